@@ -1,0 +1,1 @@
+"""Plain frozen values; nothing here reads a file, draws, or solves."""

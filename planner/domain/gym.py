@@ -1,0 +1,113 @@
+"""One gym: its days, class, equipment, kit versions and reference athletes."""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal, get_args
+
+from pydantic import Field, model_validator
+
+from planner.domain.base import Value
+from planner.domain.catalogue import Id
+
+Day = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
+DAYS: tuple[Day, ...] = get_args(Day)
+DAY_NAMES: dict[Day, str] = dict(
+    zip(DAYS, ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"), strict=True)
+)
+Count = Annotated[int, Field(ge=0, le=500)]
+Kg = Annotated[float, Field(gt=0, le=200)]
+
+
+class ClassShape(Value):
+    """The class.
+
+    Attributes:
+        size: athletes.
+        minutes: from the first word to the last.
+        skill: the highest skill of movement that most of the class has: 1 to 3.
+        start: local time, "18:00".
+    """
+
+    size: int = Field(ge=1, le=60)
+    minutes: int = Field(ge=30, le=120)
+    skill: int = Field(3, ge=1, le=3)
+    start: str = Field("18:00", pattern=r"^\d{2}:\d{2}$")
+
+
+class Kit(Value):
+    """A set of equipment that some members have: a kit version of every session.
+
+    Attributes:
+        id: stable name.
+        name: for the sheet.
+        contains: items by id; ``everything`` alone means the whole gym.
+        kg: for loaded items that are not a bar: the mass at hand for men and women.
+    """
+
+    id: Id
+    name: str
+    contains: tuple[str, ...] = ()
+    kg: dict[Id, tuple[Kg, Kg]] = Field(default_factory=dict)
+
+
+class Athlete(Value):
+    """A reference athlete, whose loads are printed.
+
+    Attributes:
+        id: ``man`` or ``woman``.
+        name: for the sheet.
+        bar_kg: mass of the bar they use.
+        lifts: known 1RM in kg by reference lift.
+    """
+
+    id: Literal["man", "woman"]
+    name: str
+    bar_kg: Kg
+    lifts: dict[Id, Kg]
+
+
+class Gym(Value):
+    """A gym folder's ``gym.yaml``.
+
+    Attributes:
+        name: of the gym.
+        invented: whether it is a demo.
+        days: open days in order.
+        timezone: IANA name, for the calendar.
+        class_: the class.
+        inventory: counts by item; by mass in kg for items counted by mass.
+        collars_kg: mass of the pair of collars.
+        kits: kit versions, the gym floor first.
+        athletes: the man and the woman of reference.
+        hard_days: days to prefer hard.
+        easy_days: days to prefer easy.
+    """
+
+    name: str
+    invented: bool = False
+    days: tuple[Day, ...] = Field(min_length=1)
+    timezone: str = "UTC"
+    class_: ClassShape = Field(alias="class")
+    inventory: dict[Id, Count | dict[Kg, Count]]
+    collars_kg: float = Field(0, ge=0, le=10)
+    kits: tuple[Kit, ...] = Field(min_length=1)
+    athletes: tuple[Athlete, ...] = Field(min_length=2, max_length=2)
+    hard_days: tuple[Day, ...] = ()
+    easy_days: tuple[Day, ...] = ()
+
+    @model_validator(mode="after")
+    def _hangs_together(self) -> Gym:
+        if len({k.id for k in self.kits}) != len(self.kits):
+            raise ValueError("two kit versions have the same id")
+        if list(self.days) != sorted(set(self.days), key=DAYS.index):
+            raise ValueError("days must be in the week's order, each once")
+        if [a.id for a in self.athletes] != ["man", "woman"]:
+            raise ValueError("athletes must be the man and then the woman of reference")
+        if self.kits[0].contains != ("everything",):
+            raise ValueError("the first kit version must be the gym floor: contains: [everything]")
+        return self
+
+    def count(self, item: str) -> int:
+        """How many of an item the gym has, all masses together."""
+        held = self.inventory.get(item, 0)
+        return sum(held.values()) if isinstance(held, dict) else held

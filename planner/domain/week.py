@@ -1,0 +1,404 @@
+"""The week as it is written out: a plain value that stands on its own, and its JSON schema.
+
+Everything a sheet shows is here in words and numbers, so that a reader needs no catalogue and no gym.
+"""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field
+
+from planner.domain.base import Value
+from planner.domain.catalogue import DomainName, Modality, Pattern, Phase, Sides, Tier, Unit
+from planner.domain.gym import Day
+
+SCHEMA_VERSION = 1
+
+
+class Load(Value):
+    """What one reference athlete lifts.
+
+    Attributes:
+        athlete: id.
+        kg: one implement, or bar with plates and collars.
+        text: "42.5 kg", "2 x 16 kg", "20 kg plate".
+        per_side_kg: plates on each side of a bar, heaviest first.
+        percent_1rm: of the movement's 1RM, rounded; None where there is none.
+    """
+
+    athlete: str
+    kg: float
+    text: str
+    per_side_kg: tuple[float, ...] = ()
+    percent_1rm: int | None = None
+
+
+class Dose(Value):
+    """How much for one round or set.
+
+    Attributes:
+        value: in ``unit``.
+        unit: counted unit.
+        sides: both, alternating or per side.
+        text: as written: "20 reps", "10 each side", "400 m", "21-15-9".
+    """
+
+    value: int
+    unit: Unit
+    sides: Sides
+    text: str
+
+
+class EasierOption(Value):
+    """An easier option: the movement's name and what it changes."""
+
+    name: str
+    how: str
+
+
+class Line(Value):
+    """A movement as an athlete reads it.
+
+    Attributes:
+        movement: id.
+        name: as said.
+        stands_for: name of the gym floor's movement if another; empty if it is the same.
+        patterns: shares in percent.
+        modality: loaded, bodyweight, cyclic.
+        equipment: item names.
+        tier: how heavy.
+        scheme: id, on strength lines.
+        assistance: whether beside the main lift.
+        dose: for one round or one set.
+        total: units over the whole piece, all rounds or sets.
+        sets: work sets, on strength lines.
+        build_up: "build up: 5 at 60 kg / 40 kg, ...", or empty.
+        rest_s: after each set.
+        reserve: reps in reserve, where it applies.
+        loads: for both reference athletes; empty where there is no load.
+        start: "from the rack", "from the floor", or empty.
+        how: what the setup changes: "clean it, put it overhead, ..."; or the tempo of a limited scheme.
+        standard: what counts as a rep.
+        points: points of performance.
+        faults: what usually goes wrong.
+        easier: easier options.
+        too_heavy: what to do if one's load is too heavy or too light; empty where there is no load.
+        cautions: short.
+        substitution_cost: 0 (the same) to 100.
+        seconds: predicted seconds of the dose, typical athlete.
+    """
+
+    movement: str
+    name: str
+    stands_for: str = ""
+    patterns: dict[Pattern, int]
+    modality: Modality
+    equipment: tuple[str, ...] = ()
+    tier: Tier
+    scheme: str = ""
+    assistance: bool = False
+    dose: Dose
+    total: int
+    sets: int | None = None
+    build_up: str = ""
+    rest_s: int | None = None
+    reserve: int | None = None
+    loads: tuple[Load, ...] = ()
+    start: str = ""
+    how: str = ""
+    standard: str
+    points: tuple[str, ...]
+    faults: tuple[str, ...] = ()
+    easier: tuple[EasierOption, ...] = ()
+    too_heavy: str = ""
+    cautions: tuple[str, ...] = ()
+    substitution_cost: int = 0
+    seconds: int = 0
+
+
+class Prediction(Value):
+    """What a quick, a typical and a slow athlete get: seconds to finish, or tenths of rounds done."""
+
+    unit: Literal["seconds", "tenths_of_rounds"]
+    quick: int
+    typical: int
+    slow: int
+    text: str
+
+
+class PieceVersion(Value):
+    """A piece for one kit version."""
+
+    kit: str
+    lines: tuple[Line, ...]
+    prediction: Prediction | None = None
+    note: str = ""
+
+
+class DrillLine(Value):
+    """A warm-up or cool-down drill."""
+
+    drill: str
+    name: str
+    phase: Phase
+    dose: str
+    prepares: tuple[str, ...]
+    point: str = ""
+    seconds: int
+
+
+class Piece(Value):
+    """One part of a session.
+
+    Attributes:
+        kind: which part.
+        title: "Three sets of eight across", "4 rounds for time".
+        stimulus: what it is for, in a line.
+        how: how it runs.
+        score: how the result is written down.
+        minutes: on the class clock.
+        cap_minutes: time cap, where it is for time.
+        shape: id, conditioning.
+        format: id, conditioning.
+        domain: time domain, conditioning.
+        rounds: conditioning; the multiplier of the shape.
+        ladder: rungs.
+        floor_setup: "4 racks, three to a rack", one sentence each.
+        drills: warm-up and cool-down.
+        versions: by kit id, gym floor first; strength and conditioning.
+    """
+
+    kind: Literal["warm_up", "strength", "conditioning", "cool_down"]
+    title: str
+    stimulus: str
+    how: str = ""
+    score: str = ""
+    minutes: int
+    cap_minutes: int | None = None
+    shape: str = ""
+    format: str = ""
+    domain: DomainName | None = None
+    rounds: int | None = None
+    ladder: tuple[int, ...] = ()
+    floor_setup: tuple[str, ...] = ()
+    drills: tuple[DrillLine, ...] = ()
+    versions: dict[str, PieceVersion] = Field(default_factory=dict)
+
+
+class ClockEntry(Value):
+    """A block of the class clock: when it starts and how long it takes, in minutes."""
+
+    label: str
+    start_minute: int
+    minutes: int
+
+
+class Session(Value):
+    """A day.
+
+    Attributes:
+        day: of the week.
+        date: ISO date.
+        title: what the day is about, in a few words.
+        pieces: warm-up, strength, conditioning, cool-down.
+        clock: the class clock; adds up to at most ``class_minutes`` of the week's gym.
+        rating: expected rating, 0 to 10 (CR-10).
+        rating_words: the scale's own anchor, or the nearest.
+        load_au: rating times class minutes.
+        hardness: easy, medium or hard.
+        patterns: exposures counted on the gym floor, by pattern.
+        contacts: landing contacts on the gym floor.
+        cautions: for the day.
+    """
+
+    day: Day
+    date: str
+    title: str
+    pieces: tuple[Piece, ...]
+    clock: tuple[ClockEntry, ...]
+    rating: int
+    rating_words: str
+    load_au: int
+    hardness: Literal["easy", "medium", "hard"]
+    patterns: dict[Pattern, int]
+    contacts: int
+    cautions: tuple[str, ...] = ()
+
+
+class RulePlace(Value):
+    """Where a rule gave way, and by how much."""
+
+    place: str
+    measure: int
+    sentence: str
+
+
+class RuleResult(Value):
+    """One rule, as audited.
+
+    Attributes:
+        id: of the rule.
+        kind: of the rule.
+        level: must, weight, or watch.
+        weight: points for each unit of breach; 0 for must and watch.
+        statement: the rule in a sentence.
+        because: the reason, in the words of the rule file.
+        source: or empty.
+        unit: of the measure.
+        checked: places examined.
+        measure: sum of the breaches.
+        cost: weight times measure.
+        places: each breach.
+        remedy: what would mend it; empty where it holds.
+    """
+
+    id: str
+    kind: str
+    level: Literal["must", "weight", "watch"]
+    weight: int
+    statement: str
+    because: str
+    source: str
+    unit: str
+    checked: int
+    measure: int
+    cost: int
+    places: tuple[RulePlace, ...]
+    remedy: str = ""
+
+
+class TierProof(Value):
+    """How good one layer of the objective is.
+
+    Attributes:
+        name: of the layer.
+        objective: value reached, in points; lower is better.
+        bound: no week can be lower.
+        gap: (objective - bound) / max(1, objective), rounded to 4 places.
+        status: ``proved`` or ``not proved in the time given``.
+        seconds: time used, wall clock; 0 in a repeatable file.
+    """
+
+    name: str
+    objective: int
+    bound: int
+    gap: float
+    status: Literal["proved", "not proved"]
+    seconds: float
+
+
+class Proof(Value):
+    """What is known of the week's quality, layer by layer."""
+
+    tiers: tuple[TierProof, ...]
+    seed: int
+    solver: str
+    deterministic_time: float
+    seconds: float
+    variables: int
+    constraints: int
+
+
+class WeekLoad(Value):
+    """Planned values, not a forecast of injury.
+
+    Attributes:
+        daily_au: seven days from Monday, rest days nought.
+        week_au: sum.
+        monotony: mean over standard deviation (n - 1), None where the deviation is nought.
+        strain: week times monotony, or None.
+        last_weeks_au: of up to four weeks before, newest first.
+        change_percent: against the mean of those; None where there are none.
+        vigorous_minutes: conditioning minutes rated 7 or more.
+        moderate_minutes: all other planned working minutes.
+    """
+
+    daily_au: tuple[int, ...]
+    week_au: int
+    monotony: float | None
+    strain: float | None
+    last_weeks_au: tuple[int, ...] = ()
+    change_percent: int | None = None
+    vigorous_minutes: int
+    moderate_minutes: int
+
+
+class KitText(Value):
+    """A kit version and what it contains, in words."""
+
+    id: str
+    name: str
+    contains: str
+
+
+class AthleteText(Value):
+    """A reference athlete: id, name, and known lifts in words."""
+
+    id: str
+    name: str
+    lifts: str
+
+
+class Balance(Value):
+    """The week in numbers, from the gym floor's lines.
+
+    Attributes:
+        patterns: by day, then by pattern, exposures.
+        domains: by day, the time domain.
+        hardest_tier: by day and main pattern, heavy, moderate or light.
+        push, pull, upper, lower: exposures in the week.
+        modality: lines of each modality in conditioning.
+    """
+
+    patterns: dict[Day, dict[Pattern, int]]
+    domains: dict[Day, DomainName]
+    push: int
+    pull: int
+    upper: int
+    lower: int
+    modality: dict[Modality, int]
+
+
+class Week(Value):
+    """A solved week, written out.
+
+    Attributes:
+        schema_version: of this format.
+        week: ISO week.
+        monday: its date.
+        gym: name.
+        invented: whether the gym is a demo.
+        class_size: athletes.
+        class_minutes: length of a class.
+        timezone: IANA name.
+        class_start: local time.
+        kits: versions, gym floor first.
+        athletes: man, woman.
+        sessions: in day order.
+        balance: the week in numbers.
+        load: planned load.
+        rules: every rule as audited.
+        proof: how good it is.
+        cautions: for the whole week.
+        inputs_digest: SHA-256 of catalogue, gym, rules, history and options, hexadecimal.
+    """
+
+    schema_version: int = SCHEMA_VERSION
+    week: str
+    monday: str
+    gym: str
+    invented: bool
+    class_size: int
+    class_minutes: int
+    timezone: str
+    class_start: str
+    kits: tuple[KitText, ...]
+    athletes: tuple[AthleteText, ...]
+    sessions: tuple[Session, ...]
+    balance: Balance
+    load: WeekLoad
+    rules: tuple[RuleResult, ...]
+    proof: Proof
+    cautions: tuple[str, ...]
+    inputs_digest: str
