@@ -1,0 +1,55 @@
+"""Drafts a balanced training week for a functional-fitness gym, in every kit version.
+
+The verbs, the same as those of the command line:
+
+    from pathlib import Path
+    from planner import audit, draft, read_week, sheet
+
+    week = draft(Path("my-gym"), week="2026-W49", seed=1)
+    Path("week.html").write_text(sheet(week), encoding="utf-8")
+    broken = [rule for rule in audit(week, Path("my-gym")) if rule.level == "must" and rule.measure]
+
+They are looked up at their first use, so that ``planner --help`` does not wait for the solver.
+"""
+
+from __future__ import annotations
+
+import sys
+from types import ModuleType
+from typing import TYPE_CHECKING, Any
+
+if TYPE_CHECKING:
+    from planner.pipeline import audit, draft, read_week, sheet
+
+    __version__: str
+
+__all__ = ["__version__", "audit", "draft", "read_week", "sheet"]
+
+DISTRIBUTION = "weekly-programming-planner"
+_VERBS = ("audit", "draft", "read_week", "sheet")
+
+
+class _Package(ModuleType):
+    """This package; ``audit`` stays the verb here though a subpackage of the same name is imported."""
+
+    def __setattr__(self, name: str, value: object) -> None:
+        if not (name in _VERBS and isinstance(value, ModuleType)):
+            super().__setattr__(name, value)
+
+
+sys.modules[__name__].__class__ = _Package
+
+
+def __getattr__(name: str) -> Any:
+    if name in _VERBS:
+        from planner import pipeline
+
+        return getattr(pipeline, name)
+    if name == "__version__":
+        from importlib.metadata import PackageNotFoundError, version
+
+        try:
+            return version(DISTRIBUTION)
+        except PackageNotFoundError:  # run from a checkout that was never installed
+            return "0+unknown"
+    raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -135,8 +135,8 @@ class Pace(Value):
     """Seconds for each unit of dose, for a typical athlete, fresh.
 
     Attributes:
-        seconds: seconds a unit: a rep (one rep of one side where it alternates or is per side; both sides
-            are counted when the dose is per side), a metre, a calorie. 1.0 where the unit is seconds.
+        seconds: seconds a unit: a rep (of one side, where it alternates or is per side), a metre, a calorie.
+            1.0 where the unit is seconds. ``planner.domain.timing`` doubles a dose that is per side.
         source: published source, or ``common practice``.
         steady_to: size of set up to which that pace is held.
         slower_percent: how much slower, in percent, each unit beyond ``steady_to`` is.
@@ -170,9 +170,11 @@ class Movement(Value):
         modality: loaded, bodyweight or cyclic (monostructural: row, run, ride, skip).
         setups: ways to do it, the preferred first. No-kit movements have one with empty ``needs``.
         unit: what its dose is counted in.
-        roles: where it may be used: as main lift, as assistance to it, in conditioning.
+        roles: where it may be chosen for the gym floor: as main lift, as assistance to it, in conditioning.
+        stands_in: roles that it takes only for another movement, in a kit version that has nothing better.
         goals: for main lifts, the kinds of scheme it takes.
-        doses: for conditioning: the numbers of a set that a coach would write, by tier, ascending.
+        doses: for conditioning: the numbers of a round that a coach would write, by tier, ascending. A
+            leading 1 says that the movement goes well in a ladder such as 21-15-9.
             ``open`` for bodyweight and cyclic ones; ``light``, ``moderate``, ``heavy`` for loaded ones. For
             ``per_side`` movements a dose is for each side; for ``alternating`` it is the total.
         cap: the most units in a whole piece, all rounds together.
@@ -199,7 +201,8 @@ class Movement(Value):
     modality: Modality
     setups: tuple[Setup, ...] = Field(min_length=1)
     unit: Unit = "reps"
-    roles: tuple[Role, ...] = Field(min_length=1)
+    roles: tuple[Role, ...]
+    stands_in: tuple[Role, ...] = ()
     goals: tuple[Goal, ...] = ()
     doses: dict[Tier, tuple[Annotated[int, Field(gt=0)], ...]] = Field(default_factory=dict)
     cap: int = Field(gt=0)
@@ -222,23 +225,30 @@ class Movement(Value):
     def _hangs_together(self) -> Movement:
         if sum(self.patterns.values()) != 100:  # noqa: PLR2004  (percent)
             raise ValueError(f"patterns add up to {sum(self.patterns.values())}, they must add up to 100")
-        if "conditioning" in self.roles and not self.doses:
+        if not self.all_roles:
+            raise ValueError("give roles, stands_in, or both: a movement without any is never used")
+        if "conditioning" in self.all_roles and not self.doses:
             raise ValueError("a conditioning movement needs doses")
-        if "main" in self.roles and not self.goals:
+        if "main" in self.all_roles and not self.goals:
             raise ValueError("a main lift needs goals: which kinds of scheme it takes")
         loaded = self.modality == "loaded"
-        if loaded == ("open" in self.doses):
+        if self.doses and loaded == ("open" in self.doses):
             raise ValueError(
                 "doses of a loaded movement go under light, moderate, heavy; those of all others under open"
             )
         if loaded and not (self.lift or self.kg):
-            raise ValueError("a loaded movement needs lift (a share of a reference lift) or kg (usual masses)")
+            raise ValueError("a loaded movement needs lift (share of a reference lift) or kg (usual masses)")
         for tier, numbers in self.doses.items():
             if list(numbers) != sorted(set(numbers)):
                 raise ValueError(f"doses.{tier} must ascend")
             if numbers and numbers[-1] > self.cap:
                 raise ValueError(f"doses.{tier} has {numbers[-1]}, more than the cap of {self.cap}")
         return self
+
+    @property
+    def all_roles(self) -> tuple[Role, ...]:
+        """Roles on the gym floor, and those in which it only stands in."""
+        return self.roles + self.stands_in
 
     @property
     def main_pattern(self) -> Pattern:
@@ -281,7 +291,8 @@ class Scheme(Value):
         name: "three sets of eight across".
         goal: what it is for.
         sets: work sets.
-        reps: reps of each set, or of each side.
+        reps: reps of each set (of each side where the movement is per side), or seconds, or metres.
+        unit: what ``reps`` counts; the movement's unit must be the same.
         tier: how heavy: ``heavy`` counts as heavy work on the pattern.
         reserve: reps left in reserve on each set; with ``reps`` it gives percent of 1RM by the table.
         percent: percent of 1RM where reps in reserve do not apply (power, skill); overrides ``reserve``.
@@ -299,7 +310,8 @@ class Scheme(Value):
     name: str
     goal: Goal
     sets: int = Field(ge=1, le=12)
-    reps: int = Field(ge=1, le=30)
+    reps: int = Field(ge=1, le=60)
+    unit: Unit = "reps"
     tier: Tier
     reserve: int | None = Field(None, ge=0, le=8)
     percent: int | None = Field(None, ge=30, le=100)
@@ -309,7 +321,7 @@ class Scheme(Value):
     effort: int = Field(ge=0, le=4)
     seconds_per_rep: float = Field(gt=0, le=10)
     limited: str
-    limited_reps: int = Field(ge=1, le=30)
+    limited_reps: int = Field(ge=1, le=60)
     say: str
 
     @property
@@ -328,31 +340,35 @@ class TimeDomain(Value):
         name: for the sheet.
         stimulus: what it is for: "hard and short, mostly without oxygen".
         seconds: least and most predicted finish of a typical athlete.
+        fatigue_percent: how much longer the whole takes than its parts, fresh; common practice.
     """
 
     id: DomainName
     name: str
     stimulus: str
     seconds: tuple[int, int]
+    fatigue_percent: int = Field(ge=0, le=50)
 
 
 class Shape(Value):
     """One fixed way in which a conditioning piece can run: what the solver picks from.
 
     Attributes:
-        id: unique: ``amrap_12_3``.
+        id: unique: ``amrap_12_3x4``.
         format: id of the format it comes from.
-        rounds: by how much a dose is multiplied over the piece: rounds, or expected rounds, or the total
-            of a ladder, whose doses are all 1.
+        rounds: by how much a dose is multiplied over the piece: rounds, or expected rounds; 1 for a ladder
+            or a chipper, whose dose is the total.
         movements: number of movements.
         domain: time domain.
-        window_s: least and most seconds of one round (of one rep of each, for a ladder) with transitions.
+        window_tenths: least and most tenths of a second of one round, transitions included
+            (``planner.domain.timing.round_tenths``).
         fixed_minutes: length where the clock decides, else None (for time).
-        cap_minutes: minutes on the class clock.
+        cap_minutes: minutes on the class clock, all heats.
         effort: what it adds to the session's expected rating, 0 to 5.
-        stations: whether the class can spread over the stations (each then holds a share of it).
+        stations: whether the class can start spread over the movements (each then holds a share of it).
         heats: in how many heats the class can run inside ``cap_minutes``.
         station_s: for formats where each movement has a time slot: least and most seconds of work of one.
+        every_s: for formats where each round has a time slot: its length in seconds, rest included.
         ladder: reps of each rung, empty if none.
         title: "4 rounds for time", "12 minutes, as many rounds as possible".
     """
@@ -362,15 +378,21 @@ class Shape(Value):
     rounds: int = Field(ge=1)
     movements: int = Field(ge=1, le=6)
     domain: DomainName
-    window_s: tuple[int, int]
+    window_tenths: tuple[int, int]
     fixed_minutes: int | None = None
     cap_minutes: int = Field(ge=1, le=60)
     effort: int = Field(ge=0, le=5)
     stations: bool = False
     heats: int = Field(1, ge=1, le=3)
     station_s: tuple[int, int] | None = None
+    every_s: int | None = None
     ladder: tuple[int, ...] = ()
     title: str
+
+    @property
+    def turns(self) -> int:
+        """How often the athlete goes through all movements: rounds, or rungs."""
+        return len(self.ladder) or self.rounds
 
 
 class Format(Value):

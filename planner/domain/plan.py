@@ -26,7 +26,7 @@ class ConditioningLine(Value):
 
     Attributes:
         movement: id.
-        dose: in the movement's unit, for one round (1 in a ladder, whose rungs the shape has).
+        dose: in the movement's unit, for one round; in a ladder, the sum of its rungs.
         tier: how heavy.
     """
 

@@ -1,0 +1,1 @@
+"""What a rule, a week or a file says, in words."""
