@@ -1,0 +1,81 @@
+"""Audits a plan: every rule in every kit version that it speaks of."""
+
+from __future__ import annotations
+
+from planner.audit.days import misfits, version_days
+from planner.domain.plan import Plan
+from planner.domain.week import RulePlace, RuleResult
+from planner.problem.problem import Problem
+from planner.rules.base import Rule
+
+STRUCTURE = "structure"
+
+
+def audit_plan(problem: Problem, plan: Plan) -> tuple[RuleResult, ...]:
+    """Every rule's result, the structure of the week first.
+
+    Raises:
+        DataError: the plan names what does not exist, or cannot be done with a kit.
+    """
+    floor = problem.gym.kits[0]
+    weeks = {kit.id: version_days(problem, plan, kit.id) for kit in problem.gym.kits}
+    results = [_structure(problem, plan)]
+    for rule in problem.rules:
+        checked, measure, places = 0, 0, []
+        for kit in problem.gym.kits if rule.versions == "all" else (floor,):
+            found = rule.audit(weeks[kit.id], problem.facts)
+            checked += found.checked
+            measure += found.measure
+            prefix = "" if kit is floor else f"{kit.name}, "
+            for b in found.breaches:
+                sentence = rule.sentence(b.place, b.measure)
+                places.append(RulePlace(place=prefix + b.place, measure=b.measure, sentence=prefix + sentence))
+        results.append(_result(rule, checked, measure, tuple(places)))
+    return tuple(results)
+
+
+def broken_musts(results: tuple[RuleResult, ...]) -> tuple[RuleResult, ...]:
+    """Musts that do not hold."""
+    return tuple(r for r in results if r.level == "must" and r.measure > 0)
+
+
+def total_cost(results: tuple[RuleResult, ...]) -> int:
+    """Points of all weighted rules."""
+    return sum(r.cost for r in results)
+
+
+def _result(rule: Rule, checked: int, measure: int, places: tuple[RulePlace, ...]) -> RuleResult:
+    return RuleResult(
+        id=rule.id,
+        kind=rule.kind,
+        level=rule.level,
+        weight=rule.weight,
+        statement=rule.statement(),
+        because=rule.because,
+        source=rule.source,
+        unit=rule.unit_words(),
+        checked=checked,
+        measure=measure,
+        cost=measure * rule.weight,
+        places=places,
+        remedy=rule.remedy() if measure else "",
+    )
+
+
+def _structure(problem: Problem, plan: Plan) -> RuleResult:
+    found = misfits(problem, plan)
+    return RuleResult(
+        id=STRUCTURE,
+        kind=STRUCTURE,
+        level="must",
+        weight=0,
+        statement="Every open day has one main lift, and every version as many movements as the piece asks for.",
+        because="a version that lacks a part is another session",
+        source="common practice",
+        unit="faults",
+        checked=len(plan.sessions) * len(problem.gym.kits),
+        measure=len(found),
+        cost=0,
+        places=tuple(RulePlace(place=m.place, measure=1, sentence=m.sentence) for m in found),
+        remedy="Write the missing part." if found else "",
+    )

@@ -1,0 +1,124 @@
+"""A plan as rules see it: one kit version's sessions, with everything looked up afresh in the catalogue."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.domain import clock
+from planner.domain.catalogue import Movement, Scheme, Shape
+from planner.domain.line import LinePiece, PlannedLine, line_facts, line_units
+from planner.domain.plan import ConditioningLine, Plan, SessionPlan, StrengthLine
+from planner.domain.timing import line_tenths, session_rating
+from planner.errors import DataError
+from planner.problem.options import held_items, usable_setup
+from planner.problem.problem import Problem
+from planner.rules.base import AuditDay
+
+
+@dataclass(frozen=True, slots=True)
+class Misfit:
+    """Something about a plan that no rule can speak of, because it cannot be done at all."""
+
+    place: str
+    sentence: str
+
+
+def version_days(problem: Problem, plan: Plan, kit: str) -> tuple[AuditDay, ...]:
+    """One kit version of a plan.
+
+    Raises:
+        DataError: the plan names what the catalogue does not have, or what the kit cannot do.
+    """
+    return tuple(_day(problem, session, kit) for session in plan.sessions)
+
+
+def misfits(problem: Problem, plan: Plan) -> tuple[Misfit, ...]:
+    """What hangs together by nature and does not: days, number of movements, one main lift, ladders."""
+    found = []
+    days = tuple(s.day for s in plan.sessions)
+    if days != problem.gym.days:
+        found.append(Misfit("week", f"The week has {', '.join(days)}; the gym opens {', '.join(problem.gym.days)}."))
+    for session in plan.sessions:
+        shape = _shape(problem, session)
+        for kit in problem.gym.kits:
+            version = session.versions.get(kit.id)
+            if version is None:
+                found.append(Misfit(session.day, f"There is no version for {kit.name}."))
+                continue
+            floor = session.versions[problem.gym.kits[0].id]
+            if len(version.conditioning) != shape.movements or len(version.strength) != len(floor.strength):
+                found.append(Misfit(session.day, f"{kit.name} does not have as many movements as the piece."))
+            if sum(not x.assistance for x in version.strength) != 1:
+                found.append(Misfit(session.day, f"{kit.name} does not have one main lift."))
+            ids = [x.movement for x in version.conditioning]
+            if len(set(ids)) < len(ids):
+                found.append(Misfit(session.day, f"{kit.name} has a movement twice in the conditioning."))
+            tiers = {x.tier for x in version.conditioning if kit is problem.gym.kits[0]} - {"open"}
+            if len(tiers) > 1:
+                found.append(Misfit(session.day, "More than one load in the conditioning."))
+    return tuple(found)
+
+
+def _day(problem: Problem, session: SessionPlan, kit: str) -> AuditDay:
+    version = session.versions.get(kit)
+    if version is None:
+        raise DataError(f"{session.day}: there is no version for the kit {kit}")
+    shape = _shape(problem, session)
+    held = held_items(problem.gym, next(k for k in problem.gym.kits if k.id == kit))
+    strength = [_strength(problem, x, held, session.day) for x in version.strength]
+    lines = [*strength, *(_conditioning(problem, x, shape, held, session.day) for x in version.conditioning)]
+    main = next((x.facts.scheme for x in strength if x.facts.piece == "main"), None)
+    beside = any(x.facts.piece == "assistance" for x in strength)
+    return AuditDay(
+        day=session.day,
+        lines=tuple(lines),
+        shape=shape,
+        rating=session_rating(main, shape),
+        clock_minutes=clock.session_minutes(main, beside, shape),
+    )
+
+
+def _shape(problem: Problem, session: SessionPlan) -> Shape:
+    shape = problem.catalogue.shapes.get(session.shape)
+    if shape is None:
+        raise DataError(f"{session.day}: no conditioning shape is called {session.shape}")
+    return shape
+
+
+def _strength(problem: Problem, line: StrengthLine, held: frozenset[str], day: str) -> PlannedLine:
+    movement, scheme = _movement(problem, line.movement, day), _scheme(problem, line.scheme, day)
+    piece: LinePiece = "assistance" if line.assistance else "main"
+    needs = _needs(movement, held, piece, day)
+    facts = line_facts(piece, movement, scheme.tier, scheme, needs, problem.catalogue.items)
+    return PlannedLine(facts, scheme.reps, line_units(movement, scheme.reps, scheme.sets), 0)
+
+
+def _conditioning(
+    problem: Problem, line: ConditioningLine, shape: Shape, held: frozenset[str], day: str
+) -> PlannedLine:
+    movement = _movement(problem, line.movement, day)
+    needs = _needs(movement, held, "conditioning", day)
+    facts = line_facts("conditioning", movement, line.tier, None, needs, problem.catalogue.items)
+    units = line_units(movement, line.dose, shape.rounds)
+    return PlannedLine(facts, line.dose, units, line_tenths(movement, line.dose, line.tier, shape.ladder))
+
+
+def _needs(movement: Movement, held: frozenset[str], piece: LinePiece, day: str) -> tuple[str, ...]:
+    setup = usable_setup(movement, held, piece)
+    if setup is None:
+        raise DataError(f"{day}: {movement.name} cannot be done with the equipment at hand")
+    return setup.needs
+
+
+def _movement(problem: Problem, name: str, day: str) -> Movement:
+    found = problem.catalogue.movements.get(name)
+    if found is None:
+        raise DataError(f"{day}: no movement is called {name}")
+    return found
+
+
+def _scheme(problem: Problem, name: str, day: str) -> Scheme:
+    found = problem.catalogue.schemes.get(name)
+    if found is None:
+        raise DataError(f"{day}: no scheme is called {name}")
+    return found

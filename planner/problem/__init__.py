@@ -1,0 +1,1 @@
+"""Everything that is known before solving, resolved, sorted and cross-checked."""

@@ -1,0 +1,82 @@
+"""Lines and doses that could be written, and what suits what."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.domain.catalogue import Movement, Scheme, Shape, Tier
+from planner.domain.line import LineFacts, LinePiece, line_units
+from planner.domain.timing import line_tenths
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class DoseChoice:
+    """A dose that could be written.
+
+    Attributes:
+        dose: in the unit, for one round; the sum of the rungs of a ladder.
+        ladder: the rungs, or empty.
+        chipper: whether it is a once-through dose.
+        tenths: tenths of a second in one round, or in the whole ladder.
+        units: in one round, both sides counted.
+    """
+
+    dose: int
+    ladder: tuple[int, ...]
+    chipper: bool
+    tenths: int
+    units: int
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Candidate:
+    """A line that could be written, with its doses; strength lines have the one of their scheme."""
+
+    facts: LineFacts
+    doses: tuple[DoseChoice, ...]
+
+
+def suits(m: Movement, scheme: Scheme, piece: LinePiece) -> bool:
+    """Whether a movement takes a scheme in a strength piece on the gym floor."""
+    if m.unit != scheme.unit or scheme.reps > most_in_a_set(m):
+        return False
+    if piece == "assistance":
+        if scheme.goal != "assistance":
+            return False
+        return m.modality == "loaded" or scheme.unit != "metres"
+    if scheme.goal not in m.goals:
+        return False
+    return m.modality == "loaded" or scheme.tier in ("moderate", "open")
+
+
+def strength_dose(m: Movement, scheme: Scheme) -> DoseChoice:
+    """The one dose of a strength line: its sets and reps, all sets counted as units."""
+    units = line_units(m, scheme.reps, scheme.sets)
+    return DoseChoice(scheme.reps, (), chipper=False, tenths=0, units=units)
+
+
+def plain_dose(m: Movement, tier: Tier, n: int, *, chipper: bool = False) -> DoseChoice:
+    return DoseChoice(n, (), chipper, line_tenths(m, n, tier), line_units(m, n, 1))
+
+
+def ladder_dose(m: Movement, tier: Tier, ladder: tuple[int, ...]) -> DoseChoice:
+    total = sum(ladder)
+    return DoseChoice(total, ladder, chipper=False, tenths=line_tenths(m, total, tier, ladder), units=line_units(m, total, 1))
+
+
+def dose_suits(dose: DoseChoice, m: Movement, shape: Shape) -> bool:
+    """Whether a dose can be written in a shape: its kind, the movement's cap, and the slot of a station."""
+    if dose.ladder != shape.ladder or dose.chipper != (shape.format == "chipper"):
+        return False
+    if dose.dose * shape.rounds > m.cap:
+        return False
+    if shape.station_s is not None:
+        low, high = shape.station_s
+        return low * 10 <= dose.tenths <= high * 10
+    return True
+
+
+def most_in_a_set(m: Movement) -> int:
+    """The most units that a set of an unloaded movement may have: its largest dose; no limit with a load."""
+    numbers = m.doses.get("open", ())
+    return numbers[-1] if numbers else 1000

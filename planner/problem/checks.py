@@ -1,0 +1,68 @@
+"""Checks by arithmetic, before any solving: selectors that match nothing, and musts that cannot be met."""
+
+from __future__ import annotations
+
+from planner.domain.line import LineFacts
+from planner.errors import NoPlanError, RuleError
+from planner.problem.problem import Problem
+from planner.rules.limit import Limit
+from planner.rules.where import Where
+
+
+def check_rules(problem: Problem) -> None:
+    """Every selector matches something that the catalogue could ever offer.
+
+    Raises:
+        RuleError: a selector that matches no movement, scheme or shape at all.
+    """
+    lines, every = _floor_lines(problem), None
+    for rule in problem.rules:
+        for where in rule.selectors():
+            if _matches_anything(problem, where, lines):
+                continue
+            every = every or problem.options.everything()
+            if not _matches_anything(problem, where, every):
+                raise RuleError(
+                    f'rule "{rule.id}": {where.words()} matches nothing in the catalogue',
+                    advice="Check the names in its selector, or switch the rule off.",
+                )
+
+
+def precheck(problem: Problem) -> None:
+    """Musts that ask for more than the gym can offer on its open days.
+
+    Raises:
+        NoPlanError: naming each must and what is missing.
+    """
+    lines = _floor_lines(problem)
+    clashes = []
+    for rule in problem.rules:
+        if isinstance(rule, Limit) and rule.must and rule.at_least:
+            clash = _too_little(problem, rule, lines)
+            if clash:
+                clashes.append(clash)
+    if clashes:
+        raise NoPlanError("No week can hold every must.", tuple(clashes), ("Soften or switch off the rule.",))
+
+
+def _too_little(problem: Problem, rule: Limit, lines: list[LineFacts]) -> str:
+    at_least, days = rule.at_least or 0, len(problem.gym.days)
+    if rule.count == "days" and rule.per == "week" and at_least > days:
+        return f"{rule.id}: {at_least} days are asked for, and the gym opens on {days}."
+    if rule.where.about_sessions or rule.each:
+        return ""
+    if not any(rule.where.matches(x) for x in lines):
+        return f"{rule.id}: {rule.statement()} The gym has no equipment for any of it."
+    return ""
+
+
+def _matches_anything(problem: Problem, where: Where, lines: list[LineFacts]) -> bool:
+    if where.about_sessions:
+        shapes = problem.catalogue.shapes.values()
+        return any(where.matches_session(s, rating) for s in shapes for rating in range(11))
+    return any(where.matches(x) for x in lines)
+
+
+def _floor_lines(problem: Problem) -> list[LineFacts]:
+    options = problem.options
+    return [c.facts for c in (*options.main, *options.assistance, *options.conditioning)]

@@ -1,0 +1,245 @@
+"""What could be written: lines on the gym floor, and what may stand for them in each kit version."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from planner.domain.catalogue import Catalogue, Movement, Scheme, Setup, Tier
+from planner.domain.gym import Gym, Kit
+from planner.domain.line import LineFacts, LinePiece, line_facts
+from planner.domain.substitution import stand_in_dose, substitution_cost
+from planner.problem.candidates import (
+    Candidate,
+    DoseChoice,
+    ladder_dose,
+    plain_dose,
+    strength_dose,
+    suits,
+)
+from planner.problem.families import families_of, reach_of
+
+WORST_STAND_IN = 70
+"""A stand-in that costs more than this is not offered while a better one is there; a design choice."""
+BEST_STAND_INS = 7
+"""How many stand-ins are offered for a line, the cheapest first."""
+FREE_COST, COST_STEP = 24, 12
+"""A cost up to ``FREE_COST`` keeps the stimulus and is free; each further step is a point."""
+MOST_NEAREST = 16
+"""How many are looked at to find those."""
+CHIPPER_TIMES = (1, 2)
+"""A chipper asks for these multiples of a movement's largest dose, up to its cap."""
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class StandIn:
+    """What may replace a floor line in a kit version.
+
+    Attributes:
+        facts: the line.
+        cost: 0 (the same movement) to 100.
+        doses: each with the positions of the floor's doses that it may stand for.
+    """
+
+    facts: LineFacts
+    cost: int
+    doses: tuple[tuple[DoseChoice, tuple[int, ...]], ...]
+
+    @property
+    def points(self) -> int:
+        """The cost in points."""
+        return points_of(self.cost)
+
+
+def points_of(cost: int) -> int:
+    """A cost in points: nought while the stimulus is kept, then one for each step."""
+    return max(0, -(-(cost - FREE_COST) // COST_STEP))
+
+
+def held_items(gym: Gym, kit: Kit) -> frozenset[str]:
+    """Items at hand in a kit version."""
+    if kit.contains == ("everything",):
+        return frozenset(i for i in gym.inventory if gym.count(i) > 0)
+    return frozenset(kit.contains)
+
+
+def usable_setup(movement: Movement, held: frozenset[str], piece: LinePiece) -> Setup | None:
+    """The setup used: the first that can be had; in conditioning the bar never comes from a rack."""
+    for setup in movement.setups:
+        if held.issuperset(setup.needs) and not (piece == "conditioning" and setup.start == "rack"):
+            return setup
+    return None
+
+
+class Options:
+    """Floor candidates by piece, and stand-ins by kit."""
+
+    def __init__(self, catalogue: Catalogue, gym: Gym) -> None:
+        self._catalogue, self._gym = catalogue, gym
+        self._held = {kit.id: held_items(gym, kit) for kit in gym.kits}
+        self._ladders = tuple(dict.fromkeys(s.ladder for s in catalogue.shapes.values() if s.ladder))
+        floor = self._held[gym.kits[0].id]
+        self.main = tuple(self._strength("main", floor))
+        self.assistance = tuple(self._strength("assistance", floor))
+        self.families = families_of(catalogue)
+        found = [(c, reach_of(c, self.families)) for c in self._conditioning(floor)]
+        self.conditioning = tuple(c for c, reach in found if reach.families)
+        self.reaches = tuple(reach for _, reach in found if reach.families)
+        self._by_facts = {c.facts: c for c in (*self.main, *self.assistance, *self.conditioning)}
+        self.nearest = lru_cache(maxsize=None)(self._nearest)
+        self._cost = lru_cache(maxsize=None)(self._substitution_cost)
+        self._least = lru_cache(maxsize=None)(self._least_points)
+        self._pool = {kit.id: self._available(self._held[kit.id]) for kit in gym.kits}
+
+    def _movements(self) -> list[Movement]:
+        return [m for m in self._catalogue.movements.values() if m.skill <= self._gym.class_.skill]
+
+    def _facts(self, piece: LinePiece, m: Movement, tier: Tier, scheme: Scheme | None, held: frozenset[str]) -> LineFacts | None:
+        setup = usable_setup(m, held, piece)
+        return None if setup is None else line_facts(piece, m, tier, scheme, setup.needs, self._catalogue.items)
+
+    def everything(self) -> list[LineFacts]:
+        """Every line that any gym could write, whatever it owns."""
+        items, out = self._catalogue.items, []
+        for m in self._catalogue.movements.values():
+            for setup in m.setups:
+                for piece in ("main", "assistance"):
+                    for scheme in self._catalogue.schemes.values():
+                        if suits(m, scheme, piece):
+                            out.append(line_facts(piece, m, scheme.tier, scheme, setup.needs, items))
+                out += [line_facts("conditioning", m, tier, None, setup.needs, items) for tier in m.doses]
+        return out
+
+    def _strength(self, piece: LinePiece, held: frozenset[str]) -> list[Candidate]:
+        out = []
+        for m in self._movements():
+            if piece not in m.roles:
+                continue
+            for scheme in self._catalogue.schemes.values():
+                if not suits(m, scheme, piece):
+                    continue
+                facts = self._facts(piece, m, scheme.tier, scheme, held)
+                if facts is not None:
+                    out.append(Candidate(facts, (strength_dose(m, scheme),)))
+        return out
+
+    def _conditioning(self, held: frozenset[str]) -> list[Candidate]:
+        out = []
+        for m in self._movements():
+            if "conditioning" not in m.roles:
+                continue
+            for tier, numbers in m.doses.items():
+                facts = self._facts("conditioning", m, tier, None, held)
+                doses = tuple(self._doses(m, tier, numbers))
+                if facts is not None and doses:
+                    out.append(Candidate(facts, doses))
+        return out
+
+    def _doses(self, m: Movement, tier: Tier, numbers: tuple[int, ...]) -> list[DoseChoice]:
+        plain = [n for n in numbers if n > 1 or len(numbers) == 1]
+        out = [plain_dose(m, tier, n) for n in plain]
+        if numbers[0] == 1 and len(numbers) > 1:
+            out += [ladder_dose(m, tier, x) for x in self._ladders if sum(x) <= m.cap]
+        if plain:
+            large = dict.fromkeys(min(k * plain[-1], m.cap) for k in CHIPPER_TIMES)
+            out += [plain_dose(m, tier, n, chipper=True) for n in large if n >= plain[-1]]
+        return out
+
+    def _available(self, held: frozenset[str]) -> dict[LinePiece, tuple[Movement, ...]]:
+        """Movements that can be done with a kit, in strength and in conditioning."""
+        strength = [
+            m for m in self._movements()
+            if {"main", "assistance"} & set(m.all_roles) and usable_setup(m, held, "main")
+        ]  # fmt: skip
+        conditioning = [
+            m for m in self._movements()
+            if "conditioning" in m.all_roles and usable_setup(m, held, "conditioning")
+        ]  # fmt: skip
+        return {"main": tuple(strength), "assistance": tuple(strength), "conditioning": tuple(conditioning)}
+
+    def _substitution_cost(self, original: str, stand_in: str) -> int:
+        return substitution_cost(self._catalogue.movements[original], self._catalogue.movements[stand_in])
+
+    def candidate(self, facts: LineFacts) -> Candidate:
+        """The candidate of a floor line."""
+        return self._by_facts[facts]
+
+    def least_points(self, kit: str, facts: LineFacts) -> int:
+        """The fewest points that any stand-in for a line can cost with a kit; a bound from below."""
+        return self._least(kit, facts.piece, facts.movement.id)
+
+    def _least_points(self, kit: str, piece: LinePiece, movement: str) -> int:
+        pool = self._pool[kit][piece]
+        return points_of(min((self._cost(movement, m.id) for m in pool), default=100))
+
+    def _nearest(self, kit: str, piece: LinePiece, movement: str) -> tuple[tuple[Movement, int], ...]:
+        """Movements that may stand for another, with their costs, the cheapest first."""
+        found = sorted(((m, self._cost(movement, m.id)) for m in self._pool[kit][piece]), key=lambda x: x[1])
+        near = [x for x in found if x[1] <= WORST_STAND_IN]
+        return tuple((near or found)[:MOST_NEAREST])
+
+    def stand_ins(self, kit: str, facts: LineFacts, doses: tuple[DoseChoice, ...]) -> tuple[StandIn, ...]:
+        """What may replace a line in a kit version, the cheapest first.
+
+        Args:
+            kit: its id.
+            facts: the line on the gym floor.
+            doses: that it could have there.
+        """
+        held, out = self._held[kit], []
+        for m, cost in self.nearest(kit, facts.piece, facts.movement.id):
+            if facts.piece == "conditioning":
+                made = self._conditioning_stand_in(facts, doses, m, held, cost)
+            else:
+                made = self._strength_stand_in(facts, m, held, cost)
+            if made is not None:
+                out.append(made)
+            if len(out) == BEST_STAND_INS:
+                break
+        return tuple(out)
+
+    def _strength_stand_in(self, facts: LineFacts, m: Movement, held: frozenset[str], cost: int) -> StandIn | None:
+        scheme = facts.scheme
+        assert scheme is not None
+        if m.unit != scheme.unit:
+            beside = [s for s in self._catalogue.schemes.values() if s.goal == "assistance" and s.unit == m.unit]
+            if facts.piece == "main" or not beside:
+                return None
+            scheme = beside[0]
+        made = self._facts(facts.piece, m, scheme.tier, scheme, held)
+        return None if made is None else StandIn(made, cost, ((strength_dose(m, scheme), (0,)),))
+
+    def _conditioning_stand_in(
+        self, facts: LineFacts, doses: tuple[DoseChoice, ...], m: Movement, held: frozenset[str], cost: int
+    ) -> StandIn | None:
+        tier: Tier = facts.tier if facts.tier in m.doses else next(iter(m.doses))
+        made = self._facts("conditioning", m, tier, None, held)
+        if made is None:
+            return None
+        offered: dict[tuple[int, tuple[int, ...], bool], list[int]] = {}
+        for index, dose in enumerate(doses):
+            for number in self._numbers(facts, dose, m, tier):
+                offered.setdefault((number, dose.ladder, dose.chipper), []).append(index)
+        built = []
+        for (number, ladder, chipper), parents in offered.items():
+            dose = ladder_dose(m, tier, ladder) if ladder else plain_dose(m, tier, number, chipper=chipper)
+            built.append((dose, tuple(parents)))
+        return StandIn(made, cost, tuple(built)) if built else None
+
+    def _numbers(self, facts: LineFacts, dose: DoseChoice, m: Movement, tier: Tier) -> tuple[int, ...]:
+        """Numbers that a stand-in may have for one dose of the floor's line."""
+        if dose.ladder:
+            fits = m.unit in ("reps", "calories") and dose.dose <= m.cap
+            return (dose.dose,) if fits else ()
+        if m.id == facts.movement.id:
+            return (dose.dose,)
+        numbers = stand_in_dose(facts.movement, dose.dose, m, facts.tier)
+        if dose.chipper:
+            numbers = tuple(dict.fromkeys((*numbers, *self._large(facts.movement, dose.dose, m, tier))))
+        return numbers
+
+    @staticmethod
+    def _large(original: Movement, dose: int, m: Movement, tier: Tier) -> tuple[int, ...]:
+        if original.unit == m.unit and dose <= m.cap:
+            return (dose,)
+        return tuple(min(k * m.doses[tier][-1], m.cap) for k in CHIPPER_TIMES)

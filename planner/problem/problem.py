@@ -1,0 +1,122 @@
+"""The one validated value that solving, auditing and explaining start from."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from random import Random
+
+from planner.domain.catalogue import Catalogue
+from planner.domain.gym import DAYS, Gym
+from planner.domain.iso_week import monday_of
+from planner.domain.line import line_facts
+from planner.domain.week import Week
+from planner.problem.options import Options
+from planner.rules.base import Facts, PastLine, PastSession, Rule
+
+SHORTLIST_PERCENT = 55
+"""Share of each pattern's movements that a seed puts on the week's shortlist; a design choice."""
+SHORTLIST_FLOOR = 4
+"""At least so many of each pattern."""
+
+
+@dataclass(frozen=True, eq=False)
+class Problem:
+    """A week to be planned.
+
+    Attributes:
+        catalogue: movements, schemes, formats.
+        gym: the gym.
+        week: ISO week.
+        rules: those that are on, in file order.
+        facts: what rules may ask about gym and past.
+        options: what could be written.
+        history: earlier weeks, newest first.
+        seed: of the shortlist and of the search.
+        shortlist: movements that this seed would like to see.
+    """
+
+    catalogue: Catalogue
+    gym: Gym
+    week: str
+    rules: tuple[Rule, ...]
+    facts: Facts
+    options: Options
+    history: tuple[Week, ...]
+    seed: int
+    shortlist: frozenset[str]
+
+
+def assemble_problem(
+    catalogue: Catalogue,
+    gym: Gym,
+    rules: tuple[Rule, ...],
+    history: tuple[Week, ...],
+    week: str,
+    seed: int,
+) -> Problem:
+    """Resolves everything that does not need a solver."""
+    return Problem(
+        catalogue=catalogue,
+        gym=gym,
+        week=week,
+        rules=tuple(r for r in rules if not r.off),
+        facts=_facts(catalogue, gym, history, week),
+        options=Options(catalogue, gym),
+        history=history,
+        seed=seed,
+        shortlist=_shortlist(catalogue, week, seed),
+    )
+
+
+def _facts(catalogue: Catalogue, gym: Gym, history: tuple[Week, ...], week: str) -> Facts:
+    return Facts(
+        days=gym.days,
+        class_size=gym.class_.size,
+        class_minutes=gym.class_.minutes,
+        counts={item: gym.count(item) for item in catalogue.items},
+        bounded=frozenset(i.id for i in catalogue.items.values() if not i.space),
+        past=tuple(_past(catalogue, history, week)),
+        item_names={i.id: i.plural for i in catalogue.items.values()},
+    )
+
+
+def _past(catalogue: Catalogue, history: tuple[Week, ...], week: str) -> list[PastSession]:
+    monday, out = monday_of(week), []
+    for past in history:
+        weeks_ago = (monday - monday_of(past.week)).days // 7
+        for session in past.sessions:
+            lines, shape_format, domain, scheme = [], "", "", ""
+            for piece in session.pieces:
+                floor = piece.versions.get(past.kits[0].id)
+                if piece.kind == "conditioning":
+                    shape_format, domain = piece.format, piece.domain or ""
+                for line in floor.lines if floor else ():
+                    if line.scheme and not line.assistance:
+                        scheme = line.scheme
+                    lines.append(_past_line(catalogue, piece.kind == "conditioning", line))
+            days_ago = 7 * weeks_ago - DAYS.index(session.day)
+            out.append(PastSession(days_ago, weeks_ago, tuple(lines), shape_format, domain, scheme))
+    return out
+
+
+def _past_line(catalogue: Catalogue, conditioning: bool, line) -> PastLine:  # type: ignore[no-untyped-def]  # noqa: ANN001
+    movement = catalogue.movements.get(line.movement)
+    if movement is None:
+        return PastLine(line.movement, None)
+    piece = "conditioning" if conditioning else ("assistance" if line.assistance else "main")
+    scheme = catalogue.schemes.get(line.scheme)
+    facts = line_facts(piece, movement, line.tier, scheme, movement.setups[0].needs, catalogue.items)  # type: ignore[arg-type]
+    return PastLine(line.movement, facts)
+
+
+def _shortlist(catalogue: Catalogue, week: str, seed: int) -> frozenset[str]:
+    """The seed's shortlist: a share of each pattern's movements, so that no pattern is thinned out."""
+    by_pattern: dict[str, list[str]] = {}
+    for m in catalogue.movements.values():
+        by_pattern.setdefault(m.main_pattern, []).append(m.id)
+    chosen: set[str] = set()
+    dice = Random(f"{week}/{seed}")  # noqa: S311  (taste, not secrets)
+    for ids in by_pattern.values():
+        n = max(SHORTLIST_FLOOR, len(ids) * SHORTLIST_PERCENT // 100)
+        chosen.update(dice.sample(sorted(ids), min(n, len(ids))))
+    return frozenset(chosen)

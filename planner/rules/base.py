@@ -1,0 +1,268 @@
+"""What a rule is: a measurement, at each place where it applies, in four parts.
+
+A kind of rule is one module in this package. It declares its fields (a pydantic model), encodes itself into
+the model (``encode``), audits a finished week in plain Python (``audit``), and says itself, its breach and a
+remedy (``statement``, ``sentence``, ``remedy``). ``encode`` and ``audit`` share catalogue data and the
+meaning of a selector, and nothing else: neither counts with the other's code.
+"""
+
+from __future__ import annotations
+
+from abc import ABC, abstractmethod
+from collections.abc import Iterator
+from dataclasses import dataclass
+from typing import Any, ClassVar, Literal, Protocol
+
+from pydantic import Field, model_validator
+
+from planner.domain.base import Value
+from planner.domain.catalogue import Shape
+from planner.domain.gym import DAY_NAMES, DAYS, Day
+from planner.domain.line import LineFacts, PlannedLine
+from planner.rules.where import Where
+
+Expr = Any
+"""A linear expression or literal of the model; rules never look inside."""
+Level = Literal["must", "weight", "watch"]
+Scope = Literal["floor", "all"]
+Stage = Literal["lines", "doses", "both"]
+"""What a rule can be decided by: the lines and the kind of piece, the doses and rounds too, or partly each."""
+
+
+@dataclass(frozen=True, slots=True)
+class Term:
+    """One measurement of a rule inside the model: ``scale * max(0, ceil((expr - limit) / divide))``.
+
+    Attributes:
+        place: where: a day, ``week``, or what the rule says.
+        expr: linear in the decisions.
+        limit: up to here nothing is breached.
+        upper: the most that ``expr`` can be.
+        scale: units of breach for each step beyond the limit.
+        divide: how much of ``expr`` makes a step.
+    """
+
+    place: str
+    expr: Expr
+    limit: int
+    upper: int
+    scale: int = 1
+    divide: int = 1
+
+
+@dataclass(frozen=True, slots=True)
+class Breach:
+    """A place where an audit measured more than nought."""
+
+    place: str
+    measure: int
+
+
+@dataclass(frozen=True, slots=True)
+class Audit:
+    """What an audit of one rule found.
+
+    Attributes:
+        checked: places examined.
+        breaches: those with a measure above nought.
+    """
+
+    checked: int
+    breaches: tuple[Breach, ...]
+
+    @property
+    def measure(self) -> int:
+        """All breaches together."""
+        return sum(b.measure for b in self.breaches)
+
+
+@dataclass(frozen=True, slots=True)
+class AuditDay:
+    """One session of one kit version as an audit sees it."""
+
+    day: Day
+    lines: tuple[PlannedLine, ...]
+    shape: Shape
+    rating: int
+    clock_minutes: int
+
+    @property
+    def index(self) -> int:
+        """Days since Monday."""
+        return DAYS.index(self.day)
+
+
+@dataclass(frozen=True, slots=True)
+class PastLine:
+    """A line of an earlier week; ``facts`` is None where the catalogue no longer has the movement."""
+
+    movement: str
+    facts: LineFacts | None
+
+
+@dataclass(frozen=True, slots=True)
+class PastSession:
+    """A session of an earlier week.
+
+    Attributes:
+        days_ago: days before this week's Monday; 1 is the Sunday before.
+        weeks_ago: 1 for last week.
+        lines: of the gym floor.
+        shape_format: format of the conditioning.
+        domain: its time domain.
+        scheme: of the main lift.
+    """
+
+    days_ago: int
+    weeks_ago: int
+    lines: tuple[PastLine, ...]
+    shape_format: str
+    domain: str
+    scheme: str
+
+
+@dataclass(frozen=True, slots=True)
+class Facts:
+    """What rules may ask about the gym and the past.
+
+    Attributes:
+        days: open days in order.
+        class_size: athletes.
+        class_minutes: length of a class.
+        counts: how many of each item the gym has.
+        bounded: items that are counted at all; space that the gym has is not.
+        past: sessions of earlier weeks, newest first.
+        item_names: for words: plural by id.
+    """
+
+    days: tuple[Day, ...]
+    class_size: int
+    class_minutes: int
+    counts: dict[str, int]
+    bounded: frozenset[str]
+    past: tuple[PastSession, ...]
+    item_names: dict[str, str]
+
+
+class View(Protocol):
+    """What a rule may ask the model for, one kit version at a time. Days are the open days."""
+
+    def literal(self, day: Day, where: Where) -> Expr:
+        """1 where any line matches on that day, or where the session matches."""
+
+    def lines(self, day: Day, where: Where) -> tuple[Expr, int]:
+        """How many lines match on that day, and the most there can be."""
+
+    def units(self, day: Day, where: Where, kind: Literal["units", "contacts", "sets"]) -> tuple[Expr, int]:
+        """Units, landing contacts or sets of the matching lines over the day, and the most there can be."""
+
+    def items(self, day: Day, where: Where, kind: Literal["implements", "large"]) -> tuple[Expr, int]:
+        """How many distinct loads in the hands, or large stations, the matching lines need."""
+
+    def matching(self, day: Day, where: Where) -> list[tuple[LineFacts, Expr]]:
+        """Each matching line and its literal."""
+
+    def shapes(self, day: Day) -> list[tuple[Shape, Expr]]:
+        """Each shape and its literal."""
+
+    def clock(self, day: Day) -> tuple[Expr, int]:
+        """Minutes of the class, and the most there can be."""
+
+    def pace(self, day: Day) -> tuple[Expr, Expr, Expr, int]:
+        """Tenths of a second of a round; least and most of the shape; and a bound on all three."""
+
+    def any_of(self, literals: list[Expr], name: str) -> Expr:
+        """1 where any literal is."""
+
+    def all_of(self, literals: list[Expr], name: str) -> Expr:
+        """1 where all literals are."""
+
+
+class Rule(Value, ABC):
+    """One entry of a rule file.
+
+    Attributes:
+        id: stable name.
+        kind: which kind.
+        must: true where the measure has to be nought.
+        weight: points for each unit of breach; 0 with ``must: false`` means that it is only reported.
+        because: the coach's reason.
+        source: publication, ``common practice``, or empty.
+        versions: ``floor`` or ``all`` kit versions.
+        off: true to switch it off.
+    """
+
+    id: str = Field(pattern=r"^[a-z0-9][a-z0-9-]*$")
+    kind: str
+    must: bool = False
+    weight: int = Field(0, ge=0, le=1000)
+    because: str = Field(min_length=8)
+    source: str = ""
+    versions: Scope = "floor"
+    off: bool = False
+
+    unit: ClassVar[str] = "times"
+
+    @model_validator(mode="after")
+    def _must_or_weight(self) -> Rule:
+        if self.must and self.weight:
+            raise ValueError("a rule has `must: true` or a `weight`, not both")
+        return self
+
+    @property
+    def level(self) -> Level:
+        """Must, weight or watch."""
+        if self.must:
+            return "must"
+        return "weight" if self.weight else "watch"
+
+    @property
+    def stage(self) -> Stage:
+        """What has to be decided before the rule can be measured; ``both`` where lines alone bound it."""
+        return "lines"
+
+    @abstractmethod
+    def encode(self, view: View, facts: Facts) -> Iterator[Term]:
+        """The rule as terms of the model; exact: each term's measure is what the audit measures."""
+
+    @abstractmethod
+    def audit(self, week: tuple[AuditDay, ...], facts: Facts) -> Audit:
+        """The rule in plain Python over a finished week of one kit version."""
+
+    @abstractmethod
+    def statement(self) -> str:
+        """The rule in one sentence."""
+
+    def unit_words(self) -> str:
+        """What a breach is counted in."""
+        return self.unit
+
+    def sentence(self, place: str, measure: int) -> str:
+        """A breach in one sentence."""
+        return f"{place_words(place)}: {measure} {self.unit_words()} outside what the rule allows."
+
+    @abstractmethod
+    def remedy(self) -> str:
+        """What would mend a breach."""
+
+    def selectors(self) -> tuple[Where, ...]:
+        """Every selector of the rule, to check that it matches something."""
+        return ()
+
+
+def place_words(place: str) -> str:
+    """A place as said aloud: "Monday", "Monday to Wednesday", "The week: squat"."""
+    head, _, tail = place.partition(":")
+    names = [DAY_NAMES.get(part, part) for part in head.split("-")]  # type: ignore[call-overload]
+    spoken_head = " to ".join(names) if len(names) > 1 else names[0]
+    if spoken_head == "week":
+        spoken_head = "Over the week"
+    return f"{spoken_head}: {tail.strip().replace('_', ' ')}" if tail else spoken_head
+
+
+def audit_of(places: list[tuple[str, int]]) -> Audit:
+    """An audit from every place examined and its measure; several measures of one place add up."""
+    totals: dict[str, int] = {}
+    for place, measure in places:
+        totals[place] = totals.get(place, 0) + measure
+    return Audit(len(totals), tuple(Breach(p, m) for p, m in totals.items() if m > 0))

@@ -1,0 +1,193 @@
+"""The one selector that every kind of rule uses to say what it is about."""
+
+from __future__ import annotations
+
+from typing import Annotated, Any, Literal
+
+from pydantic import BeforeValidator, Field, model_validator
+
+from planner.domain.base import Value
+from planner.domain.catalogue import DomainName, Goal, Id, Modality, Pattern, Shape, Sides, Tier, Unit
+from planner.domain.line import EXPOSURE_PERCENT, LineFacts
+from planner.domain.timing import Hardness, hardness_of
+
+PieceName = Literal["main", "assistance", "strength", "conditioning"]
+
+
+def _listed(value: Any) -> Any:
+    """Lets a coach write ``load: heavy`` for ``load: [heavy]``."""
+    return value if isinstance(value, (list, tuple)) else (value,)
+
+
+class Where(Value):
+    """What a rule is about: lines of a session, or whole sessions. All that is given must hold.
+
+    Attributes:
+        piece: main, assistance, strength (both), conditioning.
+        movement: any of these movements.
+        pattern: any of these patterns, with at least ``share_at_least`` percent of the movement.
+        share_at_least: percent; 30 unless given.
+        main_pattern: counted as any of these patterns.
+        load: any of open, light, moderate, heavy.
+        modality: any of loaded, bodyweight, cyclic.
+        item: needs any of these items.
+        skill_at_least: 1 to 3.
+        grip_at_least: 1 to 2; so ``overhead_at_least`` and ``back_at_least``.
+        contacts: true for movements with landing contacts.
+        eccentric: true for movements with deep or unaccustomed lengthening work.
+        sides: any of both, alternating, per_side.
+        goal: schemes of any of these goals; strength lines only.
+        scheme: any of these schemes.
+        unit: counted in any of these.
+        format: sessions whose conditioning runs so.
+        domain: sessions whose conditioning is short, medium or long.
+        hardness: sessions expected to be easy, medium or hard.
+        movements: sessions with as many movements in the conditioning.
+    """
+
+    piece: Annotated[tuple[PieceName, ...], BeforeValidator(_listed)] = ()
+    movement: Annotated[tuple[Id, ...], BeforeValidator(_listed)] = ()
+    pattern: Annotated[tuple[Pattern, ...], BeforeValidator(_listed)] = ()
+    share_at_least: int = Field(EXPOSURE_PERCENT, ge=1, le=100)
+    main_pattern: Annotated[tuple[Pattern, ...], BeforeValidator(_listed)] = ()
+    load: Annotated[tuple[Tier, ...], BeforeValidator(_listed)] = ()
+    modality: Annotated[tuple[Modality, ...], BeforeValidator(_listed)] = ()
+    item: Annotated[tuple[Id, ...], BeforeValidator(_listed)] = ()
+    skill_at_least: int = Field(0, ge=0, le=3)
+    grip_at_least: int = Field(0, ge=0, le=2)
+    overhead_at_least: int = Field(0, ge=0, le=2)
+    back_at_least: int = Field(0, ge=0, le=2)
+    contacts: bool | None = None
+    eccentric: bool | None = None
+    sides: Annotated[tuple[Sides, ...], BeforeValidator(_listed)] = ()
+    goal: Annotated[tuple[Goal, ...], BeforeValidator(_listed)] = ()
+    scheme: Annotated[tuple[Id, ...], BeforeValidator(_listed)] = ()
+    unit: Annotated[tuple[Unit, ...], BeforeValidator(_listed)] = ()
+    format: Annotated[tuple[Id, ...], BeforeValidator(_listed)] = ()
+    domain: Annotated[tuple[DomainName, ...], BeforeValidator(_listed)] = ()
+    hardness: Annotated[tuple[Hardness, ...], BeforeValidator(_listed)] = ()
+    movements: Annotated[tuple[int, ...], BeforeValidator(_listed)] = ()
+
+    @model_validator(mode="after")
+    def _one_subject(self) -> Where:
+        if self.about_sessions and self.about_lines:
+            raise ValueError(
+                "a selector is about lines (piece, pattern, load, ...) or about sessions "
+                "(format, domain, hardness, movements), not both; use `together` to join them"
+            )
+        if self.hardness and (self.format or self.domain or self.movements):
+            raise ValueError("hardness stands alone in a selector")
+        return self
+
+    @property
+    def about_sessions(self) -> bool:
+        """Whether it selects whole sessions."""
+        return bool(self.format or self.domain or self.hardness or self.movements)
+
+    @property
+    def about_lines(self) -> bool:
+        """Whether it selects lines by anything at all."""
+        session_keys = {"format", "domain", "hardness", "movements", "share_at_least"}
+        return any(
+            getattr(self, name) != field.get_default()
+            for name, field in type(self).model_fields.items()
+            if name not in session_keys
+        )
+
+    def matches(self, line: LineFacts) -> bool:
+        """Whether a line is meant."""
+        m = line.movement
+        return (
+            (not self.piece or line.piece in self.piece or ("strength" in self.piece and line.piece != "conditioning"))
+            and (not self.load or line.tier in self.load)
+            and (not self.pattern or any(m.patterns.get(p, 0) >= self.share_at_least for p in self.pattern))
+            and (not self.main_pattern or m.main_pattern in self.main_pattern)
+            and (not self.movement or m.id in self.movement)
+            and (not self.modality or m.modality in self.modality)
+            and (not self.item or any(i in self.item for i in line.needs))
+            and m.skill >= self.skill_at_least
+            and m.takes.grip >= self.grip_at_least
+            and m.takes.overhead >= self.overhead_at_least
+            and m.takes.back >= self.back_at_least
+            and (self.contacts is None or self.contacts == (m.takes.contacts > 0))
+            and (self.eccentric is None or self.eccentric == m.eccentric)
+            and (not self.sides or m.sides in self.sides)
+            and (not self.unit or m.unit in self.unit)
+            and (not self.goal or (line.scheme is not None and line.scheme.goal in self.goal))
+            and (not self.scheme or (line.scheme is not None and line.scheme.id in self.scheme))
+        )
+
+    def matches_session(self, shape: Shape, rating: int) -> bool:
+        """Whether a session is meant: its conditioning's shape, or its expected rating."""
+        return (
+            (not self.format or shape.format in self.format)
+            and (not self.domain or shape.domain in self.domain)
+            and (not self.movements or shape.movements in self.movements)
+            and (not self.hardness or hardness_of(rating) in self.hardness)
+        )
+
+    def narrowed(self, **more: Any) -> Where:
+        """A copy with more conditions; used where a rule is applied to each pattern or movement."""
+        return self.model_copy(update=more)
+
+    def words(self) -> str:
+        """The selector as a coach would say it."""
+        if self.about_sessions:
+            return self._session_words()
+        lead = [t if t != "open" else "unloaded" for t in self.load]
+        lead += [m for m in self.modality]
+        text = [" or ".join(lead)] if lead else []
+        named = [*self.pattern, *self.main_pattern, *self.movement]
+        noun = " or ".join(spoken(n) for n in named)
+        text.append(f"{noun} work" if named else "work")
+        for level, what in (
+            (self.grip_at_least, "on the grip"),
+            (self.overhead_at_least, "on the shoulders overhead"),
+            (self.back_at_least, "on the lower back"),
+        ):
+            if level:
+                text.append(("hard " if level > 1 else "") + what)
+        if self.skill_at_least:
+            text.append(f"of skill {self.skill_at_least} or more")
+        if self.contacts:
+            text.append("with landings")
+        if self.eccentric:
+            text.append("with deep lengthening")
+        if self.sides:
+            text.append("on one side at a time" if "both" not in self.sides else "on both sides")
+        if self.item:
+            text.append("with a " + " or ".join(spoken(i) for i in self.item))
+        if self.unit:
+            text.append("counted in " + " or ".join(self.unit))
+        if self.goal or self.scheme:
+            text.append("for " + " or ".join(spoken(g) for g in (*self.goal, *self.scheme)))
+        if self.piece:
+            text.append("in the " + " or ".join(_PIECE_WORDS[p] for p in self.piece))
+        return " ".join(text)
+
+    def _session_words(self) -> str:
+        if self.hardness:
+            return " or ".join(self.hardness) + " days"
+        parts = []
+        if self.domain:
+            parts.append(" or ".join("middle" if d == "medium" else d for d in self.domain))
+        parts.append("conditioning")
+        if self.format:
+            parts.append("as " + " or ".join(spoken(f) for f in self.format))
+        if self.movements:
+            parts.append("of " + " or ".join(map(str, self.movements)) + " movements")
+        return " ".join(parts)
+
+
+_PIECE_WORDS: dict[PieceName, str] = {
+    "main": "main lift",
+    "assistance": "assistance",
+    "strength": "strength piece",
+    "conditioning": "conditioning",
+}
+
+
+
+def spoken(name: str) -> str:
+    """An id as said aloud."""
+    return name.replace("_", " ")
