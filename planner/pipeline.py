@@ -1,0 +1,159 @@
+"""The steps from files to a week, in order. Start reading here."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Callable
+from datetime import UTC, datetime
+from pathlib import Path
+
+from pydantic import ValidationError
+
+from planner.audit.audit import audit_plan, broken_musts, total_cost
+from planner.audit.reading import plan_of
+from planner.domain.iso_week import monday_of, next_week
+from planner.domain.week import Proof, RuleResult, Week
+from planner.errors import DataError, NoPlanError, Place, SolverFault
+from planner.load.catalogue import load_catalogue
+from planner.load.gym import load_gym, load_history
+from planner.load.rules import load_rules
+from planner.paths import home
+from planner.prescribe.write_out import write_out
+from planner.problem.checks import check_rules, precheck
+from planner.problem.problem import Problem, assemble_problem
+
+Progress = Callable[[str, float], None]
+
+
+def _quiet(_label: str, _done: float) -> None:
+    """No progress shown."""
+
+
+def draft(
+    gym_folder: Path,
+    *,
+    week: str | None = None,
+    seed: int = 1,
+    seconds: float = 10.0,
+    progress: Progress | None = None,
+) -> Week:
+    """Drafts a week for a gym.
+
+    Args:
+        gym_folder: with ``gym.yaml``, and where there are any ``rules.yaml`` and ``history/*.json``.
+        week: ISO week such as ``2026-W49``; the week after this one unless given.
+        seed: another seed gives another week of the same quality.
+        seconds: the solver's budget, in its own repeatable measure of about a second each.
+        progress: called with a label and a fraction done.
+
+    Raises:
+        DataError: a file cannot be used.
+        NoPlanError: the musts cannot all hold, or no week was found in the time.
+        SolverFault: a fault of ours: the solved week fails its own audit.
+    """
+    from planner.solve.draft import draft_plan
+
+    problem = load_problem(gym_folder, week=week, seed=seed)
+    drafted = draft_plan(problem, seconds, progress or _quiet)
+    if drafted.plan is None or drafted.proof is None:
+        from planner.solve.conflict import explain_no_week
+
+        raise explain_no_week(problem, certain=drafted.impossible)
+    results = audit_plan(problem, drafted.plan)
+    _confirm(results, drafted.proof)
+    return write_out(
+        drafted.plan,
+        problem.catalogue,
+        problem.gym,
+        rules=results,
+        proof=drafted.proof,
+        history=problem.history,
+        inputs_digest=digest(problem, seconds),
+    )
+
+
+def load_problem(gym_folder: Path, *, week: str | None = None, seed: int = 1) -> Problem:
+    """Reads everything that a week is made from, and checks by arithmetic that a week is possible at all.
+
+    Raises:
+        DataError: a file cannot be used, or there is no such week.
+        NoPlanError: the rules ask for what the gym cannot give.
+    """
+    chosen = week or next_week(datetime.now(tz=UTC).date())
+    try:
+        monday_of(chosen)
+    except ValueError as error:
+        raise DataError(str(error)) from error
+    places = home()
+    catalogue = load_catalogue(places.shared / "catalogue")
+    gym = load_gym(gym_folder, catalogue)
+    rules = load_rules(places.constraints, gym_folder)
+    history = load_history(gym_folder, chosen)
+    problem = assemble_problem(catalogue, gym, rules, history, chosen, seed)
+    check_rules(problem)
+    precheck(problem)
+    return problem
+
+
+def audit(week: Week, gym_folder: Path) -> tuple[RuleResult, ...]:
+    """Every rule again, in plain Python, from the week alone.
+
+    Raises:
+        DataError: the week names what the catalogue does not have or the kit cannot do.
+    """
+    problem = load_problem(gym_folder, week=week.week, seed=week.proof.seed)
+    return audit_plan(problem, plan_of(week))
+
+
+def read_week(path: Path) -> Week:
+    """A week from its JSON file.
+
+    Raises:
+        DataError: the file cannot be read, or is not a week.
+    """
+    try:
+        return Week.model_validate_json(path.read_text(encoding="utf-8"))
+    except OSError as error:
+        raise DataError(f"cannot read the week: {error.strerror}", Place(path)) from error
+    except UnicodeDecodeError as error:
+        raise DataError("is not a text file", Place(path)) from error
+    except ValidationError as error:
+        first = error.errors(include_url=False)[0]
+        key = ".".join(map(str, first["loc"]))
+        raise DataError(f"is not a week: {first['msg']}", Place(path, key=key)) from error
+
+
+def sheet(week: Week) -> str:
+    """The week's sheet as one HTML file."""
+    from planner.render.html import week_html
+
+    return week_html(week)
+
+
+def digest(problem: Problem, seconds: float) -> str:
+    """SHA-256 of everything that the week was made from."""
+    parts = [
+        problem.catalogue.model_dump_json(),
+        problem.gym.model_dump_json(),
+        json.dumps([r.model_dump(mode="json") for r in problem.rules]),
+        json.dumps([w.model_dump(mode="json") for w in problem.history]),
+        json.dumps([problem.week, problem.seed, seconds]),
+    ]
+    return hashlib.sha256("\n".join(parts).encode()).hexdigest()
+
+
+def _confirm(results: tuple[RuleResult, ...], proof: Proof) -> None:
+    """No week passes that its own audit refuses, or whose price differs from the solver's."""
+    broken = broken_musts(results)
+    if broken:
+        said = "; ".join(p.sentence for r in broken for p in r.places)
+        raise SolverFault(f"The solved week breaks a must, which is a fault of ours: {said}")
+    if total_cost(results) != proof.tiers[0].objective:
+        raise SolverFault(
+            f"The audit measures {total_cost(results)} points and the solver {proof.tiers[0].objective}; "
+            "please report this."
+        )
+
+
+__all__ = ["NoPlanError", "audit", "digest", "draft", "load_problem", "read_week", "sheet"]

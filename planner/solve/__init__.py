@@ -1,0 +1,1 @@
+"""The only package that imports the solver; a plain ``Plan`` comes out, no solver object."""

@@ -1,0 +1,135 @@
+"""One layer of the objective after another: parameters, statuses, reading the answer."""
+
+from __future__ import annotations
+
+import time
+from dataclasses import dataclass
+from typing import Literal
+
+from ortools.sat.python import cp_model
+
+from planner.errors import SolverFault
+from planner.solve.view import Expr
+
+Status = Literal["proved", "not proved", "impossible", "undecided"]
+
+
+@dataclass(frozen=True, slots=True)
+class Budget:
+    """How long a search may take.
+
+    Attributes:
+        deterministic: the solver's own measure of work; about a second each; the same on every machine.
+        seed: of the search.
+        wall_s: a wall-clock stop as a last resort; reaching it makes the answer unrepeatable.
+    """
+
+    deterministic: float
+    seed: int
+    wall_s: float = 120.0
+
+
+@dataclass(frozen=True, slots=True)
+class LayerAnswer:
+    """What a search of one layer gave.
+
+    Attributes:
+        status: proved, not proved (a week, but no proof), impossible, undecided (no week in the time).
+        objective: of the best week found.
+        bound: no week is below.
+        values: of every variable, by index; empty without a week.
+        seconds: wall clock.
+        first_s: until the first week.
+        deterministic: work used.
+    """
+
+    status: Status
+    objective: int
+    bound: int
+    values: tuple[int, ...]
+    seconds: float
+    first_s: float
+    deterministic: float
+
+
+Effort = Literal["first", "search", "proof"]
+"""Any week; a good week soon; or a bound that says how good it can get."""
+
+
+def parameters(budget: Budget, effort: Effort) -> cp_model.CpSolver:
+    """A solver set to be repeatable: strategies take turns in a fixed order, and work is counted, not seconds.
+
+    One full search and neighbourhood search take turns: the first without linear relaxation, which finds weeks
+    sooner; for a proof with as much of it as there is. Measured on the demo gym: a week that breaks no weighted
+    rule after 2 s, against 4 to 10 s for either search alone.
+    """
+    solver = cp_model.CpSolver()
+    p = solver.parameters
+    p.random_seed = budget.seed % 2**31
+    p.max_deterministic_time = budget.deterministic
+    p.max_time_in_seconds = budget.wall_s
+    p.cp_model_probing_level = 0
+    p.symmetry_level = 0
+    if effort == "first":
+        p.num_workers = 1
+        p.stop_after_first_solution = True
+    else:
+        p.num_workers = 2
+        p.interleave_search = True
+        p.interleave_batch_size = 1
+        p.subsolvers.append("no_lp" if effort == "search" else "max_lp")
+    return solver
+
+
+class _First(cp_model.CpSolverSolutionCallback):
+    """Notes when the first week came."""
+
+    def __init__(self) -> None:
+        super().__init__()
+        self.start, self.first_s = time.perf_counter(), 0.0
+
+    def on_solution_callback(self) -> None:
+        self.first_s = self.first_s or time.perf_counter() - self.start
+
+
+def solve_layer(
+    model: cp_model.CpModel,
+    objective: Expr | None,
+    budget: Budget,
+    hint: tuple[int, ...] = (),
+    effort: Effort = "proof",
+) -> LayerAnswer:
+    """Minimises one layer, or finds any week where ``objective`` is None.
+
+    Raises:
+        SolverFault: the model is invalid, which is a fault of ours.
+    """
+    model.clear_hints()
+    for index, value in enumerate(hint):
+        model.add_hint(model.get_int_var_from_proto_index(index), value)
+    if objective is None:
+        model.clear_objective()
+    else:
+        model.minimize(objective)
+    solver = parameters(budget, "first" if objective is None else effort)
+    watch = _First()
+    start = time.perf_counter()
+    status = solver.solve(model, watch)
+    seconds = time.perf_counter() - start
+    if status == cp_model.MODEL_INVALID:
+        raise SolverFault(f"The model is invalid; please report this.\n{model.validate()}")
+    named: Status = {
+        cp_model.OPTIMAL: "proved",
+        cp_model.FEASIBLE: "not proved",
+        cp_model.INFEASIBLE: "impossible",
+    }.get(status, "undecided")  # type: ignore[assignment]
+    if named in ("impossible", "undecided"):
+        return LayerAnswer(named, 0, 0, (), seconds, 0.0, solver.response_proto.deterministic_time)
+    values = tuple(solver.response_proto.solution)
+    best = round(solver.objective_value) if objective is not None else 0
+    bound = -int(-solver.best_objective_bound // 1) if objective is not None else 0
+    if named == "proved":
+        bound = best
+    return LayerAnswer(
+        named, best, min(bound, best), values, seconds, watch.first_s, solver.response_proto.deterministic_time
+    )

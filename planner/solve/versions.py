@@ -1,0 +1,232 @@
+"""For lines that are given: which member of the shape's family, which doses, and every kit version, in one model.
+
+All kit versions share the shape and hang on the gym floor's doses, so they are solved together with it.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+from ortools.sat.python import cp_model
+
+from planner.domain.catalogue import Shape
+from planner.domain.gym import Day
+from planner.domain.line import LineFacts
+from planner.domain.plan import SessionPlan, VersionPlan
+from planner.problem.candidates import DoseChoice, dose_suits
+from planner.problem.families import Family
+from planner.problem.options import StandIn
+from planner.problem.problem import Problem
+from planner.solve.encode import PricedTerm, encode
+from planner.solve.read import Chosen, in_order, session_plan, version_plan
+from planner.solve.search import Budget, solve_layer
+from planner.solve.view import DayVars, DoseVar, Expr, LineVar, ModelView, total, weighted
+
+
+@dataclass(frozen=True, slots=True)
+class FloorDay:
+    """A day as the first stage leaves it: the family of shapes and the lines, without doses."""
+
+    family: Family
+    lines: tuple[LineFacts, ...]
+
+
+@dataclass(frozen=True, slots=True)
+class Filled:
+    """A week with all its doses and kit versions.
+
+    Attributes:
+        sessions: in day order.
+        breach_points: of weighted rules measured here.
+        stand_in_points: of all stand-ins.
+        proved: whether no better filling of these lines exists.
+        deterministic: work used.
+    """
+
+    sessions: tuple[SessionPlan, ...]
+    breach_points: int
+    stand_in_points: int
+    proved: bool
+    deterministic: float
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class _Choice:
+    """A stand-in for the floor's line ``parent``, as decisions."""
+
+    parent: int
+    line: LineVar
+    stand_in: StandIn
+
+
+class _Day:
+    """One day: the shape, the floor's doses, and each kit's stand-ins."""
+
+    def __init__(self, problem: Problem, model: cp_model.CpModel, day: Day, floor: FloorDay) -> None:
+        self._problem, self._model, self._day = problem, model, day
+        self.shapes = [(s, model.new_bool_var(f"{day}/{s.id}")) for s in floor.family.members]
+        model.add_exactly_one(literal for _, literal in self.shapes)
+        self._suits: dict[tuple[int, ...], cp_model.IntVar] = {}
+        self.floor = [self._floor_line(facts) for facts in floor.lines]
+        self.kits = {kit.id: self._kit(kit.id) for kit in problem.gym.kits[1:]}
+
+    @property
+    def possible(self) -> bool:
+        """Whether every line has a dose, and a stand-in with every kit."""
+        every = range(len(self.floor))
+        return all(x.doses for x in self.floor) and all(
+            {c.parent for c in choices} >= set(every) for choices in self.kits.values()
+        )
+
+    def _suiting(self, facts: LineFacts, dose: DoseChoice) -> cp_model.IntVar | None:
+        fits = tuple(i for i, (s, _) in enumerate(self.shapes) if dose_suits(dose, facts.movement, s))
+        if not fits:
+            return None
+        if fits not in self._suits:
+            made = self._model.new_bool_var("suits")
+            self._model.add(total(self.shapes[i][1] for i in fits) == made)
+            self._suits[fits] = made
+        return self._suits[fits]
+
+    def _floor_line(self, facts: LineFacts) -> LineVar:
+        one = self._model.new_constant(1)
+        candidate = self._problem.options.candidate(facts)
+        if facts.scheme is not None:
+            return LineVar(facts, one, (DoseVar(candidate.doses[0], one),))
+        doses = []
+        for choice in candidate.doses:
+            suits = self._suiting(facts, choice)
+            if suits is not None:
+                literal = self._model.new_bool_var(f"{self._day}/{facts.movement.id}/{choice.dose}")
+                self._model.add_implication(literal, suits)
+                doses.append(DoseVar(choice, literal))
+        self._model.add_exactly_one(d.literal for d in doses)
+        return LineVar(facts, one, tuple(doses))
+
+    def _kit(self, kit: str) -> list[_Choice]:
+        """Each line gets one stand-in, and no movement stands twice in a piece."""
+        found: list[_Choice] = []
+        by_movement: dict[tuple[bool, str], list[cp_model.IntVar]] = {}
+        for parent, line in enumerate(self.floor):
+            mine = []
+            for stand_in in self._problem.options.stand_ins(kit, line.facts, tuple(d.choice for d in line.doses)):
+                made = self._stand_in(kit, line, stand_in)
+                if made is not None:
+                    mine.append(_Choice(parent, made, stand_in))
+                    key = (line.facts.scheme is not None, stand_in.facts.movement.id)
+                    by_movement.setdefault(key, []).append(made.literal)
+            if mine:
+                self._model.add_exactly_one(c.line.literal for c in mine)
+            found += mine
+        for same in by_movement.values():
+            if len(same) > 1:
+                self._model.add_at_most_one(same)
+        return found
+
+    def _stand_in(self, kit: str, parent: LineVar, stand_in: StandIn) -> LineVar | None:
+        facts, model = stand_in.facts, self._model
+        there = model.new_bool_var(f"{self._day}/{kit}/{facts.movement.id}")
+        if facts.scheme is not None:
+            return LineVar(facts, there, (DoseVar(stand_in.doses[0][0], there),))
+        doses = []
+        for choice, positions in stand_in.doses:
+            suits = self._suiting(facts, choice)
+            if suits is None:
+                continue
+            literal = model.new_bool_var(f"{self._day}/{kit}/{facts.movement.id}/{choice.dose}")
+            model.add_implication(literal, suits)
+            model.add_bool_or([~literal, *(parent.doses[i].literal for i in positions)])
+            doses.append(DoseVar(choice, literal))
+        if not doses:
+            return None
+        model.add_exactly_one([*(d.literal for d in doses), ~there])
+        return LineVar(facts, there, tuple(doses))
+
+
+def fill(problem: Problem, floor: dict[Day, FloorDay], budget: Budget) -> Filled | None:
+    """Doses and kit versions for given lines; None where there are none, or none in the time."""
+    model = cp_model.CpModel()
+    days = {day: _Day(problem, model, day, f) for day, f in floor.items()}
+    if not all(d.possible for d in days.values()):
+        return None
+    priced = _rules(problem, model, days)
+    breaches = weighted([(t.slack, t.points) for t in priced])
+    answer = solve_layer(model, _objective(days, priced), budget)
+    if not answer.values:
+        return None
+    values = answer.values
+    chosen = [c for d in days.values() for kit in d.kits.values() for c in kit if values[c.line.literal.index]]
+    return Filled(
+        sessions=tuple(_session(problem, day, d, values) for day, d in days.items()),
+        breach_points=value_of(breaches, values),
+        stand_in_points=sum(c.stand_in.points for c in chosen),
+        proved=answer.status == "proved",
+        deterministic=answer.deterministic,
+    )
+
+
+def _rules(problem: Problem, model: cp_model.CpModel, days: dict[Day, _Day]) -> list[PricedTerm]:
+    """On the floor what waits for doses; in the kit versions all that speaks of every version."""
+    floor = ModelView(model, {day: DayVars(day, list(d.floor), list(d.shapes)) for day, d in days.items()})
+    facts = replace(problem.facts, days=tuple(days))
+    late = tuple(r for r in problem.rules if r.stage != "lines")
+    priced = encode(model, floor, late, facts)
+    everywhere = tuple(r for r in problem.rules if r.versions == "all")
+    for kit in problem.gym.kits[1:]:
+        lines = {
+            day: DayVars(day, [c.line for c in d.kits[kit.id]], list(d.shapes)) for day, d in days.items()
+        }
+        priced += encode(model, ModelView(model, lines), everywhere, facts)
+    return priced
+
+
+def _objective(days: dict[Day, _Day], priced: list[PricedTerm]) -> Expr:
+    """Exactly in layers, each weight more than all that is below it can add up to.
+
+    A point of a rule outweighs every stand-in point, a stand-in point every remainder of cost, and a remainder
+    every liking for middling doses.
+    """
+    choices = [c for d in days.values() for kit in d.kits.values() for c in kit]
+    likings = [(x.literal, abs(2 * i + 1 - len(line.doses)))
+               for d in days.values() for line in d.floor if line.facts.scheme is None
+               for i, x in enumerate(line.doses)]  # fmt: skip
+    most_liking = sum(w for _, w in likings) + 1
+    most_cost = most_liking * (sum(c.stand_in.cost for c in choices) + 1)
+    most_points = most_cost * (sum(c.stand_in.points for c in choices) + 1)
+    return weighted(
+        [
+            *likings,
+            *((c.line.literal, c.stand_in.cost * most_liking + c.stand_in.points * most_cost) for c in choices),
+            *((t.slack, t.points * most_points) for t in priced),
+        ]
+    )
+
+
+def _session(problem: Problem, day: Day, d: _Day, values: tuple[int, ...]) -> SessionPlan:
+    shape = next(s for s, literal in d.shapes if values[literal.index])
+    dosed = [(x, _dose(x, values)) for x in d.floor]
+    order = _order(dosed, shape)
+    versions: dict[str, VersionPlan] = {problem.gym.kits[0].id: version_plan([dosed[i] for i in order])}
+    for kit, choices in d.kits.items():
+        mine = {c.parent: (c.line, _dose(c.line, values)) for c in choices if values[c.line.literal.index]}
+        versions[kit] = version_plan([mine[i] for i in order])
+    return session_plan(day, shape, versions)
+
+
+def _order(lines: list[Chosen], shape: Shape) -> list[int]:
+    """Positions in the order of doing: main lift, assistance, then conditioning with the least clash."""
+    strength = [i for p in ("main", "assistance") for i, x in enumerate(lines) if x[0].facts.piece == p]
+    conditioning = in_order([x for x in lines if x[0].facts.piece == "conditioning"], shape)
+    return [*strength, *(next(i for i, x in enumerate(lines) if x is y) for y in conditioning)]
+
+
+def _dose(line: LineVar, values: tuple[int, ...]) -> DoseChoice:
+    return next(d.choice for d in line.doses if values[d.literal.index])
+
+
+def value_of(expr: Expr, values: tuple[int, ...]) -> int:
+    """A linear expression's value in an answer."""
+    if isinstance(expr, int):
+        return expr
+    flat = cp_model.FlatIntExpr(expr)
+    return int(flat.offset + sum(c * values[v.index] for v, c in zip(flat.vars, flat.coeffs, strict=True)))

@@ -1,0 +1,240 @@
+"""Decision literals of one kit version, and the questions that rules ask of them.
+
+A session's lines are literals; a dose is a literal under its line; the shape of the conditioning is one of
+many. What several rules ask for ("any heavy squat on Tuesday") is made once and shared.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+from typing import Any, Literal
+
+from ortools.sat.python import cp_model
+
+from planner.domain import clock
+from planner.domain.catalogue import Shape
+from planner.domain.gym import Day
+from planner.domain.line import LineFacts
+from planner.domain.timing import EASY_TO, HARD_FROM, TRANSITION_TENTHS
+from planner.problem.candidates import DoseChoice
+from planner.rules.where import Where
+
+Expr = Any
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class DoseVar:
+    """A dose and the literal that it is written."""
+
+    choice: DoseChoice
+    literal: Expr
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class LineVar:
+    """A line, the literal that it is there, and its doses."""
+
+    facts: LineFacts
+    literal: Expr
+    doses: tuple[DoseVar, ...]
+
+
+@dataclass(slots=True)
+class DayVars:
+    """One day: lines, and shapes of the conditioning with their literals (1 where the shape is given)."""
+
+    day: Day
+    lines: list[LineVar] = field(default_factory=list)
+    shapes: list[tuple[Shape, Expr]] = field(default_factory=list)
+
+    def piece(self, *pieces: str) -> list[LineVar]:
+        """Lines of some pieces."""
+        return [x for x in self.lines if x.facts.piece in pieces]
+
+
+class ModelView:
+    """Answers rules' questions; see ``planner.rules.base.View``."""
+
+    def __init__(self, model: cp_model.CpModel, days: dict[Day, DayVars]) -> None:
+        self.model, self.days = model, days
+        self._matching: dict[tuple[Day, Where], list[LineVar]] = {}
+        self._literals: dict[tuple[Day, Where], Expr] = {}
+        self._units: dict[tuple[Day, Where, str], tuple[Expr, int]] = {}
+        self._hardness: dict[tuple[Day, str], Expr] = {}
+        self._index: dict[int, bool] = {}
+        self._matched: dict[Where, dict[LineFacts, bool]] = {}
+
+    # Lines ------------------------------------------------------------------------------------------
+
+    def line_vars(self, day: Day, where: Where) -> list[LineVar]:
+        """Lines that match on a day."""
+        key = (day, where)
+        if key not in self._matching:
+            known = self._matched.setdefault(where, {})
+            found = []
+            for line in self.days[day].lines:
+                hit = known.get(line.facts)
+                if hit is None:
+                    hit = known[line.facts] = where.matches(line.facts)
+                if hit:
+                    found.append(line)
+            self._matching[key] = found
+        return self._matching[key]
+
+    def matching(self, day: Day, where: Where) -> list[tuple[LineFacts, Expr]]:
+        """Each matching line and its literal."""
+        return [(x.facts, x.literal) for x in self.line_vars(day, where)]
+
+    def shapes(self, day: Day) -> list[tuple[Shape, Expr]]:
+        """Each shape and its literal."""
+        return self.days[day].shapes
+
+    def lines(self, day: Day, where: Where) -> tuple[Expr, int]:
+        """How many lines match on a day, and the most there can be."""
+        found = self.line_vars(day, where)
+        return total(x.literal for x in found), min(len(found), self._most_lines(day))
+
+    def literal(self, day: Day, where: Where) -> Expr:
+        """1 where any line, or the session, matches."""
+        key = (day, where)
+        if key not in self._literals:
+            self._literals[key] = self._session(day, where) if where.about_sessions else self._any_line(day, where)
+        return self._literals[key]
+
+    def _any_line(self, day: Day, where: Where) -> Expr:
+        found = self.line_vars(day, where)
+        pieces = {x.facts.piece for x in found}
+        if len(pieces) <= 1 and "conditioning" not in pieces:
+            return total(x.literal for x in found)  # at most one main lift and one assistance a day
+        return self.any_of([x.literal for x in found], f"any_{day}")
+
+    def any_of(self, literals: list[Expr], name: str) -> Expr:
+        """1 where any literal is; exact both ways."""
+        if len(literals) <= 1:
+            return literals[0] if literals else 0
+        made = self.model.new_bool_var(name)
+        self.model.add_bool_or([*literals, ~made])
+        for literal in literals:
+            self.model.add_implication(literal, made)
+        return made
+
+    def all_of(self, literals: list[Expr], name: str) -> Expr:
+        """1 where all literals are; exact both ways."""
+        made = self.model.new_bool_var(name)
+        self.model.add_bool_or([made, *(~x for x in literals)])
+        for literal in literals:
+            self.model.add_implication(made, literal)
+        return made
+
+    def items(self, day: Day, where: Where, kind: Literal["implements", "large"]) -> tuple[Expr, int]:
+        """Distinct loads in the hands, or large stations, that the matching lines need."""
+        by_item: dict[str, list[Expr]] = {}
+        for x in self.line_vars(day, where):
+            named = x.facts.large if kind == "large" else ((x.facts.implement,) if x.facts.implement else ())
+            for item in named:
+                by_item.setdefault(item, []).append(x.literal)
+        used = [self.any_of(literals, f"{day}_{item}") for item, literals in by_item.items()]
+        return total(used), len(used)
+
+    # Amounts ----------------------------------------------------------------------------------------
+
+    def units(self, day: Day, where: Where, kind: Literal["units", "contacts", "sets"]) -> tuple[Expr, int]:
+        """Units, landing contacts or sets of the matching lines over the day, and the most there can be."""
+        key = (day, where, kind)
+        if key not in self._units:
+            self._units[key] = self._amount(day, where, kind)
+        return self._units[key]
+
+    def _amount(self, day: Day, where: Where, kind: str) -> tuple[Expr, int]:
+        strength, rounds_of = [], []
+        most_strength, most_round = 0, 0
+        for x in self.line_vars(day, where):
+            each = x.facts.movement.takes.contacts if kind == "contacts" else 1
+            if x.facts.scheme is not None:
+                amount = x.facts.scheme.sets if kind == "sets" else x.doses[0].choice.units * each
+                strength.append((x.literal, amount))
+                most_strength += amount
+            elif kind != "sets" and each:
+                rounds_of += [(d.literal, d.choice.units * each) for d in x.doses]
+                most_round += max((d.choice.units for d in x.doses), default=0) * each
+        fixed = weighted(strength)
+        if not rounds_of:
+            return fixed, most_strength
+        one_round = weighted(rounds_of)
+        by_rounds: dict[int, list[Expr]] = {}
+        for shape, literal in self.days[day].shapes:
+            by_rounds.setdefault(shape.rounds, []).append(literal)
+        if len(by_rounds) == 1:
+            times = next(iter(by_rounds))
+            return fixed + times * one_round, most_strength + times * most_round
+        most = most_strength + max(by_rounds) * most_round
+        amount_var = self.model.new_int_var(0, most, f"{kind}_{day}")
+        for times, literals in sorted(by_rounds.items()):
+            chosen = self.any_of(literals, f"{day}_rounds_{times}")
+            self.model.add(amount_var == fixed + times * one_round).only_enforce_if(chosen)
+        return amount_var, most
+
+    # Sessions ---------------------------------------------------------------------------------------
+
+    def effort(self, day: Day) -> Expr:
+        """What main lift and conditioning add to the session's rating."""
+        mains = [(x.literal, x.facts.scheme.effort) for x in self.days[day].piece("main") if x.facts.scheme]
+        return weighted([*mains, *((literal, s.effort) for s, literal in self.days[day].shapes)])
+
+    def _session(self, day: Day, where: Where) -> Expr:
+        if where.hardness:
+            return total(self.hard_or_easy(day, h) for h in where.hardness)
+        return total(lit for s, lit in self.days[day].shapes if where.matches_session(s, 0))
+
+    def hard_or_easy(self, day: Day, hardness: str) -> Expr:
+        """1 where the day is hard (or easy, or medium) by its expected rating."""
+        if hardness == "medium":
+            return 1 - self.hard_or_easy(day, "hard") - self.hard_or_easy(day, "easy")
+        key = (day, hardness)
+        if key not in self._hardness:
+            made, effort = self.model.new_bool_var(f"{hardness}_{day}"), self.effort(day)
+            if hardness == "hard":
+                self.model.add(effort >= HARD_FROM - 1).only_enforce_if(made)
+                self.model.add(effort <= HARD_FROM - 2).only_enforce_if(~made)
+            else:
+                self.model.add(effort <= EASY_TO - 1).only_enforce_if(made)
+                self.model.add(effort >= EASY_TO).only_enforce_if(~made)
+            self._hardness[key] = made
+        return self._hardness[key]
+
+    def clock(self, day: Day) -> tuple[Expr, int]:
+        """Minutes of the class."""
+        mains = [(x.literal, clock.strength_minutes(x.facts.scheme, assistance=False)) for x in self.days[day].piece("main")]
+        beside = [(x.literal, clock.ASSISTANCE) for x in self.days[day].piece("assistance")]
+        shapes = [(literal, s.cap_minutes) for s, literal in self.days[day].shapes]
+        frame = clock.BRIEF + clock.WARM_UP + clock.CHANGE_OVER + clock.COOL_DOWN
+        most = frame + max(m for _, m in mains) + clock.ASSISTANCE + max(m for _, m in shapes)
+        return weighted([*mains, *beside, *shapes]) + frame, most
+
+    def pace(self, day: Day) -> tuple[Expr, Expr, Expr, int]:
+        """Tenths of a round; least and most of the shape; a bound on all three."""
+        doses = [d for x in self.days[day].piece("conditioning") for d in x.doses]
+        shapes = self.days[day].shapes
+        walking = [(lit, (len(s.ladder) or 1) * s.movements * TRANSITION_TENTHS) for s, lit in shapes]
+        taken = weighted([*((d.literal, d.choice.tenths) for d in doses), *walking])
+        least = weighted([(lit, s.window_tenths[0]) for s, lit in shapes])
+        most = weighted([(lit, s.window_tenths[1]) for s, lit in shapes])
+        bound = 6 * max(d.choice.tenths for d in doses) + max(w for _, w in walking)
+        return taken, least, most, max(bound, max(s.window_tenths[1] for s, _ in shapes))
+
+    def _most_lines(self, day: Day) -> int:
+        return 2 + max(s.movements for s, _ in self.days[day].shapes)
+
+
+def total(literals: Any) -> Expr:
+    """A sum of literals; 0 for none."""
+    listed = list(literals)
+    return cp_model.LinearExpr.sum(listed) if listed else 0
+
+
+def weighted(pairs: list[tuple[Expr, int]]) -> Expr:
+    """A weighted sum; 0 for none."""
+    kept = [(e, w) for e, w in pairs if w]
+    if not kept:
+        return 0
+    return cp_model.LinearExpr.weighted_sum([e for e, _ in kept], [w for _, w in kept])
