@@ -1,0 +1,1 @@
+"""From a plan, ids only, to a week that a person can train from: loads, times, clock, words."""

@@ -1,0 +1,109 @@
+"""How the class spreads over racks, bars and stations, a sentence each."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from math import ceil
+
+from planner.domain.catalogue import Catalogue, Shape
+from planner.domain.gym import Gym
+from planner.domain.week import Line, Load
+from planner.prescribe.stock import BARBELL
+from planner.prescribe.words import capital, joined, kg_text, number
+
+SHARED_ITEMS = ("rack", "bench")
+
+
+def strength_setup(lines: Sequence[Line], catalogue: Catalogue, gym: Gym) -> tuple[str, ...]:
+    """Racks and benches shared by the class.
+
+    Args:
+        lines: of the gym floor.
+        catalogue: names of the items.
+        gym: counts and class size.
+    """
+    needed = {name for line in lines for name in line.equipment}
+    sentences = []
+    for item in SHARED_ITEMS:
+        count = gym.count(item)
+        if item not in catalogue.items or catalogue.items[item].name not in needed or not count:
+            continue
+        entry = catalogue.items[item]
+        each = ceil(gym.class_.size / count)
+        if each == 1:
+            sentences.append(f"{capital(number(count))} {entry.plural}: one each.")
+        else:
+            sentences.append(
+                f"{capital(number(count))} {entry.plural if count > 1 else entry.name}, {number(each)} to a "
+                f"{entry.name}: one works while the others rest, load and watch."
+            )
+    if any(line.loads and not line.assistance for line in lines):
+        sentences += _bars(lines, catalogue, gym)
+    return tuple(sentences)
+
+
+def conditioning_setup(
+    lines: Sequence[Line], shape: Shape, catalogue: Catalogue, gym: Gym
+) -> tuple[str, ...]:
+    """Heats, stations, and the large and loaded items that the class uses.
+
+    Args:
+        lines: of the gym floor.
+        shape: how the piece runs.
+        catalogue: names of the items.
+        gym: counts and class size.
+    """
+    size, movements = gym.class_.size, max(1, len(lines))
+    large = [i for i in catalogue.items.values() if i.large and any(i.name in x.equipment for x in lines)]
+    at_once = size
+    sentences = []
+    if shape.heats > 1:
+        at_once = ceil(size / shape.heats)
+        sentences.append(
+            f"{capital(number(shape.heats))} heats of {number(at_once)}: while one works, the others count "
+            "and set up."
+        )
+    each = ceil(at_once / movements)
+    short = [i for i in large if gym.count(i.id) < at_once]
+    if shape.stations and short and movements > 1:
+        sentences.append(
+            f"Start spread over the {number(movements)} movements, {number(each)} at each, then go on in "
+            f"order: so nobody waits for {' or '.join(_a(i.name) for i in short)}."
+        )
+    for item in large:
+        count = gym.count(item.id)
+        sentences.append(f"{capital(number(count))} {item.plural if count != 1 else item.name} to set out.")
+    return (*sentences, *_bars(lines, catalogue, gym), *_bells(lines, catalogue, gym))
+
+
+def _a(name: str) -> str:
+    return f"an {name}" if name[0] in "aeiou" else f"a {name}"
+
+
+def _loads(lines: Sequence[Line], name: str) -> list[Load]:
+    return [load for line in lines if name in line.equipment for load in line.loads]
+
+
+def _bars(lines: Sequence[Line], catalogue: Catalogue, gym: Gym) -> list[str]:
+    held = gym.inventory.get(BARBELL)
+    if BARBELL not in catalogue.items or not _loads(lines, catalogue.items[BARBELL].name):
+        return []
+    if not isinstance(held, dict):
+        return []
+    name = catalogue.items[BARBELL].plural
+    parts = [f"{number(count)} of {kg_text(kg)} kg" for kg, count in sorted(held.items(), reverse=True)]
+    return [f"{capital(name)}: {joined(parts)} for a class of {number(gym.class_.size)}."]
+
+
+def _bells(lines: Sequence[Line], catalogue: Catalogue, gym: Gym) -> list[str]:
+    """How many there are of the masses printed, for implements other than bars."""
+    sentences = []
+    for item in catalogue.items.values():
+        held = gym.inventory.get(item.id)
+        if item.id == BARBELL or not item.loaded or not isinstance(held, dict):
+            continue
+        masses = sorted({load.kg for load in _loads(lines, item.name) if load.kg in held}, reverse=True)
+        if masses:
+            parts = [f"{number(held[kg])} of {kg_text(kg)} kg" for kg in masses]
+            sentences.append(f"{capital(item.plural)} at hand: {joined(parts)}.")
+    return sentences

@@ -1,0 +1,236 @@
+"""One line of a piece, for one kit version: movement, dose, load, setup, advice."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+from math import ceil
+from typing import TypedDict
+
+from planner.domain.catalogue import Catalogue, Modality, Movement, Pattern, Scheme, Setup, Shape
+from planner.domain.plan import ConditioningLine, StrengthLine
+from planner.domain.substitution import setup_for, substitution_cost
+from planner.domain.timing import line_tenths
+from planner.domain.week import Dose, EasierOption, Line, Load
+from planner.errors import SolverFault
+from planner.prescribe.loads import (
+    StrengthLoad,
+    build_up_kg,
+    conditioning_loads,
+    scheme_percent,
+    strength_load,
+)
+from planner.prescribe.stock import BARBELL, Stock
+from planner.prescribe.words import dose_text, joined, kg_text, strength_advice, too_heavy
+
+START_WORDS = {"rack": "from the rack", "floor": "from the floor", "none": ""}
+
+
+class Common(TypedDict):
+    """What strength and conditioning lines have in common; fields as in ``Line``."""
+
+    movement: str
+    name: str
+    stands_for: str
+    patterns: dict[Pattern, int]
+    modality: Modality
+    equipment: tuple[str, ...]
+    start: str
+    standard: str
+    points: tuple[str, ...]
+    faults: tuple[str, ...]
+    easier: tuple[EasierOption, ...]
+    cautions: tuple[str, ...]
+    substitution_cost: int
+
+
+@dataclass(frozen=True)
+class Bench:
+    """What lines of one kit version are written from.
+
+    Attributes:
+        catalogue: movements, schemes, names.
+        stock: the kit version at hand.
+    """
+
+    catalogue: Catalogue
+    stock: Stock
+
+    def setup(self, movement: Movement) -> Setup:
+        """How a movement is done with this kit.
+
+        Raises:
+            SolverFault: it cannot be; a plan must not hold such a line.
+        """
+        setup = setup_for(movement, self.stock.held)
+        if setup is None:
+            raise SolverFault(f"{movement.name} cannot be done with the kit version {self.stock.kit.name}")
+        return setup
+
+
+def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench) -> Line:
+    """A strength line as an athlete reads it.
+
+    Where the load that the scheme asks for cannot be had, because the setup or the kit holds it down or the
+    stand-in is not lifted on a bar, the scheme's limited form takes its place: more reps, slower, with reps
+    in reserve.
+
+    Args:
+        line: in this kit version.
+        floor: the line of the gym floor that it stands for.
+        bench: the kit version.
+    """
+    movement, original = (bench.catalogue.movements[x.movement] for x in (line, floor))
+    scheme = bench.catalogue.schemes[line.scheme]
+    setup = bench.setup(movement)
+    athletes = bench.stock.gym.athletes
+    loads = tuple(strength_load(movement, setup, scheme, bench.stock, a) for a in athletes)
+    on_bar = BARBELL in setup.needs
+    short = any(x.short for x in loads)
+    stands_in = movement.id != original.id and original.modality == "loaded" and not on_bar
+    limited = short or stands_in
+    reps = scheme.limited_reps if limited else scheme.reps
+    sides = 2 if movement.sides == "per_side" else 1
+    known = movement.lift is not None and on_bar and not (limited or line.assistance)
+    return Line(
+        **_common(movement, original, setup, bench),
+        # A scheme without a load in mind is done light where the movement has one.
+        tier="light" if scheme.tier == "open" and movement.modality == "loaded" else scheme.tier,
+        scheme=scheme.id,
+        assistance=line.assistance,
+        dose=Dose(
+            value=reps,
+            unit=scheme.unit,
+            sides=movement.sides,
+            text=dose_text(reps, scheme.unit, movement.sides),
+        ),
+        total=scheme.sets * reps,
+        sets=scheme.sets,
+        build_up=_build_up(scheme, loads, bench.stock) if on_bar else "",
+        rest_s=scheme.rest_s,
+        # The limited form says its own reserve; the scheme's would contradict it.
+        reserve=None if limited else scheme.reserve,
+        loads=tuple(x.load for x in loads if x.load is not None),
+        how=_how(setup.how, _limited_sentence(scheme, loads) if limited else ""),
+        too_heavy=_strength_advice(movement, scheme, loads, known=known, limited=limited),
+        seconds=ceil(reps * sides * scheme.seconds_per_rep),
+    )
+
+
+def conditioning_lines(
+    lines: Sequence[ConditioningLine], floor: Sequence[ConditioningLine], shape: Shape, bench: Bench
+) -> tuple[Line, ...]:
+    """All lines of a conditioning piece, which share their implements.
+
+    Args:
+        lines: in this kit version.
+        floor: those of the gym floor, one for one.
+        shape: how the piece runs.
+        bench: the kit version.
+    """
+    movements = bench.catalogue.movements
+    lifts = [(movements[x.movement], bench.setup(movements[x.movement]), x.tier) for x in lines]
+    by_athlete = [conditioning_loads(lifts, bench.stock, a) for a in bench.stock.gym.athletes]
+    bars = sum(m.modality == "loaded" and BARBELL in setup.needs for m, setup, _ in lifts)
+    written = []
+    for i, (line, (movement, setup, tier)) in enumerate(zip(lines, lifts, strict=True)):
+        loads = tuple(load for load in (own[i] for own in by_athlete) if load is not None)
+        shared = bars > 1 and BARBELL in setup.needs
+        dose = line.dose
+        written.append(
+            Line(
+                **_common(movement, movements[floor[i].movement], setup, bench),
+                tier=tier,
+                dose=Dose(
+                    value=dose,
+                    unit=movement.unit,
+                    sides=movement.sides,
+                    text=dose_text(dose, movement.unit, movement.sides, shape.ladder),
+                ),
+                total=dose * shape.rounds,
+                loads=loads,
+                how=setup.how,
+                too_heavy=_too_heavy(movement, setup, dose, bench, shared_bar=shared) if loads else "",
+                seconds=ceil(line_tenths(movement, dose, tier, shape.ladder) / 10),
+            )
+        )
+    return tuple(written)
+
+
+def shared_bar_note(lines: Sequence[Line], bench: Bench) -> str:
+    """Says which movements share one bar and at what load; empty where no two lines do."""
+    bar = bench.catalogue.items[BARBELL].name if BARBELL in bench.catalogue.items else BARBELL
+    shared = [line for line in lines if line.loads and bar in line.equipment]
+    names = list(dict.fromkeys(line.name for line in shared))
+    if len(names) < 2:  # noqa: PLR2004  (sharing takes two)
+        return ""
+    return f"One bar for {joined(names)}: {_slashed(shared[0].loads)}. The weakest lift sets the load."
+
+
+def _common(movement: Movement, original: Movement, setup: Setup, bench: Bench) -> Common:
+    """What strength and conditioning lines have in common."""
+    catalogue = bench.catalogue
+    return {
+        "movement": movement.id,
+        "name": movement.name,
+        "stands_for": "" if movement.id == original.id else original.name,
+        "patterns": movement.patterns,
+        "modality": movement.modality,
+        "equipment": tuple(catalogue.items[i].name if i in catalogue.items else i for i in setup.needs),
+        "start": START_WORDS[setup.start],
+        "standard": movement.standard,
+        "points": movement.points,
+        "faults": movement.faults,
+        "easier": tuple(
+            EasierOption(name=catalogue.movements[e.to].name, how=e.how)
+            for e in movement.easier
+            if e.to in catalogue.movements
+        ),
+        "cautions": movement.cautions,
+        "substitution_cost": substitution_cost(original, movement),
+    }
+
+
+def _build_up(scheme: Scheme, loads: Sequence[StrengthLoad], stock: Stock) -> str:
+    """The sets before the work sets: "build up: 6 at 47.5 kg / 30 kg, 4 at ..."."""
+    known = [(a, x.load) for a, x in zip(stock.gym.athletes, loads, strict=True) if x.load is not None]
+    if not known or not scheme.build_up:
+        return ""
+    steps = []
+    for percent, reps in scheme.build_up:
+        masses = " / ".join(f"{kg_text(build_up_kg(load.kg, percent, stock, a))} kg" for a, load in known)
+        steps.append(f"{reps} at {masses}")
+    return f"build up: {', '.join(steps)}"
+
+
+def _limited_sentence(scheme: Scheme, loads: Sequence[StrengthLoad]) -> str:
+    because = next((x.because for x in loads if x.because), "")
+    if because:
+        return f"Lighter than on the gym floor ({because}): {scheme.limited}."
+    return f"With what is at hand: {scheme.limited}."
+
+
+def _how(*parts: str) -> str:
+    """Parts as sentences, each with its full stop, empty ones left out."""
+    return " ".join(p if p.endswith((".", "!", "?")) else f"{p}." for p in parts if p)
+
+
+def _strength_advice(
+    movement: Movement, scheme: Scheme, loads: Sequence[StrengthLoad], *, known: bool, limited: bool
+) -> str:
+    if all(x.load is None for x in loads):
+        return ""
+    percent = scheme_percent(scheme) if known else None
+    if limited:
+        return "Too light? Slow the way down and pause longer. Too heavy? Fewer reps, not fewer than half."
+    return strength_advice(movement.name, percent, scheme.reserve)
+
+
+def _too_heavy(movement: Movement, setup: Setup, dose: int, bench: Bench, *, shared_bar: bool) -> str:
+    item = bench.stock.implement(setup.needs)
+    only_one = item is not None and item in bench.stock.kit.kg
+    return too_heavy(movement, dose, bench.catalogue.movements, shared_bar=shared_bar, lighter=not only_one)
+
+
+def _slashed(loads: Sequence[Load]) -> str:
+    return " / ".join(load.text for load in loads)

@@ -1,0 +1,280 @@
+"""Loads: 1RM by lift share, percent by scheme or tier, and what the bars and bells at hand can weigh.
+
+Conditioning follows the rule of the trade that one bar does all of a piece: one load for every barbell line,
+and the weakest lift sets it.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+from planner.domain.catalogue import Movement, Scheme, Setup, Tier
+from planner.domain.gym import Athlete
+from planner.domain.week import Load
+from planner.prescribe.percent import percent_for
+from planner.prescribe.plates import Loading, makeable, nearest_makeable, nearest_mass
+from planner.prescribe.stock import BARBELL, PLATE, Stock, athlete_index
+from planner.prescribe.words import load_text
+
+TIER_LOAD_PERCENT: dict[Tier, int] = {"open": 57, "light": 57, "moderate": 67, "heavy": 80}
+"""Conditioning load in percent of the movement's 1RM; common practice.
+
+Light is about what can be moved twenty times without a break. It is tuned, with ``UP_FROM_PERCENT``, so that
+one bar for deadlift, hang clean and overhead squat (62 percent of the back squat, or 73 of the front squat)
+comes to 42.5 kg and 30 kg for the demo gym.
+"""
+DEADLIFT_TIER_PERCENT: dict[Tier, int] = {"open": 45, "light": 45, "moderate": 57, "heavy": 70}
+"""The same for lifts that are a share of the deadlift: its 1RM is so high that less is felt as much; common
+practice."""
+UP_FROM_PERCENT = 20
+"""A conditioning bar is rounded up once it is a fifth of the way to the next load; our choice. Strength
+lines are never rounded up."""
+REFERENCE_SHARES: dict[str, tuple[str, int, str]] = {
+    "front_squat": ("back_squat", 85, "coaching ratios, confirmed on secondary pages"),
+    "deadlift": ("back_squat", 115, "coaching convention 110 to 120, confirmed on secondary pages"),
+    "clean_and_jerk": ("back_squat", 77, "national coaching figures 77 to 81, confirmed on secondary pages"),
+    "snatch": ("clean_and_jerk", 80, "coaching literature, confirmed on secondary pages"),
+    "strict_press": ("clean_and_jerk", 60, "coaching ratios, confirmed on secondary pages"),
+    "bench_press": ("back_squat", 75, "rule of thumb 3 to 4, confirmed on secondary pages"),
+    "back_squat": ("front_squat", 118, "the inverse of 85"),
+}
+"""A reference lift that the gym has not tested, from one that it has: (lift, percent, source)."""
+TIER_ORDER: tuple[Tier, ...] = ("light", "moderate", "heavy")
+SHORT_KG, SHORT_PERCENT = 2.5, 10
+"""A load is short of what was wanted if it misses by more than both: rounding is no shortage."""
+CEILING_PERCENT = 95
+"""A setup that holds the load below this share of what was wanted makes the scheme another one."""
+
+
+@dataclass(frozen=True)
+class StrengthLoad:
+    """A load on a strength line.
+
+    Attributes:
+        load: what to lift; None where there is no load to choose.
+        short: whether the load that the scheme asks for cannot be had.
+        because: why it cannot, in a few words; empty where it can.
+    """
+
+    load: Load | None
+    short: bool = False
+    because: str = ""
+
+
+def reference_kg(lift: str, athlete: Athlete) -> float | None:
+    """1RM of a reference lift: as tested, else by the usual share of one that is; None if nothing helps.
+
+    Args:
+        lift: id of the reference lift.
+        athlete: whose.
+    """
+    share, seen = 1.0, {lift}
+    while lift not in athlete.lifts:
+        if lift not in REFERENCE_SHARES:
+            return None
+        lift, percent, _ = REFERENCE_SHARES[lift]
+        if lift in seen:
+            return None
+        seen.add(lift)
+        share *= percent / 100
+    return athlete.lifts[lift] * share
+
+
+def one_rm_kg(movement: Movement, athlete: Athlete) -> float | None:
+    """1RM of a movement by its share of a reference lift; None where it has none.
+
+    Args:
+        movement: the movement.
+        athlete: whose.
+    """
+    if movement.lift is None:
+        return None
+    base = reference_kg(movement.lift.of, athlete)
+    return None if base is None else base * movement.lift.percent / 100
+
+
+def scheme_percent(scheme: Scheme) -> float:
+    """Percent of 1RM that a scheme asks for: stated, else by reps and reserve, else by its tier."""
+    if scheme.percent is not None:
+        return float(scheme.percent)
+    if scheme.reserve is not None:
+        return percent_for(scheme.reps, scheme.reserve)
+    return float(TIER_LOAD_PERCENT[scheme.tier])
+
+
+def tier_percent(movement: Movement, tier: Tier) -> int:
+    """Percent of the movement's 1RM for a tier in conditioning."""
+    on_deadlift = movement.lift is not None and movement.lift.of == "deadlift"
+    return (DEADLIFT_TIER_PERCENT if on_deadlift else TIER_LOAD_PERCENT)[tier]
+
+
+def usual_kg(movement: Movement, tier: Tier, athlete: Athlete) -> float | None:
+    """The usual mass for a tier where there is no lift to compute from; the nearest tier's if it has none."""
+    if not movement.kg:
+        return None
+    at = TIER_ORDER.index(tier) if tier in TIER_ORDER else 0
+    known = [t for t in TIER_ORDER if t in movement.kg]
+    if not known:
+        return next(iter(movement.kg.values()))[athlete_index(athlete)]
+    nearest = min(known, key=lambda t: (abs(TIER_ORDER.index(t) - at), TIER_ORDER.index(t)))
+    return movement.kg[nearest][athlete_index(athlete)]
+
+
+def ceiling_kg(setup: Setup, athlete: Athlete) -> float | None:
+    """The most that a setup lets an athlete use, such as what can be cleaned where there is no rack."""
+    if setup.limit is None:
+        return None
+    base = reference_kg(setup.limit.of, athlete)
+    return None if base is None else base * setup.limit.percent / 100
+
+
+def strength_load(
+    movement: Movement, setup: Setup, scheme: Scheme, stock: Stock, athlete: Athlete
+) -> StrengthLoad:
+    """What an athlete lifts on each work set: never above what the scheme asks for.
+
+    Args:
+        movement: the movement.
+        setup: how it is done with this kit.
+        scheme: its sets, reps and percent.
+        stock: the kit.
+        athlete: whose 1RM.
+    """
+    item = _item(movement, setup, stock)
+    if item is None:
+        return StrengthLoad(None)
+    one_rm = one_rm_kg(movement, athlete)
+    if item != BARBELL:
+        target = usual_kg(movement, scheme.tier, athlete)
+        if target is None and one_rm is not None:
+            target = one_rm * scheme_percent(scheme) / 100
+        if target is None:
+            return StrengthLoad(None)
+        load = _mass(item, target, stock, athlete, None if movement.kg else one_rm)
+        short = _misses(target, load.kg)
+        return StrengthLoad(load, short, "no heavier one is at hand" if short else "")
+    target = usual_kg(movement, scheme.tier, athlete) if one_rm is None else one_rm * _share(scheme)
+    if target is None:
+        return StrengthLoad(None)
+    most = ceiling_kg(setup, athlete)
+    wanted = target if most is None else min(target, most)
+    load = _bar_load(makeable(wanted, *_bar(stock, athlete)), athlete, one_rm)
+    if most is not None and setup.limit is not None and most < target * CEILING_PERCENT / 100:
+        return StrengthLoad(load, short=True, because=setup.limit.because)
+    short = _misses(target, load.kg)
+    return StrengthLoad(load, short, "the plates do not go that far" if short else "")
+
+
+def conditioning_loads(
+    lines: Sequence[tuple[Movement, Setup, Tier]], stock: Stock, athlete: Athlete
+) -> list[Load | None]:
+    """Loads of a conditioning piece: for each implement one load, which the weakest of its lifts sets.
+
+    Args:
+        lines: movement, setup and tier, in order.
+        stock: the kit.
+        athlete: whose.
+
+    Returns:
+        For each line its load, or None where there is no load to choose.
+    """
+    items = [_item(movement, setup, stock) for movement, setup, _ in lines]
+    targets: dict[str, float] = {}
+    ceilings: dict[str, float] = {}
+    for item, (movement, setup, tier) in zip(items, lines, strict=True):
+        if item is None:
+            continue
+        target = conditioning_target_kg(movement, item, tier, athlete)
+        if target is not None:
+            targets[item] = min(target, targets.get(item, target))
+        most = ceiling_kg(setup, athlete)
+        if most is not None:
+            ceilings[item] = min(most, ceilings.get(item, most))
+    loads: list[Load | None] = []
+    for item, (movement, _, _) in zip(items, lines, strict=True):
+        if item is None or item not in targets:
+            loads.append(None)
+            continue
+        one_rm = one_rm_kg(movement, athlete)
+        if item == BARBELL:
+            made = _conditioning_bar(targets[item], ceilings.get(item), stock, athlete)
+            loads.append(_bar_load(made, athlete, one_rm))
+        else:
+            loads.append(_mass(item, targets[item], stock, athlete, None if movement.kg else one_rm))
+    return loads
+
+
+def conditioning_target_kg(movement: Movement, item: str, tier: Tier, athlete: Athlete) -> float | None:
+    """What a movement alone would ask for in conditioning; None where nothing is known.
+
+    On a bar the 1RM comes first, on any other implement the usual mass.
+
+    Args:
+        movement: the movement.
+        item: the implement.
+        tier: how heavy.
+        athlete: whose.
+    """
+    one_rm = one_rm_kg(movement, athlete)
+    by_rm = None if one_rm is None else one_rm * tier_percent(movement, tier) / 100
+    usual = usual_kg(movement, tier, athlete)
+    first, second = (by_rm, usual) if item == BARBELL else (usual, by_rm)
+    return first if first is not None else second
+
+
+def build_up_kg(work_kg: float, percent: int, stock: Stock, athlete: Athlete) -> float:
+    """Load of a build-up set on the bar, in percent of the work load; the empty bar at least."""
+    return makeable(work_kg * percent / 100, *_bar(stock, athlete))[0]
+
+
+def _share(scheme: Scheme) -> float:
+    return scheme_percent(scheme) / 100
+
+
+def _item(movement: Movement, setup: Setup, stock: Stock) -> str | None:
+    """The implement whose load is to be chosen; a bar that is only hopped over has none."""
+    return stock.implement(setup.needs) if movement.modality == "loaded" else None
+
+
+def _bar(stock: Stock, athlete: Athlete) -> tuple[float, dict[float, int], float]:
+    return athlete.bar_kg, stock.counts(PLATE), stock.gym.collars_kg
+
+
+def _conditioning_bar(target: float, most: float | None, stock: Stock, athlete: Athlete) -> Loading:
+    bar = _bar(stock, athlete)
+    wanted = target if most is None else min(target, most)
+    made = nearest_makeable(wanted, *bar, up_from_percent=UP_FROM_PERCENT)
+    if most is not None and made[0] > most:
+        return makeable(most, *bar)
+    return made
+
+
+def _bar_load(made: Loading, athlete: Athlete, one_rm: float | None) -> Load:
+    kg, per_side = made
+    return Load(
+        athlete=athlete.id,
+        kg=kg,
+        text=load_text(BARBELL, "", kg),
+        per_side_kg=per_side,
+        percent_1rm=_percent(kg, one_rm),
+    )
+
+
+def _mass(item: str, target: float, stock: Stock, athlete: Athlete, one_rm: float | None) -> Load:
+    nearest = nearest_mass(target, stock.masses_kg(item, athlete))
+    kg = target if nearest is None else nearest
+    return Load(
+        athlete=athlete.id,
+        kg=kg,
+        text=load_text(item, stock.items[item].name, kg),
+        percent_1rm=_percent(kg, one_rm),
+    )
+
+
+def _percent(kg: float, one_rm: float | None) -> int | None:
+    return round(100 * kg / one_rm) if one_rm else None
+
+
+def _misses(target: float, kg: float) -> bool:
+    return target - kg > max(SHORT_KG, target * SHORT_PERCENT / 100)

@@ -1,0 +1,60 @@
+"""What one kit version has at hand, in the form that loads and setups ask for it."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+from planner.domain.catalogue import Item
+from planner.domain.gym import Athlete, Gym, Kit
+
+BARBELL, PLATE = "barbell", "plate"
+EVERYTHING = ("everything",)
+
+
+@dataclass(frozen=True)
+class Stock:
+    """A kit version at hand.
+
+    A barbell at home is taken to be the same bar, with the same plates, as the athlete's in the gym: nothing
+    better is known, and it is said on the sheet.
+
+    Attributes:
+        gym: whose inventory says which masses there are.
+        kit: the version.
+        items: kinds of equipment by id.
+    """
+
+    gym: Gym
+    kit: Kit
+    items: Mapping[str, Item]
+
+    @property
+    def held(self) -> frozenset[str]:
+        """Ids of the items at hand."""
+        if self.kit.contains == EVERYTHING:
+            return frozenset(item for item in self.gym.inventory if self.gym.count(item))
+        return frozenset(self.kit.contains)
+
+    def masses_kg(self, item: str, athlete: Athlete) -> tuple[float, ...]:
+        """Masses of an item at hand, ascending: the kit's own for this athlete, else the gym's; or none."""
+        own = self.kit.kg.get(item)
+        if own is not None:
+            return (own[athlete_index(athlete)],)
+        return tuple(sorted(kg for kg, count in self.counts(item).items() if count))
+
+    def counts(self, item: str) -> dict[float, int]:
+        """How many of each mass the gym has; empty where it is not counted by mass."""
+        held = self.gym.inventory.get(item, 0)
+        return dict(held) if isinstance(held, dict) else {}
+
+    def implement(self, needs: tuple[str, ...]) -> str | None:
+        """The load in the hands that a setup needs; a barbell comes before the plates it holds."""
+        if BARBELL in needs:
+            return BARBELL
+        return next((item for item in needs if item in self.items and self.items[item].loaded), None)
+
+
+def athlete_index(athlete: Athlete) -> int:
+    """Place of an athlete in (man, woman)."""
+    return 0 if athlete.id == "man" else 1

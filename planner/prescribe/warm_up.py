@@ -1,0 +1,96 @@
+"""Chooses drills: raise, activate and mobilise, potentiate (Jeffreys 2007), then calm ones to end with.
+
+Only drills without equipment are chosen, so that one warm-up serves every kit version.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Sequence
+
+from planner.domain.catalogue import Drill, Phase, Prepared
+from planner.domain.clock import COOL_DOWN, WARM_UP
+from planner.domain.week import DrillLine
+
+PHASES: tuple[Phase, ...] = ("raise", "activate", "mobilise", "potentiate")
+MANY = 3
+"""Covering this many, one less does about as well, and leaves room for turns."""
+SHARES: tuple[tuple[tuple[Phase, ...], int], ...] = (
+    (("raise",), 30),
+    (("potentiate",), 22),
+    (("activate", "mobilise"), 100),
+    (PHASES, 100),
+)
+"""Phases in the order in which time is given to them, and the most of the warm-up that each may take, in
+percent; what is left in the end goes to any. Common practice."""
+
+
+def warm_up(drills: Iterable[Drill], prepares: Iterable[Prepared], turn: int) -> tuple[DrillLine, ...]:
+    """Drills for a day, in the order of the phases, within the warm-up's minutes.
+
+    Raising drills come first, rehearsing ones last; between them those that cover most of what the day needs
+    and is not yet covered, then others that prepare it, until the time is used.
+
+    Args:
+        drills: all there are, in the catalogue's order.
+        prepares: what the day's movements need prepared.
+        turn: number of the day; where two drills do about as well, another one's turn comes each day.
+    """
+    needed = tuple(dict.fromkeys(prepares))
+    free = [d for d in drills if not d.needs and not d.calm]
+    seconds = WARM_UP * 60
+    chosen: list[Drill] = []
+    for phases, share in SHARES:
+        left = seconds - sum(d.seconds for d in chosen)
+        pool = [d for d in free if d.phase in phases and d not in chosen]
+        chosen += _cover(pool, needed, chosen, min(left, seconds * share // 100), turn)
+    return tuple(_line(d) for d in sorted(chosen, key=lambda d: PHASES.index(d.phase)))
+
+
+def cool_down(drills: Iterable[Drill], prepares: Iterable[Prepared], turn: int) -> tuple[DrillLine, ...]:
+    """Calm drills for what the day used, within the cool-down's minutes; arguments as for ``warm_up``."""
+    needed = tuple(dict.fromkeys(prepares))
+    calm = [d for d in drills if d.calm and not d.needs]
+    return tuple(_line(d) for d in _cover(calm, needed, (), COOL_DOWN * 60, turn))
+
+
+def uncovered(lines: Iterable[DrillLine], prepares: Iterable[Prepared]) -> tuple[Prepared, ...]:
+    """What the day needs prepared and no drill prepares, in the day's order."""
+    done = {p for line in lines for p in line.prepares}
+    return tuple(p for p in dict.fromkeys(prepares) if p not in done)
+
+
+def _cover(
+    drills: Sequence[Drill], needed: Sequence[Prepared], already: Sequence[Drill], seconds: int, turn: int
+) -> list[Drill]:
+    """Greedy cover, as long as time is left.
+
+    Each pick is among those that cover most (or, where that is many, one less) of what is still open; once
+    nothing is open, of what is needed at all. The first of them in the day's order is taken. Drills that
+    prepare nothing of the day fill up last, so that a day of few movements is warmed up too.
+    """
+    at = turn % len(drills) if drills else 0
+    pool = [*drills[at:], *drills[:at]]
+    open_ = set(needed).difference(*(d.prepares for d in already))
+    left, picked = seconds, list[Drill]()
+    while fitting := [d for d in pool if d.seconds <= left]:
+        target = open_ if any(open_.intersection(d.prepares) for d in fitting) else set(needed)
+        most = max(len(target.intersection(d.prepares)) for d in fitting)
+        least = most - 1 if most >= MANY else most
+        best = next(d for d in fitting if len(target.intersection(d.prepares)) >= least)
+        picked.append(best)
+        pool.remove(best)
+        left -= best.seconds
+        open_ -= set(best.prepares)
+    return picked
+
+
+def _line(drill: Drill) -> DrillLine:
+    return DrillLine(
+        drill=drill.id,
+        name=drill.name,
+        phase=drill.phase,
+        dose=drill.dose,
+        prepares=drill.prepares,
+        point=drill.point,
+        seconds=drill.seconds,
+    )

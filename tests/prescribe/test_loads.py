@@ -1,0 +1,158 @@
+"""Loads: shares, percents, setups that hold the load down, and one bar for the whole piece."""
+
+from __future__ import annotations
+
+import pytest
+
+from planner.domain.catalogue import LoadLimit, Setup, Tier
+from planner.domain.gym import Athlete
+from planner.domain.week import Load
+from planner.prescribe.loads import (
+    build_up_kg,
+    conditioning_loads,
+    one_rm_kg,
+    reference_kg,
+    scheme_percent,
+    strength_load,
+    usual_kg,
+)
+from planner.prescribe.stock import Stock
+
+from .builders import CLEAN_FIRST, FLOOR, RACK, catalogue, gym, lift, movement, movements, scheme
+
+GYM = gym()
+MAN, WOMAN = GYM.athletes
+ALL = movements()
+
+
+def stock(kit: int = 0, **changes) -> Stock:
+    own = gym(**changes) if changes else GYM
+    return Stock(own, own.kits[kit], catalogue().items)
+
+
+def loads(
+    ids: tuple[str, ...], tier: Tier = "light", kit: int = 0, **changes
+) -> list[tuple[float | None, ...]]:
+    """(man, woman) in kg for each line, done in the first setup that the kit allows."""
+    held = stock(kit, **changes)
+    lines = [(ALL[i], next(s for s in ALL[i].setups if held.held.issuperset(s.needs)), tier) for i in ids]
+    both = [conditioning_loads(lines, held, a) for a in held.gym.athletes]
+    return [tuple(x.kg if x else None for x in pair) for pair in zip(*both, strict=True)]
+
+
+@pytest.mark.parametrize("kit", [0, 1])
+def test_one_bar_for_deadlift_hang_clean_and_overhead_squat(kit: int) -> None:
+    """A fact of the trade: the overhead squat is the weakest and sets the bar for all three."""
+    assert loads(("deadlift", "hang_clean", "overhead_squat"), kit=kit) == [(42.5, 30)] * 3
+
+
+def test_the_same_with_the_share_taken_from_the_front_squat() -> None:
+    overhead = lift("overhead_squat", "front_squat", 73)
+    lines = [(m, m.setups[-1], "light") for m in (ALL["deadlift"], overhead)]
+    assert [conditioning_loads(lines, stock(), a)[0].kg for a in (MAN, WOMAN)] == [42.5, 30]
+
+
+def test_without_the_weakest_lift_the_bar_is_heavier() -> None:
+    assert all(kg > least for kg, least in zip(loads(("deadlift",))[0], (42.5, 30), strict=True))
+
+
+def test_tiers_ascend() -> None:
+    by_tier = [loads(("front_squat",), tier)[0] for tier in ("light", "moderate", "heavy")]
+    assert by_tier == sorted(by_tier)
+    assert len(set(by_tier)) == 3
+
+
+def test_no_rack_no_more_than_can_be_cleaned() -> None:
+    setup = FLOOR.model_copy(update={"limit": LoadLimit(of="clean_and_jerk", percent=50, because="test")})
+    load = conditioning_loads([(ALL["back_squat"], setup, "heavy")], stock(), MAN)[0]
+    assert load is not None
+    assert load.kg == 45
+
+
+def test_a_bar_that_is_hopped_over_has_no_load() -> None:
+    assert loads(("bar_hop", "deadlift"))[0] == (None, None)
+
+
+def test_bells_take_the_nearest_mass() -> None:
+    assert loads(("swing",)) == [(16, 12)]
+    assert loads(("two_presses",)) == [(12.5, 10)]
+
+
+def test_the_kits_own_mass_comes_first() -> None:
+    assert loads(("plate_squat",), kit=2) == [(15, 10)]
+    assert loads(("plate_squat",), "moderate", kit=2) == [(15, 10)]
+
+
+def test_a_missing_tier_takes_the_nearest() -> None:
+    assert usual_kg(ALL["plate_squat"], "heavy", MAN) == 20
+    assert usual_kg(ALL["swing"], "moderate", WOMAN) == 12
+    assert usual_kg(ALL["air_squat"], "light", MAN) is None
+
+
+def test_strength_is_never_rounded_up() -> None:
+    """Eight reps with one in reserve: 77 percent of 120 is 92.4 kg, of 80 is 61.6 kg."""
+    back_squat = ALL["back_squat"]
+    both = [strength_load(back_squat, RACK, scheme(), stock(), a).load for a in (MAN, WOMAN)]
+    assert [x.kg for x in both if x] == [90, 60]
+    assert [x.per_side_kg for x in both if x] == [(20, 15), (20, 2.5)]
+    assert [x.percent_1rm for x in both if x] == [75, 75]
+
+
+def test_strength_held_down_by_the_clean_is_short() -> None:
+    got = strength_load(ALL["back_squat"], FLOOR, scheme(), stock(1), MAN)
+    assert (got.load.kg if got.load else 0, got.short, got.because) == (75, True, CLEAN_FIRST.because)
+
+
+def test_a_light_scheme_is_not_short_without_a_rack() -> None:
+    assert not strength_load(ALL["back_squat"], FLOOR, scheme(percent=60), stock(1), MAN).short
+
+
+def test_too_few_plates_are_short() -> None:
+    few = stock(inventory={"barbell": {20: 1, 15: 1}, "plate": {10: 2}, "rack": 1})
+    got = strength_load(ALL["back_squat"], RACK, scheme(), few, MAN)
+    assert (got.load.kg if got.load else 0, got.short) == (40, True)
+
+
+def test_rounding_is_no_shortage() -> None:
+    coarse = stock(inventory={"barbell": {20: 1, 15: 1}, "plate": {10: 8, 5: 2, 2.5: 2}, "rack": 1})
+    assert not strength_load(ALL["front_squat"], RACK, scheme(), coarse, WOMAN).short
+
+
+def test_one_light_plate_is_short() -> None:
+    plate = ALL["plate_squat"]
+    got = strength_load(plate, plate.setups[0], scheme(tier="moderate"), stock(2), MAN)
+    assert (got.load, got.short) == (Load(athlete="man", kg=15, text="15 kg plate"), True)
+
+
+def test_build_up_never_goes_below_the_empty_bar() -> None:
+    assert [build_up_kg(90, p, stock(), MAN) for p in (10, 50, 70, 88)] == [20, 45, 62.5, 77.5]
+
+
+def test_scheme_percent() -> None:
+    assert scheme_percent(scheme()) == 77
+    assert scheme_percent(scheme(percent=62)) == 62
+    assert scheme_percent(scheme(reserve=None, tier="light")) == 57
+
+
+def test_an_untested_lift_follows_from_one_that_is() -> None:
+    squat_only = Athlete(id="man", name="Squats only", bar_kg=20, lifts={"back_squat": 100})
+    assert reference_kg("clean_and_jerk", squat_only) == pytest.approx(77)
+    assert reference_kg("snatch", squat_only) == pytest.approx(61.6)
+    assert one_rm_kg(ALL["overhead_squat"], squat_only) == pytest.approx(62)
+
+
+def test_nothing_known_no_load() -> None:
+    presses_only = Athlete(id="man", name="Presses only", bar_kg=20, lifts={"bench_press": 100})
+    assert reference_kg("back_squat", presses_only) is None
+    assert strength_load(ALL["back_squat"], RACK, scheme(), stock(), presses_only).load is None
+    assert one_rm_kg(movement("air_squat"), MAN) is None
+
+
+def test_collars_are_part_of_the_load() -> None:
+    got = strength_load(ALL["back_squat"], RACK, scheme(), stock(collars_kg=5), MAN).load
+    assert got is not None
+    assert got.kg == 20 + 5 + 2 * sum(got.per_side_kg) <= 92.4
+
+
+def test_setup_without_anything_loaded_has_no_load() -> None:
+    assert strength_load(ALL["split_squat"], Setup(), scheme(), stock(), MAN).load is None

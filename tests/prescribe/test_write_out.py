@@ -1,0 +1,168 @@
+"""A plan written out: what a coach and a member would read, and that it adds up."""
+
+from __future__ import annotations
+
+import pytest
+
+from planner.domain.plan import Plan
+from planner.domain.timing import session_rating
+from planner.domain.week import Line, Piece, Week
+from planner.errors import SolverFault
+from planner.prescribe.write_out import write_out
+
+from .builders import catalogue, gym, plan, proof, version
+
+
+def written(of: Plan | None = None, history: tuple[Week, ...] = ()) -> Week:
+    return write_out(
+        of or plan(), catalogue(), gym(), rules=(), proof=proof(), history=history, inputs_digest="0" * 64
+    )
+
+
+WEEK = written()
+
+
+def piece(kind: str, day: int = 0) -> Piece:
+    return next(p for p in WEEK.sessions[day].pieces if p.kind == kind)
+
+
+def line(kind: str, kit: str, index: int = 0, day: int = 0) -> Line:
+    return piece(kind, day).versions[kit].lines[index]
+
+
+def test_dates_and_kits() -> None:
+    assert (WEEK.week, WEEK.monday) == ("2026-W49", "2026-11-30")
+    assert [s.date for s in WEEK.sessions] == ["2026-11-30", "2026-12-02"]
+    assert [k.contains for k in WEEK.kits] == [
+        "everything the gym has",
+        "barbell, plate and run outside; the bar and plates are taken to be like the gym's",
+        "plate (15 kg / 10 kg)",
+        "nothing: body weight only",
+    ]
+
+
+def test_it_comes_back_from_json_as_it_was() -> None:
+    assert Week.model_validate_json(WEEK.model_dump_json()) == WEEK
+
+
+def test_twice_the_same() -> None:
+    assert written() == WEEK
+
+
+def test_three_eights_across_are_one_weight_built_up_to() -> None:
+    squat = line("strength", "floor")
+    assert (squat.sets, squat.dose.text, squat.total, squat.reserve) == (3, "8 reps", 24, 1)
+    assert [load.text for load in squat.loads] == ["90 kg", "60 kg"]
+    assert squat.build_up == "build up: 6 at 45 kg / 30 kg, 4 at 62.5 kg / 40 kg, 2 at 77.5 kg / 52.5 kg"
+    assert squat.start == "from the rack"
+    assert "77 %" in squat.too_heavy
+
+
+def test_without_a_rack_the_clean_sets_the_load() -> None:
+    squat = line("strength", "home_barbell")
+    assert [load.kg for load in squat.loads] == [75, 50]
+    assert (squat.dose.value, squat.reserve, squat.start) == (12, None, "from the floor")
+    assert squat.how == (
+        "Clean it first. Lighter than on the gym floor (it must be cleaned first): three seconds down; "
+        "one rep in reserve."
+    )
+
+
+def test_without_a_bar_the_limited_form() -> None:
+    plate, none = line("strength", "one_plate"), line("strength", "no_kit")
+    assert [load.text for load in plate.loads] == ["15 kg plate", "10 kg plate"]
+    assert plate.dose.value == none.dose.value == 12
+    assert (none.stands_for, none.dose.text, none.loads) == ("back squat", "12 each side", ())
+    assert none.how == "With what is at hand: three seconds down; one rep in reserve."
+    assert none.substitution_cost > 0
+
+
+def test_the_same_bodyweight_assistance_is_not_limited() -> None:
+    assert {line("strength", kit, 1).dose.value for kit in ("floor", "no_kit")} == {8}
+
+
+@pytest.mark.parametrize("kit", ["floor", "home_barbell"])
+def test_one_bar_for_the_piece(kit: str) -> None:
+    version = piece("conditioning").versions[kit]
+    assert [[load.text for load in x.loads] for x in version.lines] == [["42.5 kg", "30 kg"]] * 3
+    assert version.note == (
+        "One bar for deadlift, hang clean and overhead squat: 42.5 kg / 30 kg. "
+        "The weakest lift sets the load."
+    )
+
+
+def test_versions_keep_the_structure() -> None:
+    for p in (piece("conditioning"), piece("conditioning", 1), piece("strength")):
+        assert list(p.versions) == [k.id for k in WEEK.kits]
+        assert len({len(v.lines) for v in p.versions.values()}) == 1
+
+
+def test_totals() -> None:
+    assert [x.total for x in piece("conditioning").versions["floor"].lines] == [60, 48, 36]
+
+
+def test_clock_fits_and_agrees_with_the_pieces() -> None:
+    for session in WEEK.sessions:
+        assert sum(e.minutes for e in session.clock) <= WEEK.class_minutes
+        by_label = {e.label: e.minutes for e in session.clock}
+        for p, label in zip(
+            session.pieces, ("Warm-up", "Strength", "Conditioning", "Cool-down"), strict=True
+        ):
+            assert p.minutes == by_label[label]
+            assert sum(d.seconds for d in p.drills) <= p.minutes * 60
+
+
+def test_ratings_and_load() -> None:
+    expected = session_rating(catalogue().schemes["three_by_eight"], catalogue().shapes["four_rounds"])
+    monday = WEEK.sessions[0]
+    assert (monday.rating, monday.load_au, monday.hardness) == (expected, expected * 55, "hard")
+    assert WEEK.load.daily_au == (440, 0, 440, 0, 0, 0, 0)
+    assert WEEK.load.change_percent is None
+
+
+def test_history_counts_newest_first_and_only_before() -> None:
+    weeks = tuple(written(plan(f"2026-W{n}")) for n in (44, 48, 45, 47, 46, 49, 50))
+    half = weeks[1].model_copy(update={"load": weeks[1].load.model_copy(update={"week_au": 440})})
+    load = written(history=(*weeks, half)).load
+    assert load.last_weeks_au == (440, 880, 880, 880)
+    assert load.change_percent == 14
+
+
+def test_balance_counts_shares_of_thirty_and_more() -> None:
+    monday = WEEK.balance.patterns["mon"]
+    assert monday == {"squat": 3, "hinge": 2, "lunge": 1}
+    assert WEEK.balance.modality == {"loaded": 3, "bodyweight": 2, "cyclic": 1}
+    assert WEEK.balance.domains == {"mon": "medium", "wed": "medium"}
+
+
+def test_contacts_and_cautions() -> None:
+    assert WEEK.sessions[1].contacts == 40
+    assert any("40 landings" in c for c in WEEK.sessions[1].cautions)
+    assert any("cola" in c for c in WEEK.cautions)
+
+
+def test_floor_setup() -> None:
+    assert piece("strength").floor_setup[0] == (
+        "Four racks, three to a rack: one works while the others rest, load and watch."
+    )
+    assert piece("conditioning").floor_setup == (
+        "Barbells: eight of 20 kg and six of 15 kg for a class of twelve.",
+    )
+    assert piece("conditioning", 1).floor_setup[0] == (
+        "Start spread over the three movements, four at each, then go on in order: "
+        "so nobody waits for a rower."
+    )
+
+
+def test_a_line_that_the_kit_cannot_do_is_our_fault() -> None:
+    monday = plan().sessions[0]
+    bad = monday.model_copy(
+        update={
+            "versions": {
+                **monday.versions,
+                "no_kit": version((("back_squat", False),), (("row", 250, "open"),)),
+            }
+        }
+    )
+    with pytest.raises(SolverFault, match="back squat cannot be done with the kit version No kit"):
+        written(Plan(week="2026-W49", sessions=(bad,)))
