@@ -1,0 +1,1 @@
+"""The week on paper and on screen: reads a ``Week`` and nothing else."""

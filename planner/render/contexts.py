@@ -1,0 +1,357 @@
+"""What the templates of a week see: flat, finished words and numbers.
+
+A template chooses nothing and computes nothing; a field it misspells is an error, not a blank.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from planner.render.pictures import Bar, Dot
+
+
+@dataclass(frozen=True)
+class Fact:
+    """A term and its value; ``note`` says more in small type."""
+
+    term: str
+    value: str
+    note: str = ""
+
+
+@dataclass(frozen=True)
+class Badge:
+    """The proof in one line.
+
+    Attributes:
+        full: whether every layer is proved.
+        word: the verdict in a word or two.
+        text: the rest of the line.
+    """
+
+    full: bool
+    word: str
+    text: str
+
+
+@dataclass(frozen=True)
+class Hardness:
+    """How hard a day is: the word and the glyph's name."""
+
+    word: str
+    glyph: str
+
+
+@dataclass(frozen=True)
+class KitChoice:
+    """A kit version: its number (gym floor 0), name and contents."""
+
+    number: int
+    name: str
+    contains: str
+
+
+@dataclass(frozen=True)
+class GlanceDay:
+    """A day of the week at a glance.
+
+    Attributes:
+        anchor: of the day's own part; empty on a day without a class.
+        name: Monday.
+        date: 1 December.
+        title: of the session.
+        strength: main lift, and ``strength_title`` its scheme.
+        conditioning: title.
+        domain: time domain word.
+        hardness: None on a day without a class.
+        rating: 0 to 10.
+        rating_words: the scale's anchor.
+    """
+
+    anchor: str
+    name: str
+    date: str
+    title: str = ""
+    strength: str = ""
+    strength_title: str = ""
+    conditioning: str = ""
+    domain: str = ""
+    hardness: Hardness | None = None
+    rating: int = 0
+    rating_words: str = ""
+
+
+@dataclass(frozen=True)
+class LoadCell:
+    """A day's planned load: the bar, the figure, the rating. Without a class, ``open`` is false."""
+
+    open: bool
+    bar: Bar
+    au: str
+    rating: str
+    hardness: str
+
+
+@dataclass(frozen=True)
+class PatternRow:
+    """A pattern over seven days.
+
+    Attributes:
+        name: of the pattern.
+        cells: exposures each day with their dots; no dots where there are none or too many.
+        total: in the week.
+    """
+
+    name: str
+    cells: tuple[tuple[int, tuple[Dot, ...]], ...]
+    total: int
+
+
+@dataclass(frozen=True)
+class DomainRow:
+    """A time domain over seven days: marked or not."""
+
+    name: str
+    cells: tuple[bool, ...]
+    total: int
+
+
+@dataclass(frozen=True)
+class PairBars:
+    """Two sides of a balance."""
+
+    left: str
+    left_count: int
+    right: str
+    right_count: int
+    bars: tuple[Bar, Bar]
+
+
+@dataclass(frozen=True)
+class Share:
+    """One share of a whole, with the fill that stands for it."""
+
+    name: str
+    count: int
+    fill: str
+
+
+@dataclass(frozen=True)
+class BalanceView:
+    """The week's balance: a table of day columns, and the bars beside it."""
+
+    day_names: tuple[tuple[str, str], ...]
+    load_cells: tuple[LoadCell, ...]
+    week_au: str
+    patterns: tuple[PatternRow, ...]
+    domains: tuple[DomainRow, ...]
+    pairs: tuple[PairBars, ...]
+    modality: tuple[Share, ...]
+    modality_bars: tuple[Bar, ...]
+    load_facts: tuple[Fact, ...]
+
+
+@dataclass(frozen=True)
+class ClockBlock:
+    """A block of the class clock: start and length in minutes; ``work`` for strength and conditioning."""
+
+    label: str
+    start: int
+    minutes: int
+    bar: Bar
+
+
+@dataclass(frozen=True)
+class DrillGroup:
+    """Drills of one phase: name, dose and point of each, and their minutes."""
+
+    phase: str
+    drills: tuple[Fact, ...]
+
+
+@dataclass(frozen=True)
+class LineView:
+    """A movement in one version.
+
+    Attributes:
+        same: whether the gym floor does the same movement in this piece.
+        extras: small facts: sets' rest, reserve, share of the 1RM, total.
+        loads_said: the loads spelt out for each athlete, for a screen reader.
+        plates: on each side of the bar, for each athlete; one where both are alike.
+    """
+
+    name: str
+    dose: str
+    same: bool
+    stands_for: str
+    assistance: bool
+    load: str
+    loads_said: str
+    plates: tuple[str, ...]
+    extras: tuple[str, ...]
+    build_up: str
+    setup: str
+    standard: str
+    points: tuple[str, ...]
+    faults: tuple[str, ...]
+    easier: tuple[Fact, ...]
+    too_heavy: str
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class ForecastView:
+    """Quick, typical and slow.
+
+    Attributes:
+        facts: the three, in minutes and seconds or in ``unit``.
+        said: all three in a sentence.
+        unit: empty for minutes and seconds.
+        marks: their places between the start and the cap in hundredths; none without a cap.
+        cap: the time cap; empty where there is none.
+    """
+
+    facts: tuple[Fact, ...]
+    said: str
+    unit: str
+    marks: tuple[float, ...]
+    cap: str
+
+
+@dataclass(frozen=True)
+class VersionView:
+    """A piece for one kit."""
+
+    number: int
+    name: str
+    contains: str
+    note: str
+    lines: tuple[LineView, ...]
+    forecast: ForecastView | None
+
+
+@dataclass(frozen=True)
+class PieceView:
+    """A part of the session."""
+
+    kind: str
+    heading: str
+    minutes: int
+    title: str
+    stimulus: str
+    how: str
+    facts: tuple[Fact, ...]
+    floor_setup: tuple[str, ...]
+    drill_groups: tuple[DrillGroup, ...]
+    versions: tuple[VersionView, ...]
+    rows: int
+
+
+@dataclass(frozen=True)
+class DayView:
+    """A day."""
+
+    anchor: str
+    name: str
+    date: str
+    title: str
+    hardness: Hardness
+    rating: int
+    rating_words: str
+    facts: tuple[Fact, ...]
+    clock: tuple[ClockBlock, ...]
+    clock_said: str
+    clock_end: int
+    pieces: tuple[PieceView, ...]
+    cautions: tuple[str, ...]
+
+
+@dataclass(frozen=True)
+class GaveWay:
+    """A weighted rule that gave way."""
+
+    anchor: str
+    statement: str
+    places: tuple[Fact, ...]
+    measure: str
+    cost: str
+
+
+@dataclass(frozen=True)
+class RuleView:
+    """A rule in full."""
+
+    anchor: str
+    statement: str
+    verdict: str
+    holds: bool
+    facts: tuple[Fact, ...]
+    places: tuple[Fact, ...]
+
+
+@dataclass(frozen=True)
+class RuleGroup:
+    """Rules of one level."""
+
+    name: str
+    rules: tuple[RuleView, ...]
+
+
+@dataclass(frozen=True)
+class ReportView:
+    """The rule report."""
+
+    musts: str
+    musts_hold: bool
+    broken: tuple[GaveWay, ...]
+    gave_way: tuple[GaveWay, ...]
+    weights: str
+    cost: str
+    watch: tuple[GaveWay, ...]
+    groups: tuple[RuleGroup, ...]
+
+
+@dataclass(frozen=True)
+class LayerView:
+    """A layer of the objective, proved or not."""
+
+    name: str
+    objective: str
+    bound: str
+    gap: str
+    proved: bool
+    status: str
+    seconds: str
+
+
+@dataclass(frozen=True)
+class ProofView:
+    """What is known of the week's quality."""
+
+    layers: tuple[LayerView, ...]
+    facts: tuple[Fact, ...]
+
+
+@dataclass(frozen=True)
+class WeekPage:
+    """The whole file."""
+
+    title: str
+    gym: str
+    invented: bool
+    week: str
+    dates: str
+    class_line: str
+    badge: Badge
+    kits_heading: str
+    kits: tuple[KitChoice, ...]
+    athletes: tuple[Fact, ...]
+    glance: tuple[GlanceDay, ...]
+    balance: BalanceView
+    days: tuple[DayView, ...]
+    report: ReportView
+    proof: ProofView
+    cautions: tuple[str, ...]
+    digest: str
+    light: str
+    dark: str

@@ -1,0 +1,188 @@
+"""From a session to what its page shows."""
+
+from __future__ import annotations
+
+from planner.domain.gym import DAY_NAMES
+from planner.domain.week import Line, Piece, PieceVersion, Prediction, Session, Week
+from planner.render import words
+from planner.render.contexts import (
+    ClockBlock,
+    DayView,
+    DrillGroup,
+    Fact,
+    ForecastView,
+    Hardness,
+    LineView,
+    PieceView,
+    VersionView,
+)
+from planner.render.pictures import SCALE, Bar
+
+HEADINGS = {
+    "warm_up": "Warm-up",
+    "strength": "Strength",
+    "conditioning": "Conditioning",
+    "cool_down": "Cool-down",
+}
+_GLYPHS = {"easy": "open", "medium": "half", "hard": "solid"}
+_WORK = {"strength": "solid", "conditioning": "half"}
+
+
+def hardness(word: str) -> Hardness:
+    """A day's hardness with the glyph that stands for it."""
+    return Hardness(word, _GLYPHS[word])
+
+
+def day_view(session: Session, week: Week) -> DayView:
+    """One day's page."""
+    end = max([week.class_minutes, *(entry.start_minute + entry.minutes for entry in session.clock)])
+    return DayView(
+        anchor=session.day,
+        name=DAY_NAMES[session.day],
+        date=words.day_month(session.date),
+        title=session.title,
+        hardness=hardness(session.hardness),
+        rating=session.rating,
+        rating_words=session.rating_words,
+        facts=(
+            Fact("planned load", f"{session.load_au:,}"),
+            Fact("landing contacts", f"{session.contacts:,}"),
+        ),
+        clock=tuple(
+            ClockBlock(
+                entry.label,
+                entry.start_minute,
+                entry.minutes,
+                Bar(
+                    round(SCALE * entry.start_minute / end, 3),
+                    round(SCALE * entry.minutes / end, 3),
+                    _clock_fill(entry.label),
+                ),
+            )
+            for entry in session.clock
+        ),
+        clock_said=", ".join(
+            f"{e.label} from minute {e.start_minute}, {e.minutes} min" for e in session.clock
+        ),
+        clock_end=end,
+        pieces=tuple(_piece(piece, week) for piece in session.pieces),
+        cautions=tuple(words.sentence(text) for text in session.cautions),
+    )
+
+
+def _clock_fill(label: str) -> str:
+    return next((fill for word, fill in _WORK.items() if word in label.lower()), "open")
+
+
+def _piece(piece: Piece, week: Week) -> PieceView:
+    floor = piece.versions.get(week.kits[0].id) if week.kits else None
+    floor_movements = {line.movement for line in floor.lines} if floor else set()
+    versions = tuple(
+        VersionView(
+            number=number,
+            name=kit.name,
+            contains=kit.contains,
+            note=words.sentence(version.note),
+            lines=tuple(
+                _line(line, number > 0 and line.movement in floor_movements, week) for line in version.lines
+            ),
+            forecast=_forecast(version, piece.cap_minutes),
+        )
+        for number, kit in enumerate(week.kits)
+        if (version := piece.versions.get(kit.id))
+    )
+    return PieceView(
+        kind=piece.kind,
+        heading=HEADINGS[piece.kind],
+        minutes=piece.minutes,
+        title=words.times(piece.title),
+        stimulus=words.sentence(piece.stimulus),
+        how=words.sentence(piece.how),
+        facts=_piece_facts(piece),
+        floor_setup=tuple(words.sentence(text) for text in piece.floor_setup),
+        drill_groups=_drills(piece),
+        versions=versions,
+        rows=max((len(version.lines) for version in versions), default=0),
+    )
+
+
+def _piece_facts(piece: Piece) -> tuple[Fact, ...]:
+    facts = []
+    if piece.domain:
+        facts.append(Fact("Time domain", piece.domain))
+    if piece.cap_minutes is not None:
+        facts.append(Fact("Time cap", f"{piece.cap_minutes} min"))
+    if piece.ladder:
+        facts.append(Fact("Rungs", "-".join(str(rung) for rung in piece.ladder)))
+    elif piece.rounds is not None and piece.rounds > 1:
+        facts.append(Fact("Rounds", str(piece.rounds)))
+    if piece.score:
+        facts.append(Fact("Score", piece.score))
+    return tuple(facts)
+
+
+def _drills(piece: Piece) -> tuple[DrillGroup, ...]:
+    """Drills by phase, phases in the order in which they come."""
+    phases = list(dict.fromkeys(drill.phase for drill in piece.drills))
+    return tuple(
+        DrillGroup(
+            words.PHASE_WORDS[phase] if piece.kind == "warm_up" else "",
+            tuple(Fact(d.dose, d.name, words.sentence(d.point)) for d in piece.drills if d.phase == phase),
+        )
+        for phase in phases
+    )
+
+
+def _line(line: Line, same: bool, week: Week) -> LineView:
+    names = {athlete.id: athlete.name for athlete in week.athletes}
+    extras = [
+        f"rest {words.span(line.rest_s)}" if line.rest_s else "",
+        f"{words.count(line.reserve, 'rep')} in reserve" if line.reserve is not None else "",
+        words.percent(line.loads),
+        words.total(line),
+    ]
+    setup = " ".join(words.sentence(text) for text in (line.start, line.how) if text)
+    return LineView(
+        name=line.name,
+        dose=words.dose(line),
+        same=same,
+        stands_for=line.stands_for,
+        assistance=line.assistance,
+        load=words.loads(line.loads),
+        loads_said=", ".join(f"{names.get(load.athlete, load.athlete)} {load.text}" for load in line.loads),
+        plates=words.plates(line.loads),
+        extras=tuple(text for text in extras if text),
+        build_up=words.sentence(words.times(line.build_up)),
+        setup=setup,
+        standard=words.sentence(line.standard),
+        points=tuple(words.sentence(text) for text in line.points),
+        faults=tuple(words.sentence(text) for text in line.faults),
+        easier=tuple(Fact(option.name, words.sentence(option.how)) for option in line.easier),
+        too_heavy=words.sentence(line.too_heavy),
+        cautions=tuple(words.sentence(text) for text in line.cautions),
+    )
+
+
+def _forecast(version: PieceVersion, cap_minutes: int | None) -> ForecastView | None:
+    """Quick, typical and slow; drawn under the cap where there is one and times are predicted."""
+    seen = version.prediction
+    if seen is None:
+        return None
+    values = (("Quick", seen.quick), ("Typical", seen.typical), ("Slow", seen.slow))
+    timed = seen.unit == "seconds"
+    marks: tuple[float, ...] = ()
+    cap = ""
+    if timed and cap_minutes:
+        cap = f"{cap_minutes}:00"
+        marks = tuple(round(min(SCALE, SCALE * value / (60 * cap_minutes)), 2) for _, value in values)
+    return ForecastView(
+        facts=tuple(Fact(name, _amount(seen, value)) for name, value in values),
+        said=seen.text or ", ".join(f"{name} {_amount(seen, value)}" for name, value in values),
+        unit="" if timed else "rounds",
+        marks=marks,
+        cap=cap,
+    )
+
+
+def _amount(seen: Prediction, value: int) -> str:
+    return words.clock(value) if seen.unit == "seconds" else f"{value / 10:.1f}"

@@ -1,0 +1,182 @@
+"""From a week to what the whole file shows."""
+
+from __future__ import annotations
+
+from datetime import date, timedelta
+
+from planner.domain.catalogue import PATTERNS, DomainName
+from planner.domain.gym import DAY_NAMES, DAYS
+from planner.domain.week import Piece, Session, Week
+from planner.render import palette, words
+from planner.render.contexts import (
+    Badge,
+    BalanceView,
+    DomainRow,
+    Fact,
+    GlanceDay,
+    KitChoice,
+    LoadCell,
+    PairBars,
+    PatternRow,
+    Share,
+    WeekPage,
+)
+from planner.render.day_view import day_view, hardness
+from planner.render.pictures import column, facing, pips, stacked
+from planner.render.report_view import proof_view, report_view
+
+_FILLS = {"easy": "open", "medium": "half", "hard": "solid"}
+_DOMAINS: tuple[DomainName, ...] = ("short", "medium", "long")
+_MODALITY_FILLS = {"loaded": "solid", "bodyweight": "half", "cyclic": "open"}
+
+
+def week_page(week: Week) -> WeekPage:
+    """Everything that the week's file shows."""
+    label = words.iso_week(week.week)
+    sunday = (date.fromisoformat(week.monday) + timedelta(days=6)).isoformat()
+    return WeekPage(
+        title=f"{week.gym}: {label}",
+        gym=week.gym,
+        invented=week.invented,
+        week=label,
+        dates=words.date_range(week.monday, sunday),
+        class_line=f"Classes of {week.class_size}, {week.class_minutes} minutes, "
+        f"{week.class_start} ({week.timezone.replace('_', ' ')})",
+        badge=_badge(week),
+        kits_heading="One session, one way to train it"
+        if len(week.kits) == 1
+        else f"One session, {words.spelt(len(week.kits))} ways to train it",
+        kits=tuple(KitChoice(i, kit.name, words.sentence(kit.contains)) for i, kit in enumerate(week.kits)),
+        athletes=tuple(Fact(athlete.name, words.sentence(athlete.lifts)) for athlete in week.athletes),
+        glance=_glance(week),
+        balance=_balance(week),
+        days=tuple(day_view(session, week) for session in week.sessions),
+        report=report_view(week),
+        proof=proof_view(week),
+        cautions=tuple(words.sentence(text) for text in week.cautions),
+        digest=week.inputs_digest,
+        light=palette.declarations("light"),
+        dark=palette.declarations("dark"),
+    )
+
+
+def _badge(week: Week) -> Badge:
+    tiers = week.proof.tiers
+    broken = sum(1 for rule in week.rules if rule.level == "must" and rule.measure)
+    if broken:
+        return Badge(full=False, word="Does not hold", text=f"{words.count(broken, 'must')} broken")
+    proved = sum(1 for tier in tiers if tier.status == "proved")
+    if tiers and proved == len(tiers):
+        return Badge(
+            full=True, word="Proved best", text="every must holds, and no week keeps the rules better"
+        )
+    gap = max((tier.gap for tier in tiers), default=0.0)
+    return Badge(
+        full=False,
+        word="Not proved",
+        text=f"every must holds; {proved} of {words.count(len(tiers), 'layer')} proved, "
+        f"the widest gap {100 * gap:.1f} %",
+    )
+
+
+def _glance(week: Week) -> tuple[GlanceDay, ...]:
+    monday = date.fromisoformat(week.monday)
+    held = {session.day: session for session in week.sessions}
+    return tuple(
+        _glance_day(session)
+        if (session := held.get(day))
+        else GlanceDay("", DAY_NAMES[day], words.day_month((monday + timedelta(days=i)).isoformat()))
+        for i, day in enumerate(DAYS)
+    )
+
+
+def _glance_day(session: Session) -> GlanceDay:
+    strength = _first(session, "strength")
+    conditioning = _first(session, "conditioning")
+    return GlanceDay(
+        anchor=session.day,
+        name=DAY_NAMES[session.day],
+        date=words.day_month(session.date),
+        title=session.title,
+        strength=_main_lift(strength) if strength else "",
+        strength_title=words.times(strength.title) if strength else "",
+        conditioning=words.times(conditioning.title) if conditioning else "",
+        domain=(conditioning.domain or "") if conditioning else "",
+        hardness=hardness(session.hardness),
+        rating=session.rating,
+        rating_words=session.rating_words,
+    )
+
+
+def _first(session: Session, kind: str) -> Piece | None:
+    return next((piece for piece in session.pieces if piece.kind == kind), None)
+
+
+def _main_lift(piece: Piece) -> str:
+    floor = next(iter(piece.versions.values()), None)
+    lines = floor.lines if floor else ()
+    return next((line.name for line in lines if not line.assistance), lines[0].name if lines else "")
+
+
+def _balance(week: Week) -> BalanceView:
+    held = {session.day: session for session in week.sessions}
+    most = max(week.load.daily_au, default=0)
+    balance = week.balance
+    counts = tuple((name, balance.modality.get(name, 0)) for name in words.MODALITY_WORDS)
+    return BalanceView(
+        day_names=tuple((DAY_NAMES[day], DAY_NAMES[day][:3]) for day in DAYS),
+        load_cells=tuple(
+            LoadCell(
+                open=day in held,
+                bar=column(au, most, _FILLS[held[day].hardness] if day in held else "open"),
+                au=f"{au:,}",
+                rating=str(held[day].rating) if day in held else "",
+                hardness=held[day].hardness if day in held else "",
+            )
+            for day, au in zip(DAYS, week.load.daily_au, strict=True)
+        ),
+        week_au=f"{week.load.week_au:,}",
+        patterns=tuple(
+            PatternRow(
+                words.PATTERN_WORDS[pattern],
+                tuple((n, pips(n)) for n in row),
+                sum(row),
+            )
+            for pattern in PATTERNS
+            for row in [[balance.patterns.get(day, {}).get(pattern, 0) for day in DAYS]]
+        ),
+        domains=tuple(
+            DomainRow(
+                name,
+                tuple(balance.domains.get(day) == name for day in DAYS),
+                sum(1 for found in balance.domains.values() if found == name),
+            )
+            for name in _DOMAINS
+        ),
+        pairs=(
+            PairBars("Push", balance.push, "Pull", balance.pull, facing(balance.push, balance.pull)),
+            PairBars("Upper", balance.upper, "Lower", balance.lower, facing(balance.upper, balance.lower)),
+        ),
+        modality=tuple(Share(name, n, _MODALITY_FILLS[name]) for name, n in counts),
+        modality_bars=stacked([n for _, n in counts], [_MODALITY_FILLS[name] for name, _ in counts]),
+        load_facts=_load_facts(week),
+    )
+
+
+def _load_facts(week: Week) -> tuple[Fact, ...]:
+    load = week.load
+    facts = [
+        Fact("Week's load", f"{load.week_au:,}", "rating times minutes, summed"),
+        Fact("Monotony", words.number(load.monotony) if load.monotony is not None else "none",
+             "mean day over its standard deviation"),
+        Fact("Strain", f"{load.strain:,.0f}" if load.strain is not None else "none", "load times monotony"),
+    ]  # fmt: skip
+    if load.change_percent is not None:
+        sign = "+" if load.change_percent > 0 else "\N{MINUS SIGN}" if load.change_percent < 0 else ""
+        facts.append(
+            Fact("Against recent weeks", f"{sign}{abs(load.change_percent)} %",
+                 f"{words.listed(f'{au:,}' for au in load.last_weeks_au)}, newest first")
+        )  # fmt: skip
+    facts.append(Fact("Hard minutes", str(load.vigorous_minutes), "conditioning rated 7 or more"))
+    facts.append(Fact("Other working minutes", str(load.moderate_minutes), "all the rest of the work"))
+    return tuple(facts)
