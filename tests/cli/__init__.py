@@ -1,0 +1,1 @@
+"""The command line, on a copy of the shared folders."""

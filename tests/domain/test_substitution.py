@@ -1,0 +1,135 @@
+"""What a stand-in costs, which setup serves, and how much replaces how much."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import pytest
+from hypothesis import given
+from hypothesis import strategies as st
+
+from planner.domain.catalogue import PATTERNS, Movement, Tier
+from planner.domain.substitution import setup_for, stand_in_dose, substitution_cost
+from planner.domain.timing import dose_tenths
+
+
+def movement(name: str = "air_squat", **changes: Any) -> Movement:
+    values: dict[str, Any] = {
+        "id": name,
+        "name": name,
+        "patterns": {"squat": 100},
+        "modality": "bodyweight",
+        "setups": [{}],
+        "roles": ["conditioning"],
+        "doses": {"open": [10, 15, 20]},
+        "cap": 200,
+        "pace": {"seconds": 2, "source": "common practice", "slower_percent": 0},
+        "standard": "Hips below the knees.",
+        "points": ["chest up"],
+        "prepares": ["hips"],
+    }
+    return Movement.model_validate(values | changes)
+
+
+LOADED = {"modality": "loaded", "doses": {"light": [10, 20], "heavy": [5, 8]}, "kg": {"light": [20, 15]}}
+SQUAT = movement()
+THRUSTER = movement("thruster", patterns={"squat": 50, "vertical_push": 50}, **LOADED)
+
+
+@pytest.mark.parametrize(
+    ("original", "stand_in", "cost"),
+    [
+        (SQUAT, SQUAT, 0),
+        (SQUAT, movement("same_but_named"), 1),
+        (SQUAT, movement("half", patterns={"squat": 60, "jump": 40}), 24),
+        (SQUAT, movement("other", patterns={"hinge": 100}), 70),
+        (SQUAT, movement("hold", unit="seconds"), 8),
+        (SQUAT, movement("harder", skill=3), 16),
+        (movement("hard", skill=3), movement("soft", skill=1), 4),
+        (SQUAT, movement("gripped", takes={"grip": 2, "overhead": 1}), 9),
+        (SQUAT, movement("sides", sides="per_side"), 3),
+        (SQUAT, movement("with_load", **LOADED), 6),
+        (movement("with_load", **LOADED), SQUAT, 14),
+        (THRUSTER, SQUAT, 30 + 6 + 8),
+    ],
+)
+def test_cost(original: Movement, stand_in: Movement, cost: int) -> None:
+    assert substitution_cost(original, stand_in) == cost
+
+
+def test_a_cost_set_by_hand_wins_one_way_only() -> None:
+    original, other = movement(substitutes={"other": 3}), movement("other", patterns={"hinge": 100})
+    assert substitution_cost(original, other) == 3
+    assert substitution_cost(other, original) == 70
+
+
+SHARES = st.integers(1, 99).flatmap(
+    lambda n: st.lists(st.sampled_from(PATTERNS), min_size=2, max_size=2, unique=True).map(
+        lambda two: {two[0]: n, two[1]: 100 - n}
+    )
+)
+MOVEMENTS = st.builds(
+    lambda name, patterns, skill, grip, unit, sides: movement(
+        name, patterns=patterns, skill=skill, takes={"grip": grip}, unit=unit, sides=sides
+    ),
+    st.sampled_from(["a", "b"]),
+    SHARES,
+    st.integers(1, 3),
+    st.integers(0, 2),
+    st.sampled_from(["reps", "metres", "calories", "seconds"]),
+    st.sampled_from(["both", "alternating", "per_side"]),
+)
+
+
+@given(MOVEMENTS, MOVEMENTS)
+def test_cost_is_nought_only_for_itself_and_never_above_100(one: Movement, other: Movement) -> None:
+    cost = substitution_cost(one, other)
+    assert isinstance(cost, int)
+    assert (cost == 0) == (one.id == other.id)
+    assert 0 <= cost <= 100
+
+
+def test_the_first_setup_that_the_kit_allows() -> None:
+    squat = movement(setups=[{"needs": ["barbell", "rack"], "start": "rack"}, {"needs": ["barbell"]}])
+    assert setup_for(squat, frozenset({"barbell", "rack", "box"})) == squat.setups[0]
+    assert setup_for(squat, frozenset({"barbell"})) == squat.setups[1]
+    assert setup_for(squat, frozenset({"rack"})) is None
+    assert setup_for(SQUAT, frozenset()) == SQUAT.setups[0]
+
+
+@pytest.mark.parametrize(
+    ("dose", "changes", "tier", "offered"),
+    [
+        (15, {}, "open", (15,)),
+        (12, {}, "open", (12,)),  # not in its list, but between its least and its most
+        (15, LOADED, "light", (15,)),
+        (15, LOADED, "heavy", (8, 5)),  # 30 s against 24 s and 15 s
+        (8, LOADED, "open", (8,)),
+        (40, {}, "open", (20, 15)),
+        (15, {"unit": "metres", "doses": {"open": [10, 20, 40]}}, "open", (10, 20)),
+        (15, {"doses": {"open": [16]}, "cap": 16}, "open", (16,)),
+        (
+            15,
+            {"modality": "loaded", "doses": {}, "roles": ["assistance"], "kg": {"light": [9, 6]}},
+            "light",
+            (),
+        ),
+    ],
+)
+def test_dose(dose: int, changes: dict[str, Any], tier: Tier, offered: tuple[int, ...]) -> None:
+    assert stand_in_dose(SQUAT, dose, movement("stand_in", **changes), tier) == offered
+
+
+def test_a_dose_of_its_own_stays() -> None:
+    assert stand_in_dose(SQUAT, 99, SQUAT, "open") == (99,)
+
+
+@given(st.integers(1, 60), st.lists(st.integers(1, 60), min_size=1, max_size=6, unique=True))
+def test_doses_offered_are_its_own_and_none_nearer_is_left_out(dose: int, own: list[int]) -> None:
+    stand_in = movement("stand_in", unit="calories", doses={"open": sorted(own)})
+    offered = stand_in_dose(SQUAT, dose, stand_in, "open")
+    wanted = dose_tenths(SQUAT, dose)
+    off = {n: abs(dose_tenths(stand_in, n) - wanted) for n in own}
+    assert set(offered) <= set(own)
+    assert len(offered) == min(2, len(own))
+    assert max(off[n] for n in offered) <= min((off[n] for n in own if n not in offered), default=10**9)
