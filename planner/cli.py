@@ -188,12 +188,14 @@ def init(
 def rules(gym: GymOption = None) -> None:
     """List the rules in force, each with its level, its sentence and its file."""
     from planner import tables
+    from planner.load.rule_names import check_rule_names
     from planner.load.rule_origins import rule_origins
     from planner.load.rules import load_rules
 
     folder = _folder(gym) if gym else None
     constraints = paths.home().constraints
     found = load_rules(constraints, folder)
+    check_rule_names(found, _catalogue(), constraints, folder)
     origins = rule_origins(constraints, folder)
     Console().print(tables.rule_list(found, origins))
     typer.echo(f"{len(found)} rules, {sum(rule.off for rule in found)} of them off.")

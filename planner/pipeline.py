@@ -8,15 +8,14 @@ from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
-from pydantic import ValidationError
-
 from planner.audit.audit import audit_plan, broken_musts, total_cost
 from planner.audit.reading import plan_of
 from planner.domain.iso_week import monday_of, next_week
 from planner.domain.week import Proof, RuleResult, Week
-from planner.errors import DataError, NoPlanError, Place, SolverFault
+from planner.errors import DataError, NoPlanError, SolverFault
 from planner.load.catalogue import load_catalogue
-from planner.load.gym import load_gym, load_history
+from planner.load.gym import load_gym, load_history, read_week
+from planner.load.rule_names import check_rule_names
 from planner.load.rules import load_rules
 from planner.paths import home
 from planner.prescribe.write_out import write_out
@@ -89,6 +88,7 @@ def load_problem(gym_folder: Path, *, week: str | None = None, seed: int = 1) ->
     catalogue = load_catalogue(places.shared / "catalogue")
     gym = load_gym(gym_folder, catalogue)
     rules = load_rules(places.constraints, gym_folder)
+    check_rule_names(rules, catalogue, places.constraints, gym_folder)
     history = load_history(gym_folder, chosen)
     problem = assemble_problem(catalogue, gym, rules, history, chosen, seed)
     check_rules(problem)
@@ -104,24 +104,6 @@ def audit(week: Week, gym_folder: Path) -> tuple[RuleResult, ...]:
     """
     problem = load_problem(gym_folder, week=week.week, seed=week.proof.seed)
     return audit_plan(problem, plan_of(week))
-
-
-def read_week(path: Path) -> Week:
-    """A week from its JSON file.
-
-    Raises:
-        DataError: the file cannot be read, or is not a week.
-    """
-    try:
-        return Week.model_validate_json(path.read_text(encoding="utf-8"))
-    except OSError as error:
-        raise DataError(f"cannot read the week: {error.strerror}", Place(path)) from error
-    except UnicodeDecodeError as error:
-        raise DataError("is not a text file", Place(path)) from error
-    except ValidationError as error:
-        first = error.errors(include_url=False)[0]
-        key = ".".join(map(str, first["loc"]))
-        raise DataError(f"is not a week: {first['msg']}", Place(path, key=key)) from error
 
 
 def sheet(week: Week) -> str:

@@ -29,7 +29,9 @@ def audit_plan(problem: Problem, plan: Plan) -> tuple[RuleResult, ...]:
             prefix = "" if kit is floor else f"{kit.name}, "
             for b in found.breaches:
                 sentence = rule.sentence(b.place, b.measure)
-                places.append(RulePlace(place=prefix + b.place, measure=b.measure, sentence=prefix + sentence))
+                places.append(
+                    RulePlace(place=prefix + b.place, measure=b.measure, sentence=prefix + sentence)
+                )
         results.append(_result(rule, checked, measure, tuple(places)))
     return tuple(results)
 

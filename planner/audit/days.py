@@ -37,7 +37,9 @@ def misfits(problem: Problem, plan: Plan) -> tuple[Misfit, ...]:
     found = []
     days = tuple(s.day for s in plan.sessions)
     if days != problem.gym.days:
-        found.append(Misfit("week", f"The week has {', '.join(days)}; the gym opens {', '.join(problem.gym.days)}."))
+        found.append(
+            Misfit("week", f"The week has {', '.join(days)}; the gym opens {', '.join(problem.gym.days)}.")
+        )
     for session in plan.sessions:
         shape = _shape(problem, session)
         for kit in problem.gym.kits:

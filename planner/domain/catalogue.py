@@ -54,6 +54,7 @@ class Item(Value):
         large: whether it is a station that people would have to queue for.
         by_mass: whether the gym counts it by mass in kg.
         space: room rather than a thing to own: a run outside, a wall. A gym has it or not.
+        load_range: how much load it can be: 0 none, 1 one small load, 2 a large one or a pair, 3 a bar.
     """
 
     id: Id
@@ -63,6 +64,7 @@ class Item(Value):
     large: bool = False
     by_mass: bool = False
     space: bool = False
+    load_range: int = Field(0, ge=0, le=3)
 
 
 class LoadLimit(Value):

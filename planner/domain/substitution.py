@@ -27,7 +27,7 @@ HARDER_COST, EASIER_COST = 8, 2
 SIDES_COST = 3
 """Cost of changing between both sides together, alternating, and one side after the other."""
 NEAREST_DOSES = 2
-"""How many doses are offered where the number cannot be kept."""
+"""How many doses are offered beside the number itself."""
 
 
 def substitution_cost(original: Movement, stand_in: Movement) -> int:
@@ -76,8 +76,9 @@ def setup_for(movement: Movement, held: frozenset[str]) -> Setup | None:
 def stand_in_dose(original: Movement, dose: int, stand_in: Movement, tier: Tier) -> tuple[int, ...]:
     """How much of a stand-in may replace a dose of the original, the best first.
 
-    The number is kept where both count in the same unit and the stand-in's own doses reach from below it
-    to above it. Otherwise the doses of the stand-in that take about as long are offered, two at most.
+    The number is kept first where both count in the same unit and the stand-in's own doses reach from below it
+    to above it. Then come the doses of the stand-in that take about as long, two at most: for where the number
+    would make the piece too short or too long.
 
     Args:
         original: the movement on the gym floor.
@@ -91,15 +92,19 @@ def stand_in_dose(original: Movement, dose: int, stand_in: Movement, tier: Tier)
     if original.id == stand_in.id:
         return (dose,)
     tiers: tuple[Tier, ...] = (tier,) if stand_in.doses.get(tier) else tuple(stand_in.doses)
-    own = [(n, t) for t in tiers for n in stand_in.doses[t]]
+    own = [(n, t) for t in tiers for n in stand_in.doses[t] if n > 1 or len(stand_in.doses[t]) == 1]
     if not own:
         return ()
     numbers = [n for n, _ in own]
-    if original.unit == stand_in.unit and min(numbers) <= dose <= min(max(numbers), stand_in.cap):
-        return (dose,)
+    kept = (
+        (dose,)
+        if original.unit == stand_in.unit and min(numbers) <= dose <= min(max(numbers), stand_in.cap)
+        else ()
+    )
     wanted_tenths = dose_tenths(original, dose, tier)
     nearest = sorted(own, key=lambda x: (abs(dose_tenths(stand_in, x[0], x[1]) - wanted_tenths), x[0]))
-    return tuple(dict.fromkeys(n for n, _ in nearest))[:NEAREST_DOSES]
+    by_time = tuple(dict.fromkeys(n for n, _ in nearest))[:NEAREST_DOSES]
+    return tuple(dict.fromkeys((*kept, *by_time)))
 
 
 def _skill_cost(levels_harder: int) -> int:

@@ -277,7 +277,8 @@ class TierProof(Value):
         bound: no week can be lower.
         gap: (objective - bound) / max(1, objective), rounded to 4 places.
         status: ``proved`` or ``not proved in the time given``.
-        seconds: time used, wall clock; 0 in a repeatable file.
+        seconds: work used, in the solver's own seconds: about as long as real ones, and the same on every
+            machine, so that the same inputs give the same file to the byte.
     """
 
     name: str
@@ -289,12 +290,11 @@ class TierProof(Value):
 
 
 class Proof(Value):
-    """What is known of the week's quality, layer by layer."""
+    """What is known of the week's quality, layer by layer; ``seconds`` as in ``TierProof``, all together."""
 
     tiers: tuple[TierProof, ...]
     seed: int
     solver: str
-    deterministic_time: float
     seconds: float
     variables: int
     constraints: int
@@ -346,7 +346,6 @@ class Balance(Value):
     Attributes:
         patterns: by day, then by pattern, exposures.
         domains: by day, the time domain.
-        hardest_tier: by day and main pattern, heavy, moderate or light.
         push, pull, upper, lower: exposures in the week.
         modality: lines of each modality in conditioning.
     """

@@ -53,7 +53,9 @@ def load_rules(folder: Path, gym_folder: Path | None = None) -> tuple[Rule, ...]
     rules: dict[str, Rule] = {}
     files = sorted(folder.glob("*.yaml"))
     if not files:
-        raise DataError(f"no rule files in {folder}", advice="It should have at least one file like rest.yaml.")
+        raise DataError(
+            f"no rule files in {folder}", advice="It should have at least one file like rest.yaml."
+        )
     for path in files:
         for node in _entries(path, problems):
             _add(node, rules, problems)
@@ -68,8 +70,14 @@ def load_rules(folder: Path, gym_folder: Path | None = None) -> tuple[Rule, ...]
 
 def _entries(path: Path, problems: list[Problem]) -> list[Located]:
     top = read_yaml(path)
-    if not isinstance(top.data, dict) or list(top.data) != ["rules"] or not isinstance(top.data["rules"], list):
-        problems.append(Problem(top.place(), 'a rule file has one key, "rules:", with a list of rules under it'))
+    if (
+        not isinstance(top.data, dict)
+        or list(top.data) != ["rules"]
+        or not isinstance(top.data["rules"], list)
+    ):
+        problems.append(
+            Problem(top.place(), 'a rule file has one key, "rules:", with a list of rules under it')
+        )
         return []
     return list(top.child("rules").children())
 

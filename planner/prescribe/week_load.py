@@ -51,7 +51,6 @@ def last_weeks(week: str, history: Sequence[Week]) -> tuple[Week, ...]:
     return tuple(by_id[w] for w in sorted(by_id, reverse=True)[:WEEKS_BACK])
 
 
-
 def week_load(week: str, sessions: Sequence[Session], history: Sequence[Week]) -> WeekLoad:
     """The week's planned load.
 

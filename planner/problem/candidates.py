@@ -61,7 +61,13 @@ def plain_dose(m: Movement, tier: Tier, n: int, *, chipper: bool = False) -> Dos
 
 def ladder_dose(m: Movement, tier: Tier, ladder: tuple[int, ...]) -> DoseChoice:
     total = sum(ladder)
-    return DoseChoice(total, ladder, chipper=False, tenths=line_tenths(m, total, tier, ladder), units=line_units(m, total, 1))
+    return DoseChoice(
+        total,
+        ladder,
+        chipper=False,
+        tenths=line_tenths(m, total, tier, ladder),
+        units=line_units(m, total, 1),
+    )
 
 
 def dose_suits(dose: DoseChoice, m: Movement, shape: Shape) -> bool:

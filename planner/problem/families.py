@@ -13,15 +13,15 @@ from planner.domain.timing import TRANSITION_TENTHS
 from planner.problem.candidates import Candidate, dose_suits
 
 NEVER = 10**6
-"""More tenths of a second than any round has."""
+"""More tenths of a second than any piece has."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Family:
-    """Shapes alike in format, domain, number of movements, effort, heats and stations.
+    """Shapes alike in format, domain, number of movements, minutes on the clock, effort, heats and stations.
 
     Attributes:
-        lead: the member that is shortest on the class clock; stands for all.
+        lead: the first member; stands for all.
         members: all of them.
     """
 
@@ -30,24 +30,27 @@ class Family:
 
     @property
     def kind(self) -> str:
-        """What kind of dose it takes: ``round``, ``chipper``, or the rungs of its ladder."""
+        """What kind of dose it takes and for how long: rounds, once through, or the rungs of its ladder."""
         if self.lead.ladder:
             return "-".join(map(str, self.lead.ladder))
-        return "chipper" if self.lead.format == "chipper" else "round"
+        return f"{'chipper' if self.lead.format == 'chipper' else 'round'}/{self.lead.domain}"
 
     @property
     def work_tenths(self) -> tuple[int, int]:
-        """Least and most tenths of work in a round, transitions taken off, over all members."""
+        """Least and most tenths of work over all rounds, transitions taken off, over all members."""
         spans = []
         for s in self.members:
             walking = (len(s.ladder) or 1) * s.movements * TRANSITION_TENTHS
-            spans.append((s.window_tenths[0] - walking, s.window_tenths[1] - walking))
+            spans.append(tuple(s.rounds * (window - walking) for window in s.window_tenths))
         return min(low for low, _ in spans), max(high for _, high in spans)
 
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Reach:
-    """What a line can do: the families it has a dose for, and its least and most tenths by kind of dose."""
+    """What a line can do: the families it has a dose for, and its least and most tenths over all rounds, by kind.
+
+    Over all rounds, since the cap of a movement bounds the whole piece: ten rounds take smaller doses than two.
+    """
 
     families: tuple[int, ...]
     tenths: dict[str, tuple[int, int]]
@@ -58,9 +61,19 @@ def families_of(catalogue: Catalogue) -> tuple[Family, ...]:
     groups: dict[tuple[object, ...], list[Shape]] = {}
     for s in catalogue.shapes.values():
         chipper = s.format == "chipper"
-        key = (s.format, s.domain, s.movements, s.effort, s.heats, s.stations, s.ladder, chipper)
+        key = (
+            s.format,
+            s.domain,
+            s.movements,
+            s.effort,
+            s.heats,
+            s.stations,
+            s.ladder,
+            chipper,
+            s.cap_minutes,
+        )
         groups.setdefault(key, []).append(s)
-    return tuple(Family(min(m, key=lambda s: s.cap_minutes), tuple(m)) for m in groups.values())
+    return tuple(Family(m[0], tuple(m)) for m in groups.values())
 
 
 def reach_of(candidate: Candidate, families: tuple[Family, ...]) -> Reach:
@@ -68,11 +81,12 @@ def reach_of(candidate: Candidate, families: tuple[Family, ...]) -> Reach:
     movement, found = candidate.facts.movement, []
     tenths: dict[str, tuple[int, int]] = {}
     for index, family in enumerate(families):
-        fits = [d for d in candidate.doses if any(dose_suits(d, movement, s) for s in family.members)]
-        if not fits:
+        spent = [
+            d.tenths * s.rounds for s in family.members for d in candidate.doses if dose_suits(d, movement, s)
+        ]
+        if not spent:
             continue
         found.append(index)
         low, high = tenths.get(family.kind, (NEVER, 0))
-        own = [d.tenths for d in fits]
-        tenths[family.kind] = (min(low, *own), max(high, *own))
+        tenths[family.kind] = (min(low, *spent), max(high, *spent))
     return Reach(tuple(found), tenths)

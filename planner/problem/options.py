@@ -23,8 +23,12 @@ WORST_STAND_IN = 70
 """A stand-in that costs more than this is not offered while a better one is there; a design choice."""
 BEST_STAND_INS = 7
 """How many stand-ins are offered for a line, the cheapest first."""
-FREE_COST, COST_STEP = 24, 12
-"""A cost up to ``FREE_COST`` keeps the stimulus and is free; each further step is a point."""
+FREE_COST, COST_STEP = 38, 10
+"""A cost up to ``FREE_COST`` keeps the pattern, though it may lose the load, and is free; each further step is a
+point."""
+RANGE_COST = 8
+"""Choosing among stand-ins, each step of load range lost costs so much: at home the bar goes before the plate.
+It is not counted in points: nobody without a bar can be blamed for having none."""
 MOST_NEAREST = 16
 """How many are looked at to find those."""
 CHIPPER_TIMES = (1, 2)
@@ -37,18 +41,23 @@ class StandIn:
 
     Attributes:
         facts: the line.
-        cost: 0 (the same movement) to 100.
+        lost: what is lost, 0 (the same movement) to 100.
+        cost: that, and ``RANGE_COST`` for each step of load range lost: what a choice among them goes by.
         doses: each with the positions of the floor's doses that it may stand for.
     """
 
     facts: LineFacts
+    lost: int
     cost: int
     doses: tuple[tuple[DoseChoice, tuple[int, ...]], ...]
 
     @property
     def points(self) -> int:
         """The cost in points."""
-        return points_of(self.cost)
+        return points_of(self.lost)
+
+
+Found = tuple[LineFacts, tuple[tuple[DoseChoice, tuple[int, ...]], ...]]
 
 
 def points_of(cost: int) -> int:
@@ -94,9 +103,13 @@ class Options:
     def _movements(self) -> list[Movement]:
         return [m for m in self._catalogue.movements.values() if m.skill <= self._gym.class_.skill]
 
-    def _facts(self, piece: LinePiece, m: Movement, tier: Tier, scheme: Scheme | None, held: frozenset[str]) -> LineFacts | None:
+    def _facts(
+        self, piece: LinePiece, m: Movement, tier: Tier, scheme: Scheme | None, held: frozenset[str]
+    ) -> LineFacts | None:
         setup = usable_setup(m, held, piece)
-        return None if setup is None else line_facts(piece, m, tier, scheme, setup.needs, self._catalogue.items)
+        return (
+            None if setup is None else line_facts(piece, m, tier, scheme, setup.needs, self._catalogue.items)
+        )
 
     def everything(self) -> list[LineFacts]:
         """Every line that any gym could write, whatever it owns."""
@@ -139,7 +152,9 @@ class Options:
         plain = [n for n in numbers if n > 1 or len(numbers) == 1]
         out = [plain_dose(m, tier, n) for n in plain]
         if numbers[0] == 1 and len(numbers) > 1:
-            out += [ladder_dose(m, tier, x) for x in self._ladders if sum(x) <= m.cap]
+            out += [
+                ladder_dose(m, tier, x) for x in self._ladders if sum(x) <= m.cap and max(x) <= numbers[-1]
+            ]
         if plain:
             large = dict.fromkeys(min(k * plain[-1], m.cap) for k in CHIPPER_TIMES)
             out += [plain_dose(m, tier, n, chipper=True) for n in large if n >= plain[-1]]
@@ -147,15 +162,16 @@ class Options:
 
     def _available(self, held: frozenset[str]) -> dict[LinePiece, tuple[Movement, ...]]:
         """Movements that can be done with a kit, in strength and in conditioning."""
-        strength = [
+        main = [m for m in self._movements() if "main" in m.all_roles and usable_setup(m, held, "main")]
+        beside = [
             m for m in self._movements()
-            if {"main", "assistance"} & set(m.all_roles) and usable_setup(m, held, "main")
+            if {"main", "assistance"} & set(m.all_roles) and usable_setup(m, held, "assistance")
         ]  # fmt: skip
         conditioning = [
             m for m in self._movements()
             if "conditioning" in m.all_roles and usable_setup(m, held, "conditioning")
         ]  # fmt: skip
-        return {"main": tuple(strength), "assistance": tuple(strength), "conditioning": tuple(conditioning)}
+        return {"main": tuple(main), "assistance": tuple(beside), "conditioning": tuple(conditioning)}
 
     def _substitution_cost(self, original: str, stand_in: str) -> int:
         return substitution_cost(self._catalogue.movements[original], self._catalogue.movements[stand_in])
@@ -172,9 +188,13 @@ class Options:
         pool = self._pool[kit][piece]
         return points_of(min((self._cost(movement, m.id) for m in pool), default=100))
 
-    def _nearest(self, kit: str, piece: LinePiece, movement: str) -> tuple[tuple[Movement, int], ...]:
-        """Movements that may stand for another, with their costs, the cheapest first."""
-        found = sorted(((m, self._cost(movement, m.id)) for m in self._pool[kit][piece]), key=lambda x: x[1])
+    def _nearest(self, kit: str, piece: LinePiece, movement: str) -> tuple[tuple[Movement, int, int], ...]:
+        """Movements that may stand for another, what is lost and the load range lost, the cheapest first."""
+        found = [
+            (m, self._cost(movement, m.id), self._range_lost(kit, piece, movement, m))
+            for m in self._pool[kit][piece]
+        ]
+        found.sort(key=lambda x: x[1] + x[2])
         near = [x for x in found if x[1] <= WORST_STAND_IN]
         return tuple((near or found)[:MOST_NEAREST])
 
@@ -187,31 +207,33 @@ class Options:
             doses: that it could have there.
         """
         held, out = self._held[kit], []
-        for m, cost in self.nearest(kit, facts.piece, facts.movement.id):
+        for m, lost, range_lost in self.nearest(kit, facts.piece, facts.movement.id):
             if facts.piece == "conditioning":
-                made = self._conditioning_stand_in(facts, doses, m, held, cost)
+                found = self._conditioning_stand_in(facts, doses, m, held)
             else:
-                made = self._strength_stand_in(facts, m, held, cost)
-            if made is not None:
-                out.append(made)
+                found = self._strength_stand_in(facts, m, held)
+            if found is not None:
+                out.append(StandIn(found[0], lost, lost + range_lost, found[1]))
             if len(out) == BEST_STAND_INS:
                 break
         return tuple(out)
 
-    def _strength_stand_in(self, facts: LineFacts, m: Movement, held: frozenset[str], cost: int) -> StandIn | None:
+    def _strength_stand_in(self, facts: LineFacts, m: Movement, held: frozenset[str]) -> Found | None:
         scheme = facts.scheme
         assert scheme is not None
         if m.unit != scheme.unit:
-            beside = [s for s in self._catalogue.schemes.values() if s.goal == "assistance" and s.unit == m.unit]
+            beside = [
+                s for s in self._catalogue.schemes.values() if s.goal == "assistance" and s.unit == m.unit
+            ]
             if facts.piece == "main" or not beside:
                 return None
             scheme = beside[0]
         made = self._facts(facts.piece, m, scheme.tier, scheme, held)
-        return None if made is None else StandIn(made, cost, ((strength_dose(m, scheme), (0,)),))
+        return None if made is None else (made, ((strength_dose(m, scheme), (0,)),))
 
     def _conditioning_stand_in(
-        self, facts: LineFacts, doses: tuple[DoseChoice, ...], m: Movement, held: frozenset[str], cost: int
-    ) -> StandIn | None:
+        self, facts: LineFacts, doses: tuple[DoseChoice, ...], m: Movement, held: frozenset[str]
+    ) -> Found | None:
         tier: Tier = facts.tier if facts.tier in m.doses else next(iter(m.doses))
         made = self._facts("conditioning", m, tier, None, held)
         if made is None:
@@ -224,7 +246,16 @@ class Options:
         for (number, ladder, chipper), parents in offered.items():
             dose = ladder_dose(m, tier, ladder) if ladder else plain_dose(m, tier, number, chipper=chipper)
             built.append((dose, tuple(parents)))
-        return StandIn(made, cost, tuple(built)) if built else None
+        return (made, tuple(built)) if built else None
+
+    def _range_lost(self, kit: str, piece: LinePiece, movement: str, stand_in: Movement) -> int:
+        original = self._catalogue.movements[movement]
+        here = usable_setup(stand_in, self._held[kit], piece)
+        before, after = self._load_range(original.setups[0]), self._load_range(here) if here else 0
+        return RANGE_COST * max(0, before - after)
+
+    def _load_range(self, setup: Setup) -> int:
+        return max((self._catalogue.items[i].load_range for i in setup.needs), default=0)
 
     def _numbers(self, facts: LineFacts, dose: DoseChoice, m: Movement, tier: Tier) -> tuple[int, ...]:
         """Numbers that a stand-in may have for one dose of the floor's line."""

@@ -102,7 +102,6 @@ def proof_view(week: Week) -> ProofView:
         facts=(
             Fact("Solver", proof.solver),
             Fact("Seed", str(proof.seed)),
-            Fact("Deterministic time", words.number(proof.deterministic_time)),
             Fact("Seconds in all", f"{proof.seconds:.1f}"),
             Fact("Variables", f"{proof.variables:,}"),
             Fact("Constraints", f"{proof.constraints:,}"),

@@ -25,8 +25,8 @@ Expr = Any
 """A linear expression or literal of the model; rules never look inside."""
 Level = Literal["must", "weight", "watch"]
 Scope = Literal["floor", "all"]
-Stage = Literal["lines", "doses", "both"]
-"""What a rule can be decided by: the lines and the kind of piece, the doses and rounds too, or partly each."""
+Stage = Literal["lines", "doses"]
+"""What a rule can be decided by: the lines and the kind of piece, or only with the doses and rounds too."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -165,8 +165,8 @@ class View(Protocol):
     def shapes(self, day: Day) -> list[tuple[Shape, Expr]]:
         """Each shape and its literal."""
 
-    def clock(self, day: Day) -> tuple[Expr, int]:
-        """Minutes of the class, and the most there can be."""
+    def clock(self, day: Day, *, one_heat: bool = False) -> tuple[Expr, int]:
+        """Minutes of the class (of an athlete's part where it runs in heats), and the most there can be."""
 
     def pace(self, day: Day) -> tuple[Expr, Expr, Expr, int]:
         """Tenths of a second of a round; least and most of the shape; and a bound on all three."""
@@ -218,7 +218,7 @@ class Rule(Value, ABC):
 
     @property
     def stage(self) -> Stage:
-        """What has to be decided before the rule can be measured; ``both`` where lines alone bound it."""
+        """What has to be decided before the rule can be measured."""
         return "lines"
 
     @abstractmethod

@@ -5,6 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
+from pydantic import Field
+
 from planner.domain.timing import TRANSITION_TENTHS
 from planner.rules.base import Audit, AuditDay, Facts, Rule, Stage, Term, View, audit_of, place_words
 
@@ -13,22 +15,28 @@ class Fit(Rule):
     """Minutes on the class clock, or predicted time inside the domain.
 
     Attributes:
-        what: ``clock``: all parts of the class add up to at most its minutes; ``domain``: a typical athlete's
-            predicted time lies inside the shape's window.
+        what: ``clock``: all parts of the class add up to at most its minutes; ``use``: they leave an
+            athlete at most ``spare_minutes`` of them unused, waiting for the other heat included; ``domain``: a typical athlete's predicted time lies inside the
+            shape's window.
+        spare_minutes: minutes that may be left over; with ``what: use``.
     """
 
     kind: Literal["fit"]
-    what: Literal["clock", "domain"]
+    what: Literal["clock", "use", "domain"]
+    spare_minutes: int = Field(0, ge=0, le=60)
 
     @property
     def stage(self) -> Stage:  # noqa: D102
-        return "both" if self.what == "clock" else "doses"
+        return "doses" if self.what == "domain" else "lines"
 
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102
         for day in facts.days:
             if self.what == "clock":
                 minutes, most = view.clock(day)
                 yield Term(day, minutes, facts.class_minutes, most)
+            elif self.what == "use":
+                minutes, _ = view.clock(day, one_heat=True)
+                yield Term(day, -minutes, self.spare_minutes - facts.class_minutes, 0)
             else:
                 pace, least, most_allowed, bound = view.pace(day)
                 yield Term(day, pace - most_allowed, 0, bound, divide=10)
@@ -40,6 +48,11 @@ class Fit(Rule):
             if self.what == "clock":
                 places.append((d.day, max(0, d.clock_minutes - facts.class_minutes)))
                 continue
+            if self.what == "use":
+                waiting = d.shape.cap_minutes - d.shape.cap_minutes // d.shape.heats
+                left = facts.class_minutes - d.clock_minutes + waiting
+                places.append((d.day, max(0, left - self.spare_minutes)))
+                continue
             lines = [x for x in d.lines if x.facts.piece == "conditioning"]
             walking = (len(d.shape.ladder) or 1) * len(lines) * TRANSITION_TENTHS
             taken = sum(x.tenths for x in lines) + walking
@@ -49,11 +62,15 @@ class Fit(Rule):
         return audit_of(places)
 
     def unit_words(self) -> str:  # noqa: D102
-        return "minutes over" if self.what == "clock" else "seconds a round outside"
+        return {"clock": "minutes over", "use": "minutes unused", "domain": "seconds a round outside"}[
+            self.what
+        ]
 
     def statement(self) -> str:  # noqa: D102
         if self.what == "clock":
             return "All parts of the class fit into its minutes."
+        if self.what == "use":
+            return f"At most {self.spare_minutes} minutes of the class are left over."
         return "The predicted time of the conditioning lies inside its time domain."
 
     def sentence(self, place: str, measure: int) -> str:  # noqa: D102
@@ -62,4 +79,6 @@ class Fit(Rule):
     def remedy(self) -> str:  # noqa: D102
         if self.what == "clock":
             return "Choose a shorter scheme or a shorter piece."
+        if self.what == "use":
+            return "Choose a longer scheme or a longer piece, or add assistance."
         return "Change doses or rounds."

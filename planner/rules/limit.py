@@ -50,6 +50,8 @@ class Limit(Rule):
             raise ValueError("each: movement takes at_most only: no week has every movement")
         if self.where.about_sessions and self.count not in ("days",):
             raise ValueError("sessions are counted in days")
+        if self.where.about_sessions and self.each:
+            raise ValueError("each: is for selectors about lines")
         return self
 
     @property
@@ -96,7 +98,9 @@ class Limit(Rule):
         if self.each == "pattern":
             kinds = list(self.where.pattern or PATTERNS)
         elif self.each == "movement":
-            kinds = sorted({x.facts.movement.id for d in week for x in d.lines if self.where.matches(x.facts)})
+            kinds = sorted(
+                {x.facts.movement.id for d in week for x in d.lines if self.where.matches(x.facts)}
+            )
         else:
             kinds = [""]
         if self.per == "day":
@@ -153,7 +157,9 @@ class Limit(Rule):
 
     def statement(self) -> str:  # noqa: D102
         if self.at_least is not None and self.at_most is not None:
-            amount = f"{self.at_least}" if self.at_least == self.at_most else f"{self.at_least} to {self.at_most}"
+            amount = (
+                f"{self.at_least}" if self.at_least == self.at_most else f"{self.at_least} to {self.at_most}"
+            )
         elif self.at_least is not None:
             amount = f"at least {self.at_least}"
         else:
@@ -171,8 +177,8 @@ class Limit(Rule):
 
     def remedy(self) -> str:  # noqa: D102
         if self.at_most is None:
-            return f"Ask for more {self.where.words()}, or lower at_least."
-        return f"Swap a line for one without {self.where.words()}, or raise at_most."
+            return f"Ask for more {self.where.words()}, or ask for less."
+        return f"Swap a line for one without {self.where.words()}, or allow more."
 
     def selectors(self) -> tuple[Where, ...]:  # noqa: D102
         return (self.where,)

@@ -6,7 +6,7 @@ from collections.abc import Iterator
 from itertools import combinations
 from typing import Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from planner.rules.base import (
     Audit,
@@ -40,6 +40,12 @@ class Rotate(Rule):
 
     unit = "repeats"
 
+    @model_validator(mode="after")
+    def _about_lines(self) -> Rotate:
+        if self.where.about_sessions:
+            raise ValueError("rotate selects lines; for sessions use what: weekday_format")
+        return self
+
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102
         past = [p for p in facts.past if p.weeks_ago <= self.weeks]
         if not past:
@@ -55,9 +61,13 @@ class Rotate(Rule):
             old = {x.movement for p in past for x in p.lines if x.facts and self.where.matches(x.facts)}
             return [lit for f, lit in lines if f.movement.id in old]
         if self.what == "lift_and_scheme":
-            used = {(x.movement, p.scheme) for p in past for x in p.lines if x.facts and x.facts.piece == "main"}
+            used = {
+                (x.movement, p.scheme) for p in past for x in p.lines if x.facts and x.facts.piece == "main"
+            }
             return [
-                lit for f, lit in lines if f.piece == "main" and f.scheme and (f.movement.id, f.scheme.id) in used
+                lit
+                for f, lit in lines
+                if f.piece == "main" and f.scheme and (f.movement.id, f.scheme.id) in used
             ]
         if self.what == "weekday_format":
             same = [p for p in past if (7 - p.days_ago) % 7 == _weekday(day)]
@@ -103,7 +113,9 @@ class Rotate(Rule):
             )  # fmt: skip
         if self.what == "weekday_format":
             here = (d.shape.format, d.shape.domain)
-            return int(any((d.index + p.days_ago) % 7 == 0 and (p.shape_format, p.domain) == here for p in earlier))
+            return int(
+                any((d.index + p.days_ago) % 7 == 0 and (p.shape_format, p.domain) == here for p in earlier)
+            )
         ids = {f.movement.id for f in mine if f.piece == "conditioning"}
         met = set()
         for p in earlier:

@@ -85,7 +85,9 @@ class Sequence(Rule):
 
     def statement(self) -> str:  # noqa: D102
         if self.differ:
-            noun = {"domain": "time domain", "format": "format", "movements": "number of movements"}[self.differ]
+            noun = {"domain": "time domain", "format": "format", "movements": "number of movements"}[
+                self.differ
+            ]
             return f"The {noun} of the conditioning differs from the day before."
         words = [w.words() for w in self.never]
         if len(set(words)) == 1:
@@ -94,7 +96,9 @@ class Sequence(Rule):
 
     def sentence(self, place: str, measure: int) -> str:  # noqa: ARG002, D102
         if self.differ:
-            noun = {"domain": "time domain", "format": "format", "movements": "number of movements"}[self.differ]
+            noun = {"domain": "time domain", "format": "format", "movements": "number of movements"}[
+                self.differ
+            ]
             return f"{place_words(place)}: the same {noun} two days in a row."
         return f"{place_words(place)}: the run that this rule forbids."
 

@@ -35,6 +35,8 @@ class Share(Rule):
             raise ValueError("give `within` or `percent`, one of them")
         if self.percent and not 0 <= self.percent[0] <= self.percent[1] <= 100:  # noqa: PLR2004
             raise ValueError("percent: least and most, 0 to 100")
+        if self.of.about_sessions or self.to.about_sessions:
+            raise ValueError("share is about lines; count sessions with `limit`")
         return self
 
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterator
 from typing import Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from planner.domain.catalogue import PATTERNS
 from planner.domain.gym import DAYS
@@ -30,6 +30,12 @@ class Spacing(Rule):
     each: Literal["pattern", ""] = ""
 
     unit = "hours too few"
+
+    @model_validator(mode="after")
+    def _about_lines(self) -> Spacing:
+        if self.where.about_sessions:
+            raise ValueError("spacing is about lines; for sessions use `sequence`, or `limit` with per: span")
+        return self
 
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102
         tags = list(self.where.pattern or PATTERNS) if self.each else [""]

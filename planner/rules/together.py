@@ -34,6 +34,8 @@ class Together(Rule):
     def _one_of(self) -> Together:
         if (self.never is None) == (self.needs is None):
             raise ValueError("give `never` or `needs`, one of them")
+        if self.each and any(w.pattern for w in self.selectors()):
+            raise ValueError("each: pattern speaks of every pattern; leave `pattern` out of its selectors")
         return self
 
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102

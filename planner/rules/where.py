@@ -43,6 +43,7 @@ class Where(Value):
         domain: sessions whose conditioning is short, medium or long.
         hardness: sessions expected to be easy, medium or hard.
         movements: sessions with as many movements in the conditioning.
+        heats: sessions whose conditioning runs in so many heats.
     """
 
     piece: Annotated[tuple[PieceName, ...], BeforeValidator(_listed)] = ()
@@ -67,6 +68,7 @@ class Where(Value):
     domain: Annotated[tuple[DomainName, ...], BeforeValidator(_listed)] = ()
     hardness: Annotated[tuple[Hardness, ...], BeforeValidator(_listed)] = ()
     movements: Annotated[tuple[int, ...], BeforeValidator(_listed)] = ()
+    heats: Annotated[tuple[int, ...], BeforeValidator(_listed)] = ()
 
     @model_validator(mode="after")
     def _one_subject(self) -> Where:
@@ -75,19 +77,19 @@ class Where(Value):
                 "a selector is about lines (piece, pattern, load, ...) or about sessions "
                 "(format, domain, hardness, movements), not both; use `together` to join them"
             )
-        if self.hardness and (self.format or self.domain or self.movements):
+        if self.hardness and (self.format or self.domain or self.movements or self.heats):
             raise ValueError("hardness stands alone in a selector")
         return self
 
     @property
     def about_sessions(self) -> bool:
         """Whether it selects whole sessions."""
-        return bool(self.format or self.domain or self.hardness or self.movements)
+        return bool(self.format or self.domain or self.hardness or self.movements or self.heats)
 
     @property
     def about_lines(self) -> bool:
         """Whether it selects lines by anything at all."""
-        session_keys = {"format", "domain", "hardness", "movements", "share_at_least"}
+        session_keys = {"format", "domain", "hardness", "movements", "heats", "share_at_least"}
         return any(
             getattr(self, name) != field.get_default()
             for name, field in type(self).model_fields.items()
@@ -98,7 +100,11 @@ class Where(Value):
         """Whether a line is meant."""
         m = line.movement
         return (
-            (not self.piece or line.piece in self.piece or ("strength" in self.piece and line.piece != "conditioning"))
+            (
+                not self.piece
+                or line.piece in self.piece
+                or ("strength" in self.piece and line.piece != "conditioning")
+            )
             and (not self.load or line.tier in self.load)
             and (not self.pattern or any(m.patterns.get(p, 0) >= self.share_at_least for p in self.pattern))
             and (not self.main_pattern or m.main_pattern in self.main_pattern)
@@ -123,6 +129,7 @@ class Where(Value):
             (not self.format or shape.format in self.format)
             and (not self.domain or shape.domain in self.domain)
             and (not self.movements or shape.movements in self.movements)
+            and (not self.heats or shape.heats in self.heats)
             and (not self.hardness or hardness_of(rating) in self.hardness)
         )
 
@@ -176,6 +183,8 @@ class Where(Value):
             parts.append("as " + " or ".join(spoken(f) for f in self.format))
         if self.movements:
             parts.append("of " + " or ".join(map(str, self.movements)) + " movements")
+        if self.heats:
+            parts.append("in " + " or ".join(map(str, self.heats)) + " heats")
         return " ".join(parts)
 
 
@@ -185,7 +194,6 @@ _PIECE_WORDS: dict[PieceName, str] = {
     "strength": "strength piece",
     "conditioning": "conditioning",
 }
-
 
 
 def spoken(name: str) -> str:

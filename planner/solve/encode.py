@@ -27,7 +27,9 @@ class PricedTerm:
     points: int
 
 
-def encode(model: cp_model.CpModel, view: ModelView, rules: tuple[Rule, ...], facts: Facts) -> list[PricedTerm]:
+def encode(
+    model: cp_model.CpModel, view: ModelView, rules: tuple[Rule, ...], facts: Facts
+) -> list[PricedTerm]:
     """Adds every rule; returns the priced terms. Rules that are only watched add nothing."""
     priced = []
     for rule in rules:

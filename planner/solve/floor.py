@@ -71,11 +71,16 @@ def _time_can_be_met(
 ) -> None:
     """The smallest doses together are not too long, nor the largest together too short."""
     for kind in dict.fromkeys(f.kind for f in families):
-        spans = [r.tenths.get(kind, (0, NEVER)) for r in reaches]
+        spans = [r.tenths.get(kind, (0, 0)) for r in reaches]
         least = weighted([(x.literal, low) for x, (low, _) in zip(lines, spans, strict=True)])
         most = weighted([(x.literal, high) for x, (_, high) in zip(lines, spans, strict=True)])
-        high = [(x, f.work_tenths[1] if f.kind == kind else NEVER) for x, f in zip(literals, families, strict=True)]
-        low = [(x, f.work_tenths[0] if f.kind == kind else 0) for x, f in zip(literals, families, strict=True)]
+        high = [
+            (x, f.work_tenths[1] if f.kind == kind else 6 * NEVER)
+            for x, f in zip(literals, families, strict=True)
+        ]
+        low = [
+            (x, f.work_tenths[0] if f.kind == kind else 0) for x, f in zip(literals, families, strict=True)
+        ]
         model.add(least <= weighted(high))
         model.add(most >= weighted(low))
 

@@ -44,7 +44,9 @@ def version_plan(lines: list[Chosen]) -> VersionPlan:
     for x, dose in lines:
         f = x.facts
         if f.scheme is not None:
-            strength.append(StrengthLine(movement=f.movement.id, scheme=f.scheme.id, assistance=f.piece == "assistance"))
+            strength.append(
+                StrengthLine(movement=f.movement.id, scheme=f.scheme.id, assistance=f.piece == "assistance")
+            )
         else:
             conditioning.append(ConditioningLine(movement=f.movement.id, dose=dose.dose, tier=f.tier))
     return VersionPlan(strength=tuple(strength), conditioning=tuple(conditioning))

@@ -131,5 +131,11 @@ def solve_layer(
     if named == "proved":
         bound = best
     return LayerAnswer(
-        named, best, min(bound, best), values, seconds, watch.first_s, solver.response_proto.deterministic_time
+        named,
+        best,
+        min(bound, best),
+        values,
+        seconds,
+        watch.first_s,
+        solver.response_proto.deterministic_time,
     )

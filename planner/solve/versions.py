@@ -23,6 +23,10 @@ from planner.solve.search import Budget, solve_layer
 from planner.solve.view import DayVars, DoseVar, Expr, LineVar, ModelView, total, weighted
 
 
+CHANGED_NUMBER = 20
+"""Dislike of another number than the floor's, against one for each step from a middling dose."""
+
+
 @dataclass(frozen=True, slots=True)
 class FloorDay:
     """A day as the first stage leaves it: the family of shapes and the lines, without doses."""
@@ -39,6 +43,7 @@ class Filled:
         sessions: in day order.
         breach_points: of weighted rules measured here.
         stand_in_points: of all stand-ins.
+        points_by_day: of each day's.
         proved: whether no better filling of these lines exists.
         deterministic: work used.
     """
@@ -46,6 +51,7 @@ class Filled:
     sessions: tuple[SessionPlan, ...]
     breach_points: int
     stand_in_points: int
+    points_by_day: dict[Day, int]
     proved: bool
     deterministic: float
 
@@ -109,7 +115,9 @@ class _Day:
         by_movement: dict[tuple[bool, str], list[cp_model.IntVar]] = {}
         for parent, line in enumerate(self.floor):
             mine = []
-            for stand_in in self._problem.options.stand_ins(kit, line.facts, tuple(d.choice for d in line.doses)):
+            for stand_in in self._problem.options.stand_ins(
+                kit, line.facts, tuple(d.choice for d in line.doses)
+            ):
                 made = self._stand_in(kit, line, stand_in)
                 if made is not None:
                     mine.append(_Choice(parent, made, stand_in))
@@ -155,11 +163,15 @@ def fill(problem: Problem, floor: dict[Day, FloorDay], budget: Budget) -> Filled
     if not answer.values:
         return None
     values = answer.values
-    chosen = [c for d in days.values() for kit in d.kits.values() for c in kit if values[c.line.literal.index]]
+    by_day = {
+        day: sum(c.stand_in.points for kit in d.kits.values() for c in kit if values[c.line.literal.index])
+        for day, d in days.items()
+    }
     return Filled(
         sessions=tuple(_session(problem, day, d, values) for day, d in days.items()),
         breach_points=value_of(breaches, values),
-        stand_in_points=sum(c.stand_in.points for c in chosen),
+        stand_in_points=sum(by_day.values()),
+        points_by_day=by_day,
         proved=answer.status == "proved",
         deterministic=answer.deterministic,
     )
@@ -190,16 +202,35 @@ def _objective(days: dict[Day, _Day], priced: list[PricedTerm]) -> Expr:
     likings = [(x.literal, abs(2 * i + 1 - len(line.doses)))
                for d in days.values() for line in d.floor if line.facts.scheme is None
                for i, x in enumerate(line.doses)]  # fmt: skip
+    likings += [
+        (x.literal, CHANGED_NUMBER)
+        for d in days.values()
+        for kit in d.kits.values()
+        for c in kit
+        for x in c.line.doses
+        if c.stand_in.facts.scheme is None and not _keeps_number(d, c, x)
+    ]
     most_liking = sum(w for _, w in likings) + 1
     most_cost = most_liking * (sum(c.stand_in.cost for c in choices) + 1)
     most_points = most_cost * (sum(c.stand_in.points for c in choices) + 1)
     return weighted(
         [
             *likings,
-            *((c.line.literal, c.stand_in.cost * most_liking + c.stand_in.points * most_cost) for c in choices),
+            *(
+                (c.line.literal, c.stand_in.cost * most_liking + c.stand_in.points * most_cost)
+                for c in choices
+            ),
             *((t.slack, t.points * most_points) for t in priced),
         ]
     )
+
+
+def _keeps_number(d: _Day, choice: _Choice, dose: DoseVar) -> bool:
+    """Whether a stand-in's dose is one of the numbers that its line has on the floor."""
+    parent = d.floor[choice.parent]
+    if parent.facts.movement.unit != choice.stand_in.facts.movement.unit:
+        return True
+    return dose.choice.dose in {x.choice.dose for x in parent.doses}
 
 
 def _session(problem: Problem, day: Day, d: _Day, values: tuple[int, ...]) -> SessionPlan:

@@ -98,7 +98,9 @@ class ModelView:
         """1 where any line, or the session, matches."""
         key = (day, where)
         if key not in self._literals:
-            self._literals[key] = self._session(day, where) if where.about_sessions else self._any_line(day, where)
+            self._literals[key] = (
+                self._session(day, where) if where.about_sessions else self._any_line(day, where)
+            )
         return self._literals[key]
 
     def _any_line(self, day: Day, where: Where) -> Expr:
@@ -202,11 +204,14 @@ class ModelView:
             self._hardness[key] = made
         return self._hardness[key]
 
-    def clock(self, day: Day) -> tuple[Expr, int]:
-        """Minutes of the class."""
-        mains = [(x.literal, clock.strength_minutes(x.facts.scheme, assistance=False)) for x in self.days[day].piece("main")]
+    def clock(self, day: Day, *, one_heat: bool = False) -> tuple[Expr, int]:
+        """Minutes of the class; with ``one_heat`` only those in which an athlete has something to do."""
+        mains = [
+            (x.literal, clock.strength_minutes(x.facts.scheme, assistance=False))
+            for x in self.days[day].piece("main")
+        ]
         beside = [(x.literal, clock.ASSISTANCE) for x in self.days[day].piece("assistance")]
-        shapes = [(literal, s.cap_minutes) for s, literal in self.days[day].shapes]
+        shapes = [(x, s.cap_minutes // (s.heats if one_heat else 1)) for s, x in self.days[day].shapes]
         frame = clock.BRIEF + clock.WARM_UP + clock.CHANGE_OVER + clock.COOL_DOWN
         most = frame + max(m for _, m in mains) + clock.ASSISTANCE + max(m for _, m in shapes)
         return weighted([*mains, *beside, *shapes]) + frame, most

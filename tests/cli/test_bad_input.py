@@ -283,3 +283,28 @@ def test_debug_shows_the_traceback(home: Path) -> None:
 
     result = CliRunner().invoke(app, ["--debug", "draft", "nowhere"])
     assert isinstance(result.exception, DataError)
+
+
+@pytest.mark.parametrize(
+    ("selector", "key", "right"),
+    [
+        ("where: {movement: air_sqat}", "where.movement", "air_squat"),
+        ("where: {item: [box, rowr]}", "where.item.#2", "rower"),
+        ("where: {scheme: []}\n    each: movement", "", ""),
+    ],
+)
+def test_a_name_in_a_selector_that_the_catalogue_lacks(
+    selector: str, key: str, right: str, gym: Path, run: Run
+) -> None:
+    (gym / "rules.yaml").write_text(
+        f"rules:\n  - id: my-own\n    kind: limit\n    {selector}\n    at_most: 1\n    weight: 2\n"
+        "    because: a typo in a name\n",
+        encoding="utf-8",
+    )
+    answer = run("rules", "--gym", "demo")
+    if not key:
+        assert answer.code == 0, answer.err
+        return
+    assert answer.code == 2
+    assert answer.err.startswith(f"{gym / 'rules.yaml'}:4: rules.my-own.{key}: ")
+    assert f'Did you mean "{right}"?' in answer.err

@@ -103,7 +103,7 @@ def _week(name: str) -> Week:
             daily_au=(0,) * 7, week_au=0, monotony=None, strain=None, vigorous_minutes=0, moderate_minutes=0
         ),
         rules=(),
-        proof=Proof(tiers=(), seed=0, solver="", deterministic_time=0, seconds=0, variables=0, constraints=0),
+        proof=Proof(tiers=(), seed=0, solver="", seconds=0, variables=0, constraints=0),
         cautions=(),
         inputs_digest="",
     )

@@ -280,4 +280,4 @@ def plan(week: str = "2026-W49") -> Plan:
 
 
 def proof() -> Proof:
-    return Proof(tiers=(), seed=1, solver="none", deterministic_time=0, seconds=0, variables=0, constraints=0)
+    return Proof(tiers=(), seed=1, solver="none", seconds=0, variables=0, constraints=0)

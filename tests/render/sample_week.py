@@ -1117,7 +1117,6 @@ def sample_dict() -> dict[str, Any]:
             ],
             "seed": 7,
             "solver": "CP-SAT 9.14",
-            "deterministic_time": 24.5,
             "seconds": 18.4,
             "variables": 18423,
             "constraints": 60211,

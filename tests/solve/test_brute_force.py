@@ -1,0 +1,103 @@
+"""Tiny weeks: the solver and brute force reach the same best week, and no proof says more than is true."""
+
+from __future__ import annotations
+
+import pytest
+
+from planner.audit.audit import audit_plan, broken_musts, total_cost
+from planner.problem.problem import Problem
+from planner.solve.draft import Drafted, draft_plan
+from tests import oracle
+from tests.rules.universe import catalogue, gym, rule, universe, with_windows
+from tests.solve.random_problems import random_problem
+
+SECONDS = 5.0
+PROBLEMS, LATE_PROBLEMS = 40, 40
+
+
+def checked(problem: Problem) -> tuple[Drafted, oracle.Best | None]:
+    """A draft and the best there is, with all that has to hold between the two."""
+    best, drafted = oracle.best_week(problem), draft_plan(problem, SECONDS)
+    if best is None:
+        assert drafted.plan is None
+        return drafted, None
+    assert not drafted.impossible, f"there are {best.allowed} weeks"
+    assert drafted.plan is not None
+    assert drafted.proof is not None
+    results = audit_plan(problem, drafted.plan)
+    rules, stand_ins, _ = drafted.proof.tiers
+    assert not broken_musts(results)
+    assert total_cost(results) == rules.objective
+    assert rules.bound <= best.rules <= rules.objective
+    return drafted, best
+
+
+@pytest.mark.parametrize("number", range(PROBLEMS))
+def test_rules_that_lines_decide_are_solved_to_the_optimum(number: int) -> None:
+    drafted, best = checked(random_problem(number, late=False))
+    if best is None:
+        assert drafted.impossible
+        return
+    assert drafted.proof is not None
+    rules, stand_ins, _ = drafted.proof.tiers
+
+    assert (rules.objective, rules.bound, rules.status) == (best.rules, best.rules, "proved")
+    assert stand_ins.objective >= best.stand_ins >= stand_ins.bound
+
+
+@pytest.mark.parametrize("number", range(LATE_PROBLEMS))
+def test_with_rules_that_wait_for_doses_or_versions_the_proof_stays_true(number: int) -> None:
+    """Such rules with a weight are measured after the lines are chosen: a gap is possible, a false proof is not."""
+    checked(random_problem(number, late=True))
+
+
+def test_most_random_problems_are_worth_solving() -> None:
+    found = [oracle.best_week(random_problem(n, late=False)) for n in range(PROBLEMS)]
+
+    assert sum(b is not None for b in found) >= PROBLEMS // 2
+    assert sum(b is not None and b.rules > 0 for b in found) >= PROBLEMS // 5
+    assert sum(b is not None and b.stand_ins > 0 for b in found) >= PROBLEMS // 10
+
+
+def test_stand_ins_are_best_where_the_proof_says_so() -> None:
+    """The second layer, over all random problems: proved means that brute force finds nothing cheaper."""
+    proved = 0
+    for number in range(PROBLEMS):
+        problem = random_problem(number, late=False)
+        best = oracle.best_week(problem)
+        if best is None:
+            continue
+        drafted = draft_plan(problem, SECONDS)
+        assert drafted.proof is not None
+        rules, stand_ins, _ = drafted.proof.tiers
+        if stand_ins.status == "proved" and rules.objective == best.rules:
+            proved += 1
+            assert stand_ins.objective == best.stand_ins
+
+    assert proved >= PROBLEMS // 4
+
+
+# Regressions and known gaps -----------------------------------------------------------------------------
+
+
+def test_a_softened_time_domain_leaves_weeks() -> None:
+    """The rows on what doses can reach are musts even where the rule on the time domain is only weighted."""
+    made = with_windows(catalogue(("squat", "row"), ("heavy",), ("dash",)), {"dash": (5000, 6000)})
+
+    checked(universe((rule(kind="fit", what="domain", weight=1),), a_catalogue=made))
+
+
+def test_a_must_over_the_week_that_waits_for_doses_does_not_strike_single_days() -> None:
+    """A day by itself cannot hold what a whole week must; that is no reason to forbid the day."""
+    must = rule(kind="limit", where={"unit": "metres"}, count="units", per="week", at_least=1500, must=True)
+    made = catalogue(("squat", "row"), ("heavy",), ("dash",))
+
+    checked(universe((must,), a_catalogue=made))
+
+
+def test_stand_ins_that_collide_in_the_strength_piece_do_not_strike_the_conditioning() -> None:
+    """With nothing but the hop at home, main lift and assistance want the same stand-in: only without it is there a week."""
+    wish = rule(kind="limit", where={"piece": "assistance"}, count="days", per="week", at_least=2, weight=5)
+    made = catalogue(("squat", "press", "hop"), ("heavy", "beside"), ("dash",))
+
+    checked(universe((wish,), a_catalogue=made, a_gym=gym(kits=("bare",))))
