@@ -91,7 +91,7 @@ def _strength(problem: Problem, line: StrengthLine, held: frozenset[str], day: s
     movement, scheme = _movement(problem, line.movement, day), _scheme(problem, line.scheme, day)
     piece: LinePiece = "assistance" if line.assistance else "main"
     needs = _needs(movement, held, piece, day)
-    facts = line_facts(piece, movement, scheme.tier, scheme, needs, problem.catalogue.items)
+    facts = line_facts(piece, movement, scheme.tier, scheme, needs, problem.catalogue.items, problem.gym)
     return PlannedLine(facts, scheme.reps, line_units(movement, scheme.reps, scheme.sets), 0)
 
 
@@ -100,7 +100,7 @@ def _conditioning(
 ) -> PlannedLine:
     movement = _movement(problem, line.movement, day)
     needs = _needs(movement, held, "conditioning", day)
-    facts = line_facts("conditioning", movement, line.tier, None, needs, problem.catalogue.items)
+    facts = line_facts("conditioning", movement, line.tier, None, needs, problem.catalogue.items, problem.gym)
     units = line_units(movement, line.dose, shape.rounds)
     return PlannedLine(facts, line.dose, units, line_tenths(movement, line.dose, line.tier, shape.ladder))
 

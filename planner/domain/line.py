@@ -6,8 +6,11 @@ from dataclasses import dataclass
 from typing import Literal
 
 from planner.domain.catalogue import Item, Movement, Scheme, Tier
+from planner.domain.gym import Gym
 
 LinePiece = Literal["main", "assistance", "conditioning"]
+NEAR_PERCENT = (60, 125)
+"""What still serves: from this much of the women's usual mass to this much of the men's; common practice."""
 EXPOSURE_PERCENT = 30
 """A movement is an exposure of each pattern that has at least this share in it; a design choice."""
 
@@ -24,6 +27,7 @@ class LineFacts:
         needs: items of equipment, by id, in the setup used.
         implement: the loaded item among them, or empty.
         large: the large stations among them.
+        at_hand: how many of the implement the gym has at masses near what is asked for.
     """
 
     piece: LinePiece
@@ -33,6 +37,7 @@ class LineFacts:
     needs: tuple[str, ...]
     implement: str
     large: tuple[str, ...]
+    at_hand: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -59,17 +64,35 @@ def line_facts(
     scheme: Scheme | None,
     needs: tuple[str, ...],
     items: dict[str, Item],
+    gym: Gym | None = None,
 ) -> LineFacts:
-    """The facts of a line, from the catalogue."""
+    """The facts of a line, from the catalogue, and from the gym where one is meant."""
+    implement = next((n for n in needs if items[n].loaded and movement.modality == "loaded"), "")
     return LineFacts(
         piece=piece,
         movement=movement,
         tier=tier if movement.modality == "loaded" else "open",
         scheme=scheme,
         needs=needs,
-        implement=next((n for n in needs if items[n].loaded and movement.modality == "loaded"), ""),
+        implement=implement,
         large=tuple(n for n in needs if items[n].large),
+        at_hand=near_at_hand(gym, movement, tier, implement) if gym and implement else 0,
     )
+
+
+def near_at_hand(gym: Gym, movement: Movement, tier: Tier, item: str) -> int:
+    """How many of an item the gym has between a little under the women's and a little over the men's mass.
+
+    All of them where the movement's load follows from a barbell lift, or the item has no masses.
+    """
+    held, usual = gym.inventory.get(item, 0), movement.kg.get(tier)
+    if not isinstance(held, dict):
+        return held
+    if usual is None:
+        return sum(held.values())
+    men_kg, women_kg = usual
+    low, high = women_kg * NEAR_PERCENT[0] / 100, men_kg * NEAR_PERCENT[1] / 100
+    return sum(count for kg, count in held.items() if low <= kg <= high)
 
 
 def line_units(movement: Movement, dose: int, times: int) -> int:

@@ -32,7 +32,7 @@ It is not counted in points: nobody without a bar can be blamed for having none.
 MOST_NEAREST = 16
 """How many are looked at to find those."""
 CHIPPER_TIMES = (1, 2)
-"""A chipper asks for these multiples of a movement's largest dose, up to its cap."""
+"""A chipper asks for these multiples of a movement's largest number of reps, up to its cap."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -108,7 +108,9 @@ class Options:
     ) -> LineFacts | None:
         setup = usable_setup(m, held, piece)
         return (
-            None if setup is None else line_facts(piece, m, tier, scheme, setup.needs, self._catalogue.items)
+            None
+            if setup is None
+            else line_facts(piece, m, tier, scheme, setup.needs, self._catalogue.items, self._gym)
         )
 
     def everything(self) -> list[LineFacts]:
@@ -156,7 +158,8 @@ class Options:
                 ladder_dose(m, tier, x) for x in self._ladders if sum(x) <= m.cap and max(x) <= numbers[-1]
             ]
         if plain:
-            large = dict.fromkeys(min(k * plain[-1], m.cap) for k in CHIPPER_TIMES)
+            times = CHIPPER_TIMES if m.unit == "reps" else CHIPPER_TIMES[:1]
+            large = dict.fromkeys(min(k * plain[-1], m.cap) for k in times)
             out += [plain_dose(m, tier, n, chipper=True) for n in large if n >= plain[-1]]
         return out
 

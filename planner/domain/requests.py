@@ -1,0 +1,99 @@
+"""What a coach has fixed, ruled out, asked for, or overruled for one week."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from pydantic import Field, model_validator
+
+from planner.domain.base import Value
+from planner.domain.catalogue import DomainName, Id, Pattern
+from planner.domain.gym import Day
+from planner.domain.plan import SessionPlan
+
+Part = Literal["day", "strength", "conditioning", "movement", "property"]
+
+
+class Lock(Value):
+    """Something that stays as it is.
+
+    Attributes:
+        day: which day.
+        part: the whole day, one piece, one movement wherever it is on the day, or a property of the day.
+        movement: with ``part: movement``.
+        pattern: with ``part: property``: the day keeps some work of this pattern ("stays a pull day").
+        domain: with ``part: property``: the conditioning stays short, medium or long.
+        hardness: with ``part: property``: the day stays hard or easy.
+    """
+
+    day: Day
+    part: Part
+    movement: Id | None = None
+    pattern: Pattern | None = None
+    domain: DomainName | None = None
+    hardness: Literal["hard", "easy"] | None = None
+
+    @model_validator(mode="after")
+    def _hangs_together(self) -> Lock:
+        if (self.part == "movement") != (self.movement is not None):
+            raise ValueError("a locked movement needs its name, and only that")
+        properties = [p for p in (self.pattern, self.domain, self.hardness) if p is not None]
+        if (self.part == "property") != (len(properties) == 1):
+            raise ValueError("a locked property is one of pattern, domain, hardness")
+        return self
+
+
+class Ban(Value):
+    """A movement that is not to be used, on one day or all week."""
+
+    movement: Id
+    day: Day | None = None
+
+
+class Wish(Value):
+    """A movement or a pattern that should come, on one day or some time in the week; or a hard or easy day."""
+
+    movement: Id | None = None
+    pattern: Pattern | None = None
+    hardness: Literal["hard", "easy"] | None = None
+    day: Day | None = None
+
+    @model_validator(mode="after")
+    def _one_thing(self) -> Wish:
+        if len([x for x in (self.movement, self.pattern, self.hardness) if x is not None]) != 1:
+            raise ValueError("ask for one thing: a movement, a pattern, or a hard or easy day")
+        if self.hardness and self.day is None:
+            raise ValueError("say which day should be hard or easy")
+        return self
+
+
+class Overrule(Value):
+    """A rule that does not count in one place, this week only.
+
+    Attributes:
+        rule: its id.
+        place: as the rule report has it: a day, ``week``, ...
+        reason: shown on the week.
+    """
+
+    rule: str
+    place: str
+    reason: str = Field(min_length=3)
+
+
+class Requests(Value):
+    """All of it, for one week.
+
+    Attributes:
+        locks: what stays.
+        bans: what does not come.
+        wishes: what should come, if nothing more important is in the way.
+        overrules: rules that do not count in one place.
+        by_hand: sessions that the coach wrote; each is locked as a whole day.
+    """
+
+    locks: tuple[Lock, ...] = ()
+    bans: tuple[Ban, ...] = ()
+    wishes: tuple[Wish, ...] = ()
+    overrules: tuple[Overrule, ...] = ()
+    by_hand: tuple[SessionPlan, ...] = ()
