@@ -20,7 +20,7 @@ STARTER = Path("shared") / "starter"
 @pytest.fixture
 def drafted(monkeypatch: pytest.MonkeyPatch) -> list[dict[str, object]]:
     """Drafting gives the sheets' sample week at once; notes what it was asked."""
-    from render.sample_week import sample_week
+    from tests.render.sample_week import sample_week
 
     from planner import pipeline
 
@@ -64,7 +64,7 @@ def test_a_gym_can_be_named_in_three_ways(
 
 
 def test_sheet_writes_beside_the_week(run: Run, tmp_path: Path) -> None:
-    from render.sample_week import sample_week
+    from tests.render.sample_week import sample_week
 
     (tmp_path / "mine.json").write_text(sample_week().model_dump_json(), encoding="utf-8")
     answer = run("sheet", tmp_path / "mine.json")
@@ -95,7 +95,7 @@ def _result(level: str, measure: int) -> RuleResult:
 def test_audit_tells_by_its_exit_code(
     broken: int, code: int, run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from render.sample_week import sample_week
+    from tests.render.sample_week import sample_week
 
     from planner import pipeline
 

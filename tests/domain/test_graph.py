@@ -6,7 +6,7 @@ from typing import Any
 
 import networkx as nx
 import pytest
-from test_substitution import LOADED, movement
+from tests.domain.test_substitution import LOADED, movement
 
 from planner.domain.catalogue import Catalogue, Format, Item, Movement, Scheme, Shape, TimeDomain
 from planner.domain.graph import (

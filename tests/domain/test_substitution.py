@@ -100,11 +100,11 @@ def test_the_first_setup_that_the_kit_allows() -> None:
 @pytest.mark.parametrize(
     ("dose", "changes", "tier", "offered"),
     [
-        (15, {}, "open", (15,)),
-        (12, {}, "open", (12,)),  # not in its list, but between its least and its most
-        (15, LOADED, "light", (15,)),
+        (15, {}, "open", (15, 10)),  # the number itself, then what takes about as long
+        (12, {}, "open", (12, 10, 15)),  # not in its list, but between its least and its most
+        (15, LOADED, "light", (15, 10, 20)),
         (15, LOADED, "heavy", (8, 5)),  # 30 s against 24 s and 15 s
-        (8, LOADED, "open", (8,)),
+        (8, LOADED, "open", (8, 5, 10)),
         (40, {}, "open", (20, 15)),
         (15, {"unit": "metres", "doses": {"open": [10, 20, 40]}}, "open", (10, 20)),
         (15, {"doses": {"open": [16]}, "cap": 16}, "open", (16,)),
@@ -124,7 +124,7 @@ def test_a_dose_of_its_own_stays() -> None:
     assert stand_in_dose(SQUAT, 99, SQUAT, "open") == (99,)
 
 
-@given(st.integers(1, 60), st.lists(st.integers(1, 60), min_size=1, max_size=6, unique=True))
+@given(st.integers(1, 60), st.lists(st.integers(2, 60), min_size=1, max_size=6, unique=True))
 def test_doses_offered_are_its_own_and_none_nearer_is_left_out(dose: int, own: list[int]) -> None:
     stand_in = movement("stand_in", unit="calories", doses={"open": sorted(own)})
     offered = stand_in_dose(SQUAT, dose, stand_in, "open")

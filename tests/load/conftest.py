@@ -6,7 +6,7 @@ from collections.abc import Callable
 from pathlib import Path
 
 import pytest
-from small_files import FILES
+from tests.load.small_files import FILES
 
 
 @pytest.fixture

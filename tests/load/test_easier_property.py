@@ -11,7 +11,7 @@ from pathlib import Path
 import networkx as nx
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from small_files import FILES
+from tests.load.small_files import FILES
 
 from planner.domain.graph import easier_graph
 from planner.errors import DataError

@@ -11,9 +11,9 @@ from hypothesis import strategies as st
 from planner.domain.clock import session_minutes, strength_minutes
 from planner.prescribe.clock import class_clock
 from planner.prescribe.times import cap_minutes, predict, typical_seconds
+from planner.domain.timing import hardness_of
 from planner.prescribe.week_load import (
     change_percent,
-    hardness,
     monotony,
     session_load_au,
     strain,
@@ -113,4 +113,4 @@ def test_change() -> None:
 
 
 def test_hardness() -> None:
-    assert [hardness(r) for r in (1, 4, 5, 6, 7, 10)] == ["easy", "easy", "medium", "medium", "hard", "hard"]
+    assert [hardness_of(r) for r in (1, 5, 6, 7, 8, 10)] == ["easy", "easy", "medium", "medium", "hard", "hard"]
