@@ -5,9 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
-from planner.domain.catalogue import Catalogue, Movement, Scheme, Setup, Tier
-from planner.domain.gym import Gym, Kit
+from planner.domain.catalogue import Catalogue, Movement, Scheme, Setup, Shape, Tier
+from planner.domain.gym import Day, Gym, Kit
 from planner.domain.line import LineFacts, LinePiece, line_facts
+from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine
 from planner.domain.substitution import stand_in_dose, substitution_cost
 from planner.problem.candidates import (
     Candidate,
@@ -57,6 +58,18 @@ class StandIn:
         return points_of(self.lost)
 
 
+def line_key(facts: LineFacts) -> tuple[str, str, str, str]:
+    """What tells a line from another on the same day: piece, movement, scheme, tier."""
+    return facts.piece, facts.movement.id, facts.scheme.id if facts.scheme else "", facts.tier
+
+
+def explicit_dose(m: Movement, line: ConditioningLine, shape: Shape) -> DoseChoice:
+    """The dose of a line that is given, whether or not a coach would choose it."""
+    if shape.ladder:
+        return ladder_dose(m, line.tier, shape.ladder)
+    return plain_dose(m, line.tier, line.dose, chipper=shape.format == "chipper")
+
+
 Found = tuple[LineFacts, tuple[tuple[DoseChoice, tuple[int, ...]], ...]]
 
 
@@ -83,17 +96,35 @@ def usable_setup(movement: Movement, held: frozenset[str], piece: LinePiece) -> 
 class Options:
     """Floor candidates by piece, and stand-ins by kit."""
 
-    def __init__(self, catalogue: Catalogue, gym: Gym) -> None:
-        self._catalogue, self._gym = catalogue, gym
+    def __init__(
+        self,
+        catalogue: Catalogue,
+        gym: Gym,
+        banned: frozenset[str] = frozenset(),
+        written: tuple[SessionPlan, ...] = (),
+    ) -> None:
+        """Enumerates what a gym could write.
+
+        Args:
+            catalogue: movements, schemes, formats.
+            gym: what it has.
+            banned: movements that are not to be used.
+            written: sessions that exist already; their lines are offered on their own days even where they
+                would not be chosen freely.
+        """
+        self._catalogue, self._gym, self._banned = catalogue, gym, banned
         self._held = {kit.id: held_items(gym, kit) for kit in gym.kits}
         self._ladders = tuple(dict.fromkeys(s.ladder for s in catalogue.shapes.values() if s.ladder))
         floor = self._held[gym.kits[0].id]
-        self.main = tuple(self._strength("main", floor))
-        self.assistance = tuple(self._strength("assistance", floor))
+        own = [*self._strength("main", floor), *self._strength("assistance", floor), *self._conditioning(floor)]
+        self.only_on: dict[LineFacts, frozenset[Day]] = {}
+        every = [*own, *self._written(written, floor, own)]
+        self.main = tuple(c for c in every if c.facts.piece == "main")
+        self.assistance = tuple(c for c in every if c.facts.piece == "assistance")
         self.families = families_of(catalogue)
-        found = [(c, reach_of(c, self.families)) for c in self._conditioning(floor)]
-        self.conditioning = tuple(c for c, reach in found if reach.families)
-        self.reaches = tuple(reach for _, reach in found if reach.families)
+        found = [(c, reach_of(c, self.families)) for c in every if c.facts.piece == "conditioning"]
+        self.conditioning = tuple(c for c, reach in found if reach.families or c.facts in self.only_on)
+        self.reaches = tuple(reach for c, reach in found if reach.families or c.facts in self.only_on)
         self._by_facts = {c.facts: c for c in (*self.main, *self.assistance, *self.conditioning)}
         self.nearest = lru_cache(maxsize=None)(self._nearest)
         self._cost = lru_cache(maxsize=None)(self._substitution_cost)
@@ -101,7 +132,56 @@ class Options:
         self._pool = {kit.id: self._available(self._held[kit.id]) for kit in gym.kits}
 
     def _movements(self) -> list[Movement]:
-        return [m for m in self._catalogue.movements.values() if m.skill <= self._gym.class_.skill]
+        return [
+            m
+            for m in self._catalogue.movements.values()
+            if m.skill <= self._gym.class_.skill and m.id not in self._banned
+        ]
+
+    def _written(
+        self, sessions: tuple[SessionPlan, ...], held: frozenset[str], own: list[Candidate]
+    ) -> list[Candidate]:
+        """Lines of existing sessions that are not offered anyway, each for its own days."""
+        known = {line_key(c.facts) for c in own}
+        out: dict[tuple[str, str, str, str], Candidate] = {}
+        days: dict[tuple[str, str, str, str], set[Day]] = {}
+        for session in sessions:
+            floor = session.versions[self._gym.kits[0].id]
+            shape = self._catalogue.shapes.get(session.shape)
+            lines: list[tuple[LinePiece, str, str, Tier, int]] = [
+                ("assistance" if x.assistance else "main", x.movement, x.scheme, "open", 0) for x in floor.strength
+            ]
+            lines += [("conditioning", x.movement, "", x.tier, x.dose) for x in floor.conditioning]
+            for piece, name, scheme_id, tier, number in lines:
+                m, scheme = self._catalogue.movements.get(name), self._catalogue.schemes.get(scheme_id)
+                if m is None or m.id in self._banned or (piece != "conditioning" and scheme is None):
+                    continue
+                facts = self._facts(piece, m, scheme.tier if scheme else tier, scheme, held)
+                if facts is None or line_key(facts) in known:
+                    continue
+                if scheme is not None:
+                    dose = strength_dose(m, scheme)
+                elif shape is not None and shape.ladder:
+                    dose = ladder_dose(m, tier, shape.ladder)
+                else:
+                    dose = plain_dose(m, tier, number, chipper=shape is not None and shape.format == "chipper")
+                out.setdefault(line_key(facts), Candidate(facts, (dose,)))
+                days.setdefault(line_key(facts), set()).add(session.day)
+        self.only_on = {c.facts: frozenset(days[key]) for key, c in out.items()}
+        return list(out.values())
+
+    def explicit_stand_in(self, kit: str, facts: LineFacts, line: StrengthLine | ConditioningLine, shape: Shape) -> StandIn | None:
+        """A stand-in that is given, movement, dose and all; None where the kit cannot do it."""
+        m = self._catalogue.movements.get(line.movement)
+        if m is None:
+            return None
+        lost = self._cost(facts.movement.id, m.id)
+        if isinstance(line, StrengthLine):
+            scheme = self._catalogue.schemes[line.scheme]
+            made = self._facts(facts.piece, m, scheme.tier, scheme, self._held[kit])
+            return None if made is None else StandIn(made, lost, lost, ((strength_dose(m, scheme), (0,)),))
+        made = self._facts("conditioning", m, line.tier, None, self._held[kit])
+        return None if made is None else StandIn(made, lost, lost, ((explicit_dose(m, line, shape), ()),))
 
     def _facts(
         self, piece: LinePiece, m: Movement, tier: Tier, scheme: Scheme | None, held: frozenset[str]

@@ -6,9 +6,11 @@ from dataclasses import dataclass
 from random import Random
 
 from planner.domain.catalogue import Catalogue
-from planner.domain.gym import DAYS, Gym
+from planner.domain.gym import DAYS, Day, Gym
 from planner.domain.iso_week import monday_of
 from planner.domain.line import line_facts
+from planner.domain.plan import Plan, SessionPlan
+from planner.domain.requests import Requests
 from planner.domain.week import Week
 from planner.problem.options import Options
 from planner.rules.base import Facts, PastLine, PastSession, Rule
@@ -33,6 +35,9 @@ class Problem:
         history: earlier weeks, newest first.
         seed: of the shortlist and of the search.
         shortlist: movements that this seed would like to see.
+        requests: what the coach has fixed, ruled out, asked for or overruled.
+        base: the plan that locks speak of, and that a redraft stays near to.
+        stay_near: whether as little of ``base`` is to change as can be.
     """
 
     catalogue: Catalogue
@@ -44,6 +49,24 @@ class Problem:
     history: tuple[Week, ...]
     seed: int
     shortlist: frozenset[str]
+    requests: Requests = Requests()
+    base: Plan | None = None
+    stay_near: bool = False
+
+    def base_session(self, day: Day) -> SessionPlan | None:
+        """The base plan's session of a day; a session written by hand comes before it."""
+        written = next((s for s in self.requests.by_hand if s.day == day), None)
+        planned = self.base.sessions if self.base else ()
+        return written or next((s for s in planned if s.day == day), None)
+
+    def locked_pieces(self, day: Day) -> frozenset[str]:
+        """Pieces of a day that are locked: strength, conditioning."""
+        if any(s.day == day for s in self.requests.by_hand):
+            return frozenset({"strength", "conditioning"})
+        parts = {lock.part for lock in self.requests.locks if lock.day == day}
+        if "day" in parts:
+            parts |= {"strength", "conditioning"}
+        return frozenset(parts & {"strength", "conditioning"})
 
 
 def assemble_problem(
@@ -53,6 +76,10 @@ def assemble_problem(
     history: tuple[Week, ...],
     week: str,
     seed: int,
+    *,
+    requests: Requests | None = None,
+    base: Plan | None = None,
+    stay_near: bool = False,
 ) -> Problem:
     """Resolves everything that does not need a solver."""
     return Problem(
@@ -61,11 +88,23 @@ def assemble_problem(
         week=week,
         rules=tuple(r for r in rules if not r.off),
         facts=_facts(catalogue, gym, history, week),
-        options=Options(catalogue, gym),
+        options=Options(catalogue, gym, banned(requests), _written(requests, base)),
         history=history,
         seed=seed,
         shortlist=_shortlist(catalogue, week, seed),
+        requests=requests or Requests(),
+        base=base,
+        stay_near=stay_near,
     )
+
+
+def _written(requests: Requests | None, base: Plan | None) -> tuple[SessionPlan, ...]:
+    return (*(requests.by_hand if requests else ()), *(base.sessions if base else ()))
+
+
+def banned(requests: Requests | None) -> frozenset[str]:
+    """Movements that are not to be used at all this week."""
+    return frozenset(b.movement for b in requests.bans if b.day is None) if requests else frozenset()
 
 
 def _facts(catalogue: Catalogue, gym: Gym, history: tuple[Week, ...], week: str) -> Facts:

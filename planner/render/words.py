@@ -147,6 +147,11 @@ def sentence(text: str) -> str:
     return text[0].upper() + text[1:] + ("" if text[-1] in ".!?:" else ".")
 
 
+def capital(text: str) -> str:
+    """The text with a capital letter in front."""
+    return text[:1].upper() + text[1:]
+
+
 def listed(items: Iterable[str]) -> str:
     """Items as "a, b and c"."""
     words = list(items)

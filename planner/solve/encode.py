@@ -28,14 +28,23 @@ class PricedTerm:
 
 
 def encode(
-    model: cp_model.CpModel, view: ModelView, rules: tuple[Rule, ...], facts: Facts
+    model: cp_model.CpModel,
+    view: ModelView,
+    rules: tuple[Rule, ...],
+    facts: Facts,
+    overruled: frozenset[tuple[str, str]] = frozenset(),
 ) -> list[PricedTerm]:
-    """Adds every rule; returns the priced terms. Rules that are only watched add nothing."""
+    """Adds every rule; returns the priced terms.
+
+    Rules that are only watched add nothing, nor does a rule in a place where the coach overruled it.
+    """
     priced = []
     for rule in rules:
         if rule.level == "watch":
             continue
         for term in rule.encode(view, facts):
+            if (rule.id, term.place) in overruled:
+                continue
             if rule.must:
                 forbid(model, rule, term)
             elif (steps := most_steps(term)) > 0:

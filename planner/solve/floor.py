@@ -25,17 +25,26 @@ def _day(problem: Problem, model: cp_model.CpModel, day: Day) -> DayVars:
     options = problem.options
     families = [model.new_bool_var(f"{day}/{f.lead.id}") for f in options.families]
     model.add_exactly_one(families)
-    mains = [_strength_line(model, day, c) for c in options.main]
+
+    def offered(candidates: tuple[Candidate, ...]) -> list[Candidate]:
+        return [c for c in candidates if day in options.only_on.get(c.facts, (day,))]
+
+    mains = [_strength_line(model, day, c) for c in offered(options.main)]
     model.add_exactly_one(x.literal for x in mains)
-    beside = [_strength_line(model, day, c) for c in options.assistance]
+    beside = [_strength_line(model, day, c) for c in offered(options.assistance)]
     if beside:
         model.add_at_most_one(x.literal for x in beside)
-    conditioning = [
-        LineVar(c.facts, model.new_bool_var(f"{day}/{c.facts.movement.id}/{c.facts.tier}"), ())
-        for c in options.conditioning
+    pairs = [
+        (c, reach)
+        for c, reach in zip(options.conditioning, options.reaches, strict=True)
+        if day in options.only_on.get(c.facts, (day,))
     ]
-    _families_suit(model, families, conditioning, options.reaches)
-    _time_can_be_met(model, families, options.families, conditioning, options.reaches)
+    conditioning = [
+        LineVar(c.facts, model.new_bool_var(f"{day}/{c.facts.movement.id}/{c.facts.tier}"), ()) for c, _ in pairs
+    ]
+    reaches = tuple(reach for _, reach in pairs)
+    _families_suit(model, families, conditioning, reaches)
+    _time_can_be_met(model, families, options.families, conditioning, reaches)
     _tie_conditioning(model, day, families, options.families, conditioning)
     shapes = [(f.lead, literal) for f, literal in zip(options.families, families, strict=True)]
     return DayVars(day, [*mains, *beside, *conditioning], shapes)

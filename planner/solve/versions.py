@@ -12,10 +12,10 @@ from ortools.sat.python import cp_model
 from planner.domain.catalogue import Shape
 from planner.domain.gym import Day
 from planner.domain.line import LineFacts
-from planner.domain.plan import SessionPlan, VersionPlan
+from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, VersionPlan
 from planner.problem.candidates import DoseChoice, dose_suits
 from planner.problem.families import Family
-from planner.problem.options import StandIn
+from planner.problem.options import StandIn, explicit_dose
 from planner.problem.problem import Problem
 from planner.solve.encode import PricedTerm, encode
 from planner.solve.read import Chosen, in_order, session_plan, version_plan
@@ -29,10 +29,32 @@ CHANGED_NUMBER = 20
 
 @dataclass(frozen=True, slots=True)
 class FloorDay:
-    """A day as the first stage leaves it: the family of shapes and the lines, without doses."""
+    """A day as the first stage leaves it: the family of shapes and the lines, without doses.
+
+    Attributes:
+        family: of shapes.
+        lines: on the gym floor.
+        base: a session of which some pieces stay exactly as they are, or None.
+        stays: which: strength, conditioning.
+    """
 
     family: Family
     lines: tuple[LineFacts, ...]
+    base: SessionPlan | None = None
+    stays: frozenset[str] = frozenset()
+
+    def given(self, kit: str, facts: LineFacts, floor_kit: str) -> StrengthLine | ConditioningLine | None:
+        """What stands for a line in a kit version of the base session, where its piece stays."""
+        piece = "conditioning" if facts.scheme is None else "strength"
+        if self.base is None or piece not in self.stays or kit not in self.base.versions:
+            return None
+        floor = getattr(self.base.versions[floor_kit], piece)
+        mine = getattr(self.base.versions[kit], piece)
+        for here, there in zip(floor, mine, strict=False):
+            beside = getattr(here, "assistance", False) == (facts.piece == "assistance")
+            if here.movement == facts.movement.id and beside:
+                return there
+        return None
 
 
 @dataclass(frozen=True, slots=True)
@@ -69,12 +91,19 @@ class _Day:
     """One day: the shape, the floor's doses, and each kit's stand-ins."""
 
     def __init__(self, problem: Problem, model: cp_model.CpModel, day: Day, floor: FloorDay) -> None:
-        self._problem, self._model, self._day = problem, model, day
-        self.shapes = [(s, model.new_bool_var(f"{day}/{s.id}")) for s in floor.family.members]
+        self._problem, self._model, self._day, self.given = problem, model, day, floor
+        self._floor_kit = problem.gym.kits[0].id
+        self.shapes = [(s, model.new_bool_var(f"{day}/{s.id}")) for s in self._members(floor)]
         model.add_exactly_one(literal for _, literal in self.shapes)
         self._suits: dict[tuple[int, ...], cp_model.IntVar] = {}
         self.floor = [self._floor_line(facts) for facts in floor.lines]
         self.kits = {kit.id: self._kit(kit.id) for kit in problem.gym.kits[1:]}
+
+    @staticmethod
+    def _members(floor: FloorDay) -> list[Shape]:
+        if floor.base is not None and "conditioning" in floor.stays:
+            return [s for s in floor.family.members if s.id == floor.base.shape]
+        return list(floor.family.members)
 
     @property
     def possible(self) -> bool:
@@ -99,6 +128,9 @@ class _Day:
         candidate = self._problem.options.candidate(facts)
         if facts.scheme is not None:
             return LineVar(facts, one, (DoseVar(candidate.doses[0], one),))
+        given = self.given.given(self._floor_kit, facts, self._floor_kit)
+        if isinstance(given, ConditioningLine):
+            return LineVar(facts, one, (DoseVar(explicit_dose(facts.movement, given, self.shapes[0][0]), one),))
         doses = []
         for choice in candidate.doses:
             suits = self._suiting(facts, choice)
@@ -115,6 +147,10 @@ class _Day:
         by_movement: dict[tuple[bool, str], list[cp_model.IntVar]] = {}
         for parent, line in enumerate(self.floor):
             mine = []
+            given = self._given_stand_in(kit, line)
+            if given is not None:
+                found.append(_Choice(parent, given[1], given[0]))
+                continue
             for stand_in in self._problem.options.stand_ins(
                 kit, line.facts, tuple(d.choice for d in line.doses)
             ):
@@ -130,6 +166,17 @@ class _Day:
             if len(same) > 1:
                 self._model.add_at_most_one(same)
         return found
+
+    def _given_stand_in(self, kit: str, line: LineVar) -> tuple[StandIn, LineVar] | None:
+        """The base session's own stand-in, where its piece stays and the kit can still do it."""
+        given = self.given.given(kit, line.facts, self._floor_kit)
+        if given is None:
+            return None
+        stand_in = self._problem.options.explicit_stand_in(kit, line.facts, given, self.shapes[0][0])
+        if stand_in is None:
+            return None
+        one = self._model.new_constant(1)
+        return stand_in, LineVar(stand_in.facts, one, (DoseVar(stand_in.doses[0][0], one),))
 
     def _stand_in(self, kit: str, parent: LineVar, stand_in: StandIn) -> LineVar | None:
         facts, model = stand_in.facts, self._model
@@ -182,13 +229,14 @@ def _rules(problem: Problem, model: cp_model.CpModel, days: dict[Day, _Day]) -> 
     floor = ModelView(model, {day: DayVars(day, list(d.floor), list(d.shapes)) for day, d in days.items()})
     facts = replace(problem.facts, days=tuple(days))
     late = tuple(r for r in problem.rules if r.stage != "lines")
-    priced = encode(model, floor, late, facts)
+    overruled = frozenset((o.rule, o.place) for o in problem.requests.overrules)
+    priced = encode(model, floor, late, facts, overruled)
     everywhere = tuple(r for r in problem.rules if r.versions == "all")
     for kit in problem.gym.kits[1:]:
         lines = {
             day: DayVars(day, [c.line for c in d.kits[kit.id]], list(d.shapes)) for day, d in days.items()
         }
-        priced += encode(model, ModelView(model, lines), everywhere, facts)
+        priced += encode(model, ModelView(model, lines), everywhere, facts, overruled)
     return priced
 
 
@@ -236,7 +284,7 @@ def _keeps_number(d: _Day, choice: _Choice, dose: DoseVar) -> bool:
 def _session(problem: Problem, day: Day, d: _Day, values: tuple[int, ...]) -> SessionPlan:
     shape = next(s for s, literal in d.shapes if values[literal.index])
     dosed = [(x, _dose(x, values)) for x in d.floor]
-    order = _order(dosed, shape)
+    order = _order(dosed, shape, d.given)
     versions: dict[str, VersionPlan] = {problem.gym.kits[0].id: version_plan([dosed[i] for i in order])}
     for kit, choices in d.kits.items():
         mine = {c.parent: (c.line, _dose(c.line, values)) for c in choices if values[c.line.literal.index]}
@@ -244,9 +292,17 @@ def _session(problem: Problem, day: Day, d: _Day, values: tuple[int, ...]) -> Se
     return session_plan(day, shape, versions)
 
 
-def _order(lines: list[Chosen], shape: Shape) -> list[int]:
-    """Positions in the order of doing: main lift, assistance, then conditioning with the least clash."""
+def _order(lines: list[Chosen], shape: Shape, given: FloorDay) -> list[int]:
+    """Positions in the order of doing: main lift, assistance, then conditioning with the least clash.
+
+    A piece that stays keeps the order that it has.
+    """
     strength = [i for p in ("main", "assistance") for i, x in enumerate(lines) if x[0].facts.piece == p]
+    if given.base is not None and "conditioning" in given.stays:
+        floor = next(iter(given.base.versions.values()))
+        written = [x.movement for x in floor.conditioning]
+        mine = [i for i, x in enumerate(lines) if x[0].facts.piece == "conditioning"]
+        return [*strength, *sorted(mine, key=lambda i: written.index(lines[i][0].facts.movement.id))]
     conditioning = in_order([x for x in lines if x[0].facts.piece == "conditioning"], shape)
     return [*strength, *(next(i for i, x in enumerate(lines) if x is y) for y in conditioning)]
 

@@ -6,7 +6,7 @@ import pytest
 from ortools.sat.python import cp_model
 
 from planner.domain.gym import Day
-from planner.solve.draft import _master
+from planner.solve.master import build_master as _master
 from planner.solve.search import Budget, solve_layer
 from tests.rules.solving import all_solutions
 from tests.solve.demo import demo_problem

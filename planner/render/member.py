@@ -1,0 +1,137 @@
+"""The member sheet: one kit version on its own, for a phone."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+from typing import Any
+
+from planner.domain.gym import Day
+from planner.domain.week import Line, Load, Piece, Session, Week
+from planner.render import words
+from planner.render.contexts import DayView, Fact, LineView, PieceView, VersionView
+from planner.render.day_view import day_view
+from planner.render.exercise_plan import exercise_plan
+from planner.render.page import Frame, frame, kit_of, render, session_of
+
+
+@dataclass(frozen=True)
+class MemberLine:
+    """A movement: as on the week sheet, its loads by athlete, and what it stands for on the gym floor."""
+
+    line: LineView
+    name: str
+    loads: tuple[Fact, ...]
+
+
+@dataclass(frozen=True)
+class MemberPiece:
+    """A part of the session in this version.
+
+    Attributes:
+        piece: heading, purpose, drills.
+        version: note and forecast; None in warm-up and cool-down, or where the version has no such piece.
+        lines: what is done, in order.
+        missing: whether the session has this piece and this version has not.
+        score: how the result is written down.
+    """
+
+    piece: PieceView
+    version: VersionView | None
+    lines: tuple[MemberLine, ...]
+    missing: bool
+    score: str
+
+
+@dataclass(frozen=True)
+class MemberDay:
+    """A day: its facts, and its pieces in order."""
+
+    day: DayView
+    pieces: tuple[MemberPiece, ...]
+
+
+@dataclass(frozen=True)
+class MemberPage:
+    """The sheet of one kit version."""
+
+    frame: Frame
+    kit: str
+    contains: str
+    dates: str
+    athletes: tuple[Fact, ...]
+    days: tuple[MemberDay, ...]
+    cautions: tuple[str, ...]
+    plan: dict[str, Any]
+
+
+def member_html(week: Week, kit: str, day: Day | None = None, *, templates: Path | None = None) -> str:
+    """One kit version of the whole week, or of one day, that stands on its own.
+
+    Args:
+        week: the solved week.
+        kit: id of the version.
+        day: one day; all days if None.
+        templates: folder of templates; the program's own if None.
+
+    Raises:
+        DataError: the week has no such version, or no class that day.
+    """
+    sessions = week.sessions if day is None else (session_of(week, day),)
+    return render("pages/member.html", member_page(week, kit, sessions), templates)
+
+
+def member_page(week: Week, kit: str, sessions: tuple[Session, ...]) -> MemberPage:
+    """Everything that the sheet shows."""
+    number, text = kit_of(week, kit)
+    heading = frame(week, text.name)
+    one = sessions[0] if len(sessions) == 1 else None
+    return MemberPage(
+        frame=heading,
+        kit=text.name,
+        contains=words.sentence(text.contains),
+        dates=words.date_range(one.date, one.date) if one else heading.dates,
+        athletes=tuple(Fact(athlete.name, words.sentence(athlete.lifts)) for athlete in week.athletes),
+        days=tuple(_day(session, week, number) for session in sessions),
+        cautions=tuple(words.sentence(caution) for caution in week.cautions),
+        plan=exercise_plan(week, sessions, kit),
+    )
+
+
+def _day(session: Session, week: Week, number: int) -> MemberDay:
+    seen = day_view(session, week)
+    pairs = zip(session.pieces, seen.pieces, strict=True)
+    return MemberDay(seen, tuple(_piece(piece, view, week, number) for piece, view in pairs))
+
+
+def _piece(piece: Piece, view: PieceView, week: Week, number: int) -> MemberPiece:
+    found = piece.versions.get(week.kits[number].id)
+    version = next((v for v in view.versions if v.number == number), None)
+    pairs = zip(found.lines, version.lines, strict=True) if found and version else ()
+    return MemberPiece(
+        piece=view,
+        version=version,
+        lines=tuple(_line(line, shown, week) for line, shown in pairs),
+        missing=bool(piece.versions) and found is None,
+        score=words.sentence(piece.score),
+    )
+
+
+def _line(line: Line, shown: LineView, week: Week) -> MemberLine:
+    names = {athlete.id: athlete.name for athlete in week.athletes}
+    return MemberLine(
+        line=shown,
+        name=words.capital(line.name),
+        loads=tuple(
+            Fact(names.get(load.athlete, load.athlete), words.times(load.text), _side(load, line))
+            for load in line.loads
+        ),
+    )
+
+
+def _side(load: Load, line: Line) -> str:
+    """Plates for each side of a bar; nothing where no line has any."""
+    if not any(other.per_side_kg for other in line.loads):
+        return ""
+    plates = "+".join(words.number(kg) for kg in load.per_side_kg)
+    return f"each side {plates}" if plates else "empty bar"

@@ -1,0 +1,214 @@
+"""The first stage as a model: lines on the gym floor, rules, what the coach fixed, and the layers to minimise."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field
+
+from ortools.sat.python import cp_model
+
+from planner.domain.gym import Day
+from planner.domain.plan import SessionPlan
+from planner.domain.requests import Lock
+from planner.problem.options import line_key
+from planner.problem.problem import Problem
+from planner.rules.where import Where
+from planner.solve.encode import PricedTerm, encode
+from planner.solve.floor import floor_view
+from planner.solve.view import DayVars, Expr, LineVar, ModelView, total, weighted
+
+NO_CEILING = 1_000_000
+"""More points than any week can have."""
+PREFERRED_DAY_POINTS, WISH_POINTS = 3, 10
+MOST_LINES_A_DAY = 4
+"""A redraft changes at most so many lines of one day, unless more than that cannot stay: a total of changes
+alone would pile them on one day."""
+LAYERS = {
+    "pieces": "Pieces changed",
+    "lines": "Lines changed",
+    "rules": "Rules that may give way",
+    "stand-ins": "Stand-ins in the kit versions",
+    "wishes": "Wishes: this week's shortlist, hard and easy days",
+}
+
+
+@dataclass(slots=True)
+class Master:
+    """The first stage.
+
+    Attributes:
+        model: the model.
+        view: its decisions.
+        priced: weighted rules' terms.
+        layers: objectives in the order in which they count.
+        ceilings: hold each layer at what it reached while the next one is solved; they are variables, so that
+            they can be lifted again when a cut sends everything back to the first layer.
+        kept: for a redraft: 1 where a piece of the base plan stays, by day and piece.
+    """
+
+    model: cp_model.CpModel
+    view: ModelView
+    priced: list[PricedTerm]
+    layers: dict[str, Expr]
+    ceilings: dict[str, cp_model.IntVar] = field(default_factory=dict)
+    kept: dict[tuple[Day, str], Expr] = field(default_factory=dict)
+
+
+def build_master(problem: Problem) -> Master:
+    """Writes the problem down."""
+    model = cp_model.CpModel()
+    view = floor_view(problem, model)
+    early = tuple(r for r in problem.rules if r.stage != "doses")
+    overruled = frozenset((o.rule, o.place) for o in problem.requests.overrules)
+    priced = encode(model, view, early, problem.facts, overruled)
+    fix_locks(problem, model, view)
+    master = Master(model, view, priced, {})
+    if problem.stay_near and problem.base is not None:
+        _stay_near(problem, master)
+    master.layers |= {
+        "rules": weighted([(t.slack, t.points) for t in priced]),
+        "stand-ins": _stand_in_points(problem, view),
+        "wishes": _wishes(problem, view),
+    }
+    for name, objective in master.layers.items():
+        master.ceilings[name] = model.new_int_var(NO_CEILING, NO_CEILING, f"ceiling/{name}")
+        model.add(objective <= master.ceilings[name])
+    return master
+
+
+def set_ceiling(master: Master, name: str, points: int) -> None:
+    """Holds a layer at so many points; ``NO_CEILING`` lifts it."""
+    set_value(master.model, master.ceilings[name], points)
+
+
+def set_value(model: cp_model.CpModel, variable: cp_model.IntVar, value: int) -> None:
+    """Fixes a variable."""
+    domain = model.proto.variables[variable.index].domain
+    domain.clear()
+    domain.extend([value, value])
+
+
+# What the coach fixed ---------------------------------------------------------------------------------
+
+
+def fix_locks(problem: Problem, model: cp_model.CpModel, view: ModelView) -> None:
+    """Every lock, ban for a day, and session by hand, as rows."""
+    for day, v in view.days.items():
+        for piece in sorted(problem.locked_pieces(day)):
+            session = problem.base_session(day)
+            literals = piece_literals(problem, v, session, piece) if session else None
+            # A locked piece whose lines cannot be had leaves no week; that is for the coach to resolve.
+            model.add_bool_and(literals) if literals is not None else model.add_bool_or([])
+    for lock in problem.requests.locks:
+        if lock.day in view.days:
+            fix_lock(model, view, lock)
+    for ban in problem.requests.bans:
+        if ban.day in view.days:
+            model.add_bool_and(
+                ~x.literal for x in view.days[ban.day].lines if x.facts.movement.id == ban.movement
+            )
+
+
+def fix_lock(model: cp_model.CpModel, view: ModelView, lock: Lock) -> None:
+    """A locked movement or property of a day."""
+    if lock.part == "movement" and lock.movement:
+        model.add_bool_or([lit for _, lit in view.matching(lock.day, Where(movement=(lock.movement,)))])
+    elif lock.pattern:
+        model.add_bool_or([lit for _, lit in view.matching(lock.day, Where(pattern=(lock.pattern,)))])
+    elif lock.domain:
+        model.add(view.literal(lock.day, Where(domain=(lock.domain,))) >= 1)
+    elif lock.hardness:
+        model.add(view.literal(lock.day, Where(hardness=(lock.hardness,))) >= 1)
+
+
+def piece_literals(problem: Problem, v: DayVars, session: SessionPlan, piece: str) -> list[Expr] | None:
+    """What has to be true for a piece of a session to be there as it is; None where it cannot be."""
+    floor = session.versions[problem.gym.kits[0].id]
+    catalogue = problem.catalogue
+    if piece == "strength":
+        wanted = {
+            ("assistance" if x.assistance else "main", x.movement, x.scheme, tier_of(problem, x.movement, x.scheme))
+            for x in floor.strength
+        }
+        found = [x.literal for x in v.piece("main", "assistance") if line_key(x.facts) in wanted]
+        spare = [] if any(x.assistance for x in floor.strength) else [~x.literal for x in v.piece("assistance")]
+        return [*found, *spare] if len(found) == len(wanted) else None
+    shape = catalogue.shapes.get(session.shape)
+    family = next((f for f in problem.options.families if shape in f.members), None)
+    run = [literal for s, literal in v.shapes if family is not None and s is family.lead]
+    keys = {("conditioning", x.movement, "", x.tier) for x in floor.conditioning}
+    found = [x.literal for x in v.piece("conditioning") if line_key(x.facts) in keys]
+    return [*found, *run] if run and len(found) == len(keys) else None
+
+
+def tier_of(problem: Problem, movement: str, scheme: str) -> str:
+    """How heavy a strength line counts as."""
+    m, s = problem.catalogue.movements.get(movement), problem.catalogue.schemes.get(scheme)
+    return s.tier if m is not None and s is not None and m.modality == "loaded" else "open"
+
+
+# Layers -------------------------------------------------------------------------------------------------
+
+
+def _stay_near(problem: Problem, master: Master) -> None:
+    """Fewest pieces, then fewest lines of the base plan changed, and not all on one day."""
+    changed_pieces: list[Expr] = []
+    changed_lines: list[Expr] = []
+    for day, v in master.view.days.items():
+        session = problem.base_session(day)
+        if session is None:
+            continue
+        lines, lost = _base_lines(problem, v, session)
+        missing = [1 - x.literal for x in lines]
+        changed_lines += missing
+        if len(lines) + lost > MOST_LINES_A_DAY > lost:
+            master.model.add(total(missing) <= MOST_LINES_A_DAY - lost)
+        for piece in ("strength", "conditioning"):
+            literals = piece_literals(problem, v, session, piece)
+            kept = master.view.all_of(literals, f"{day}/keeps/{piece}") if literals else 0
+            master.kept[day, piece] = kept
+            changed_pieces.append(1 - kept)
+    master.layers["pieces"] = total(changed_pieces)
+    master.layers["lines"] = total(changed_lines)
+
+
+def _base_lines(problem: Problem, v: DayVars, session: SessionPlan) -> tuple[list[LineVar], int]:
+    """The base session's lines as decisions, and how many of them cannot be had any more."""
+    floor = session.versions[problem.gym.kits[0].id]
+    keys = [
+        ("assistance" if x.assistance else "main", x.movement, x.scheme, tier_of(problem, x.movement, x.scheme))
+        for x in floor.strength
+    ]
+    keys += [("conditioning", x.movement, "", x.tier) for x in floor.conditioning]
+    by_key = {line_key(x.facts): x for x in v.lines}
+    found = [by_key[k] for k in keys if k in by_key]
+    return found, len(keys) - len(found)
+
+
+def _stand_in_points(problem: Problem, view: ModelView) -> Expr:
+    """The least that the versions can cost, over all kits: what each line's best stand-in costs."""
+    kits = [kit.id for kit in problem.gym.kits[1:]]
+    pairs = []
+    for day in view.days.values():
+        for x in day.lines:
+            points = sum(problem.options.least_points(kit, x.facts) for kit in kits)
+            pairs.append((x.literal, points))
+    return weighted(pairs)
+
+
+def _wishes(problem: Problem, view: ModelView) -> Expr:
+    pairs: list[tuple[Expr, int]] = []
+    for day, v in view.days.items():
+        pairs += [(x.literal, 1) for x in v.lines if x.facts.movement.id not in problem.shortlist]
+        for hardness, days in (("hard", problem.gym.hard_days), ("easy", problem.gym.easy_days)):
+            if day in days:
+                pairs.append((1 - view.hard_or_easy(day, hardness), PREFERRED_DAY_POINTS))
+    for wish in problem.requests.wishes:
+        days_meant = [d for d in view.days if wish.day in (None, d)]
+        if wish.hardness:
+            there = [view.hard_or_easy(d, wish.hardness) for d in days_meant]
+        else:
+            where = Where(movement=(wish.movement,)) if wish.movement else Where(pattern=(wish.pattern,))
+            there = [lit for d in days_meant for _, lit in view.matching(d, where)]
+        met = view.any_of(there, f"wish/{wish.movement or wish.pattern or wish.hardness}")
+        pairs.append((1 - met, WISH_POINTS))
+    return weighted(pairs)
