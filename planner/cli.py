@@ -319,10 +319,11 @@ def _gym(folder: Path, catalogue: Catalogue) -> Gym:
 
 def _held(kit: str, catalogue: Catalogue, gym: Gym | None) -> frozenset[str]:
     """Items of a kit version, or those that are listed with commas."""
-    from planner.domain.graph import held_items
+    from planner.domain.at_hand import held_items
 
-    if gym and kit in {k.id for k in gym.kits}:
-        return held_items(gym, kit)
+    own = next((k for k in gym.kits if k.id == kit), None) if gym else None
+    if gym and own:
+        return held_items(gym, own)
     if kit in {"everything", "no_kit"}:
         return frozenset(catalogue.items) if kit == "everything" else frozenset()
     kits = [k.id for k in gym.kits] if gym else ["everything", "no_kit"]

@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from planner.domain import clock
+from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.catalogue import Movement, Scheme, Shape
+from planner.domain.gym import Kit
 from planner.domain.line import LinePiece, PlannedLine, line_facts, line_units
 from planner.domain.plan import ConditioningLine, Plan, SessionPlan, StrengthLine
 from planner.domain.timing import line_tenths, session_rating
 from planner.errors import DataError
-from planner.problem.options import held_items, usable_setup
 from planner.problem.problem import Problem
 from planner.rules.base import AuditDay
 
@@ -66,9 +67,9 @@ def _day(problem: Problem, session: SessionPlan, kit: str) -> AuditDay:
     if version is None:
         raise DataError(f"{session.day}: there is no version for the kit {kit}")
     shape = _shape(problem, session)
-    held = held_items(problem.gym, next(k for k in problem.gym.kits if k.id == kit))
-    strength = [_strength(problem, x, held, session.day) for x in version.strength]
-    lines = [*strength, *(_conditioning(problem, x, shape, held, session.day) for x in version.conditioning)]
+    own = next(k for k in problem.gym.kits if k.id == kit)
+    strength = [_strength(problem, x, own, session.day) for x in version.strength]
+    lines = [*strength, *(_conditioning(problem, x, shape, own, session.day) for x in version.conditioning)]
     main = next((x.facts.scheme for x in strength if x.facts.piece == "main"), None)
     beside = any(x.facts.piece == "assistance" for x in strength)
     return AuditDay(
@@ -87,26 +88,26 @@ def _shape(problem: Problem, session: SessionPlan) -> Shape:
     return shape
 
 
-def _strength(problem: Problem, line: StrengthLine, held: frozenset[str], day: str) -> PlannedLine:
+def _strength(problem: Problem, line: StrengthLine, kit: Kit, day: str) -> PlannedLine:
     movement, scheme = _movement(problem, line.movement, day), _scheme(problem, line.scheme, day)
     piece: LinePiece = "assistance" if line.assistance else "main"
-    needs = _needs(movement, held, piece, day)
+    needs = _needs(problem, movement, kit, piece, day)
     facts = line_facts(piece, movement, scheme.tier, scheme, needs, problem.catalogue.items, problem.gym)
     return PlannedLine(facts, scheme.reps, line_units(movement, scheme.reps, scheme.sets), 0)
 
 
 def _conditioning(
-    problem: Problem, line: ConditioningLine, shape: Shape, held: frozenset[str], day: str
+    problem: Problem, line: ConditioningLine, shape: Shape, kit: Kit, day: str
 ) -> PlannedLine:
     movement = _movement(problem, line.movement, day)
-    needs = _needs(movement, held, "conditioning", day)
+    needs = _needs(problem, movement, kit, "conditioning", day)
     facts = line_facts("conditioning", movement, line.tier, None, needs, problem.catalogue.items, problem.gym)
     units = line_units(movement, line.dose, shape.rounds)
     return PlannedLine(facts, line.dose, units, line_tenths(movement, line.dose, line.tier, shape.ladder))
 
 
-def _needs(movement: Movement, held: frozenset[str], piece: LinePiece, day: str) -> tuple[str, ...]:
-    setup = usable_setup(movement, held, piece)
+def _needs(problem: Problem, movement: Movement, kit: Kit, piece: LinePiece, day: str) -> tuple[str, ...]:
+    setup = usable_setup(movement, items_for(problem.gym, kit, piece), piece)
     if setup is None:
         raise DataError(f"{day}: {movement.name} cannot be done with the equipment at hand")
     return setup.needs

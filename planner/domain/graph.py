@@ -11,6 +11,7 @@ from typing import Literal
 
 import networkx as nx
 
+from planner.domain.at_hand import held_items
 from planner.domain.catalogue import PATTERNS, Catalogue, Movement, Pattern
 from planner.domain.gym import Gym
 from planner.domain.substitution import setup_for, substitution_cost
@@ -85,14 +86,6 @@ def substitution_graph(catalogue: Catalogue, limit: int = STAND_IN_LIMIT) -> nx.
             (original.id, s, c) for s, c in costs if s != original.id and c <= limit
         )
     return graph
-
-
-def held_items(gym: Gym, kit_id: str) -> frozenset[str]:
-    """Items at hand in a kit version, by id; for the gym floor, all that the gym has at least one of."""
-    kit = next(k for k in gym.kits if k.id == kit_id)
-    if "everything" in kit.contains:
-        return frozenset(item for item in gym.inventory if gym.count(item))
-    return frozenset(kit.contains)
 
 
 def coverage(catalogue: Catalogue, gym: Gym | None) -> Coverage:
@@ -295,7 +288,7 @@ def _most_critical(catalogue: Catalogue) -> Iterator[CheckFinding]:
 def _kits(catalogue: Catalogue, gym: Gym | None) -> dict[str, frozenset[str]]:
     if gym is None:
         return {"everything": frozenset(catalogue.items), "no_kit": frozenset()}
-    return {kit.id: held_items(gym, kit.id) for kit in gym.kits}
+    return {kit.id: held_items(gym, kit) for kit in gym.kits}
 
 
 def _within_skill(catalogue: Catalogue, gym: Gym | None) -> tuple[Movement, ...]:

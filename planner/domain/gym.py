@@ -26,11 +26,13 @@ class ClassShape(Value):
         minutes: from the first word to the last.
         skill: the highest skill of movement that most of the class has: 1 to 3.
         start: local time, "18:00".
+        turns: athletes who take turns at one rack, bench or bar in the strength piece.
     """
 
     size: int = Field(ge=1, le=60)
     minutes: int = Field(ge=30, le=120)
     skill: int = Field(3, ge=1, le=3)
+    turns: int = Field(3, ge=1, le=6)
     start: str = Field("18:00", pattern=r"^\d{2}:\d{2}$")
 
 

@@ -7,9 +7,11 @@ from dataclasses import dataclass
 from math import ceil
 from typing import TypedDict
 
+from planner.domain.at_hand import usable_setup
 from planner.domain.catalogue import Catalogue, Modality, Movement, Pattern, Scheme, Setup, Shape
 from planner.domain.plan import ConditioningLine, StrengthLine
-from planner.domain.substitution import setup_for, substitution_cost
+from planner.domain.line import LinePiece
+from planner.domain.substitution import substitution_cost
 from planner.domain.timing import line_tenths
 from planner.domain.week import Dose, EasierOption, Line, Load
 from planner.errors import SolverFault
@@ -56,13 +58,13 @@ class Bench:
     catalogue: Catalogue
     stock: Stock
 
-    def setup(self, movement: Movement) -> Setup:
-        """How a movement is done with this kit.
+    def setup(self, movement: Movement, piece: LinePiece) -> Setup:
+        """How a movement is done with this kit in a piece.
 
         Raises:
             SolverFault: it cannot be; a plan must not hold such a line.
         """
-        setup = setup_for(movement, self.stock.held)
+        setup = usable_setup(movement, self.stock.items_for(piece), piece)
         if setup is None:
             raise SolverFault(f"{movement.name} cannot be done with the kit version {self.stock.kit.name}")
         return setup
@@ -82,7 +84,7 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench) -> Line
     """
     movement, original = (bench.catalogue.movements[x.movement] for x in (line, floor))
     scheme = bench.catalogue.schemes[line.scheme]
-    setup = bench.setup(movement)
+    setup = bench.setup(movement, "assistance" if line.assistance else "main")
     athletes = bench.stock.gym.athletes
     loads = tuple(strength_load(movement, setup, scheme, bench.stock, a) for a in athletes)
     on_bar = BARBELL in setup.needs
@@ -129,7 +131,7 @@ def conditioning_lines(
         bench: the kit version.
     """
     movements = bench.catalogue.movements
-    lifts = [(movements[x.movement], bench.setup(movements[x.movement]), x.tier) for x in lines]
+    lifts = [(movements[x.movement], bench.setup(movements[x.movement], "conditioning"), x.tier) for x in lines]
     by_athlete = [conditioning_loads(lifts, bench.stock, a) for a in bench.stock.gym.athletes]
     bars = sum(m.modality == "loaded" and BARBELL in setup.needs for m, setup, _ in lifts)
     written = []

@@ -5,11 +5,12 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
+from planner.domain.at_hand import EVERYTHING, held_items, items_for
 from planner.domain.catalogue import Item
 from planner.domain.gym import Athlete, Gym, Kit
+from planner.domain.line import LinePiece
 
 BARBELL, PLATE = "barbell", "plate"
-EVERYTHING = ("everything",)
 
 
 @dataclass(frozen=True)
@@ -32,9 +33,11 @@ class Stock:
     @property
     def held(self) -> frozenset[str]:
         """Ids of the items at hand."""
-        if self.kit.contains == EVERYTHING:
-            return frozenset(item for item in self.gym.inventory if self.gym.count(item))
-        return frozenset(self.kit.contains)
+        return held_items(self.gym, self.kit)
+
+    def items_for(self, piece: LinePiece) -> frozenset[str]:
+        """Ids of the items at hand for a piece."""
+        return items_for(self.gym, self.kit, piece)
 
     def masses_kg(self, item: str, athlete: Athlete) -> tuple[float, ...]:
         """Masses of an item at hand, ascending: the kit's own for this athlete, else the gym's; or none."""

@@ -5,6 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
+from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.catalogue import Catalogue, Movement, Scheme, Setup, Shape, Tier
 from planner.domain.gym import Day, Gym, Kit
 from planner.domain.line import LineFacts, LinePiece, line_facts
@@ -78,21 +79,6 @@ def points_of(cost: int) -> int:
     return max(0, -(-(cost - FREE_COST) // COST_STEP))
 
 
-def held_items(gym: Gym, kit: Kit) -> frozenset[str]:
-    """Items at hand in a kit version."""
-    if kit.contains == ("everything",):
-        return frozenset(i for i in gym.inventory if gym.count(i) > 0)
-    return frozenset(kit.contains)
-
-
-def usable_setup(movement: Movement, held: frozenset[str], piece: LinePiece) -> Setup | None:
-    """The setup used: the first that can be had; in conditioning the bar never comes from a rack."""
-    for setup in movement.setups:
-        if held.issuperset(setup.needs) and not (piece == "conditioning" and setup.start == "rack"):
-            return setup
-    return None
-
-
 class Options:
     """Floor candidates by piece, and stand-ins by kit."""
 
@@ -113,9 +99,10 @@ class Options:
                 would not be chosen freely.
         """
         self._catalogue, self._gym, self._banned = catalogue, gym, banned
-        self._held = {kit.id: held_items(gym, kit) for kit in gym.kits}
+        pieces: tuple[LinePiece, ...] = ("main", "assistance", "conditioning")
+        self._held = {(kit.id, piece): items_for(gym, kit, piece) for kit in gym.kits for piece in pieces}
         self._ladders = tuple(dict.fromkeys(s.ladder for s in catalogue.shapes.values() if s.ladder))
-        floor = self._held[gym.kits[0].id]
+        floor = gym.kits[0].id
         own = [*self._strength("main", floor), *self._strength("assistance", floor), *self._conditioning(floor)]
         self.only_on: dict[LineFacts, frozenset[Day]] = {}
         every = [*own, *self._written(written, floor, own)]
@@ -129,7 +116,7 @@ class Options:
         self.nearest = lru_cache(maxsize=None)(self._nearest)
         self._cost = lru_cache(maxsize=None)(self._substitution_cost)
         self._least = lru_cache(maxsize=None)(self._least_points)
-        self._pool = {kit.id: self._available(self._held[kit.id]) for kit in gym.kits}
+        self._pool = {kit.id: self._available(kit.id) for kit in gym.kits}
 
     def _movements(self) -> list[Movement]:
         return [
@@ -139,7 +126,7 @@ class Options:
         ]
 
     def _written(
-        self, sessions: tuple[SessionPlan, ...], held: frozenset[str], own: list[Candidate]
+        self, sessions: tuple[SessionPlan, ...], kit: str, own: list[Candidate]
     ) -> list[Candidate]:
         """Lines of existing sessions that are not offered anyway, each for its own days."""
         known = {line_key(c.facts) for c in own}
@@ -156,7 +143,7 @@ class Options:
                 m, scheme = self._catalogue.movements.get(name), self._catalogue.schemes.get(scheme_id)
                 if m is None or m.id in self._banned or (piece != "conditioning" and scheme is None):
                     continue
-                facts = self._facts(piece, m, scheme.tier if scheme else tier, scheme, held)
+                facts = self._facts(piece, m, scheme.tier if scheme else tier, scheme, kit)
                 if facts is None or line_key(facts) in known:
                     continue
                 if scheme is not None:
@@ -178,15 +165,15 @@ class Options:
         lost = self._cost(facts.movement.id, m.id)
         if isinstance(line, StrengthLine):
             scheme = self._catalogue.schemes[line.scheme]
-            made = self._facts(facts.piece, m, scheme.tier, scheme, self._held[kit])
+            made = self._facts(facts.piece, m, scheme.tier, scheme, kit)
             return None if made is None else StandIn(made, lost, lost, ((strength_dose(m, scheme), (0,)),))
-        made = self._facts("conditioning", m, line.tier, None, self._held[kit])
+        made = self._facts("conditioning", m, line.tier, None, kit)
         return None if made is None else StandIn(made, lost, lost, ((explicit_dose(m, line, shape), ()),))
 
     def _facts(
-        self, piece: LinePiece, m: Movement, tier: Tier, scheme: Scheme | None, held: frozenset[str]
+        self, piece: LinePiece, m: Movement, tier: Tier, scheme: Scheme | None, kit: str
     ) -> LineFacts | None:
-        setup = usable_setup(m, held, piece)
+        setup = usable_setup(m, self._held[kit, piece], piece)
         return (
             None
             if setup is None
@@ -205,7 +192,7 @@ class Options:
                 out += [line_facts("conditioning", m, tier, None, setup.needs, items) for tier in m.doses]
         return out
 
-    def _strength(self, piece: LinePiece, held: frozenset[str]) -> list[Candidate]:
+    def _strength(self, piece: LinePiece, kit: str) -> list[Candidate]:
         out = []
         for m in self._movements():
             if piece not in m.roles:
@@ -213,18 +200,18 @@ class Options:
             for scheme in self._catalogue.schemes.values():
                 if not suits(m, scheme, piece):
                     continue
-                facts = self._facts(piece, m, scheme.tier, scheme, held)
+                facts = self._facts(piece, m, scheme.tier, scheme, kit)
                 if facts is not None:
                     out.append(Candidate(facts, (strength_dose(m, scheme),)))
         return out
 
-    def _conditioning(self, held: frozenset[str]) -> list[Candidate]:
+    def _conditioning(self, kit: str) -> list[Candidate]:
         out = []
         for m in self._movements():
             if "conditioning" not in m.roles:
                 continue
             for tier, numbers in m.doses.items():
-                facts = self._facts("conditioning", m, tier, None, held)
+                facts = self._facts("conditioning", m, tier, None, kit)
                 doses = tuple(self._doses(m, tier, numbers))
                 if facts is not None and doses:
                     out.append(Candidate(facts, doses))
@@ -243,16 +230,16 @@ class Options:
             out += [plain_dose(m, tier, n, chipper=True) for n in large if n >= plain[-1]]
         return out
 
-    def _available(self, held: frozenset[str]) -> dict[LinePiece, tuple[Movement, ...]]:
+    def _available(self, kit: str) -> dict[LinePiece, tuple[Movement, ...]]:
         """Movements that can be done with a kit, in strength and in conditioning."""
-        main = [m for m in self._movements() if "main" in m.all_roles and usable_setup(m, held, "main")]
+        main = [m for m in self._movements() if "main" in m.all_roles and usable_setup(m, self._held[kit, "main"], "main")]
         beside = [
             m for m in self._movements()
-            if {"main", "assistance"} & set(m.all_roles) and usable_setup(m, held, "assistance")
+            if {"main", "assistance"} & set(m.all_roles) and usable_setup(m, self._held[kit, "assistance"], "assistance")
         ]  # fmt: skip
         conditioning = [
             m for m in self._movements()
-            if "conditioning" in m.all_roles and usable_setup(m, held, "conditioning")
+            if "conditioning" in m.all_roles and usable_setup(m, self._held[kit, "conditioning"], "conditioning")
         ]  # fmt: skip
         return {"main": tuple(main), "assistance": tuple(beside), "conditioning": tuple(conditioning)}
 
@@ -289,19 +276,19 @@ class Options:
             facts: the line on the gym floor.
             doses: that it could have there.
         """
-        held, out = self._held[kit], []
+        out: list[StandIn] = []
         for m, lost, range_lost in self.nearest(kit, facts.piece, facts.movement.id):
             if facts.piece == "conditioning":
-                found = self._conditioning_stand_in(facts, doses, m, held)
+                found = self._conditioning_stand_in(facts, doses, m, kit)
             else:
-                found = self._strength_stand_in(facts, m, held)
+                found = self._strength_stand_in(facts, m, kit)
             if found is not None:
                 out.append(StandIn(found[0], lost, lost + range_lost, found[1]))
             if len(out) == BEST_STAND_INS:
                 break
         return tuple(out)
 
-    def _strength_stand_in(self, facts: LineFacts, m: Movement, held: frozenset[str]) -> Found | None:
+    def _strength_stand_in(self, facts: LineFacts, m: Movement, kit: str) -> Found | None:
         scheme = facts.scheme
         assert scheme is not None
         if m.unit != scheme.unit:
@@ -311,14 +298,14 @@ class Options:
             if facts.piece == "main" or not beside:
                 return None
             scheme = beside[0]
-        made = self._facts(facts.piece, m, scheme.tier, scheme, held)
+        made = self._facts(facts.piece, m, scheme.tier, scheme, kit)
         return None if made is None else (made, ((strength_dose(m, scheme), (0,)),))
 
     def _conditioning_stand_in(
-        self, facts: LineFacts, doses: tuple[DoseChoice, ...], m: Movement, held: frozenset[str]
+        self, facts: LineFacts, doses: tuple[DoseChoice, ...], m: Movement, kit: str
     ) -> Found | None:
         tier: Tier = facts.tier if facts.tier in m.doses else next(iter(m.doses))
-        made = self._facts("conditioning", m, tier, None, held)
+        made = self._facts("conditioning", m, tier, None, kit)
         if made is None:
             return None
         offered: dict[tuple[int, tuple[int, ...], bool], list[int]] = {}
@@ -333,7 +320,7 @@ class Options:
 
     def _range_lost(self, kit: str, piece: LinePiece, movement: str, stand_in: Movement) -> int:
         original = self._catalogue.movements[movement]
-        here = usable_setup(stand_in, self._held[kit], piece)
+        here = usable_setup(stand_in, self._held[kit, piece], piece)
         before, after = self._load_range(original.setups[0]), self._load_range(here) if here else 0
         return RANGE_COST * max(0, before - after)
 

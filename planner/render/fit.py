@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from collections.abc import Callable
 
-_NARROW, _THIN, _WIDE, _CAPITAL, _OTHER = 0.32, 0.42, 0.98, 0.72, 0.62
+_NARROW, _THIN, _WIDE, _CAPITAL, _OTHER = 0.31, 0.41, 0.97, 0.7, 0.607
 _BOLD = 1.12
 
 

@@ -13,8 +13,12 @@ def short_line(line: Line) -> str:
     """A movement with its dose and loads on one line: "12 plate squat (15 / 10 kg plate)"."""
     dose = words.dose(line).replace(" reps, alternating", " alternating").removesuffix(" reps")
     load = words.loads(line.loads)
-    name = line.name[:1].lower() + line.name[1:]
-    return f"{dose} {name}" + (f" ({load})" if load else "")
+    return f"{dose} {inside(line.name)}" + (f" ({load})" if load else "")
+
+
+def inside(name: str) -> str:
+    """A movement's name inside a sentence: "back squat", but "V-up"."""
+    return name[:1].lower() + name[1:] if name[1:2].islower() else name
 
 
 def instead(session: Session, week: Week) -> tuple[Fact, ...]:

@@ -30,6 +30,7 @@ class MemberPiece:
 
     Attributes:
         piece: heading, purpose, drills.
+        title: empty where it says no more than the heading.
         version: note and forecast; None in warm-up and cool-down, or where the version has no such piece.
         lines: what is done, in order.
         missing: whether the session has this piece and this version has not.
@@ -37,6 +38,7 @@ class MemberPiece:
     """
 
     piece: PieceView
+    title: str
     version: VersionView | None
     lines: tuple[MemberLine, ...]
     missing: bool
@@ -91,11 +93,19 @@ def member_page(week: Week, kit: str, sessions: tuple[Session, ...]) -> MemberPa
         kit=text.name,
         contains=words.sentence(text.contains),
         dates=words.date_range(one.date, one.date) if one else heading.dates,
-        athletes=tuple(Fact(athlete.name, words.sentence(athlete.lifts)) for athlete in week.athletes),
+        athletes=tuple(Fact(athlete.name, words.sentence(athlete.lifts)) for athlete in week.athletes)
+        if _loaded(sessions, kit)
+        else (),
         days=tuple(_day(session, week, number) for session in sessions),
         cautions=tuple(words.sentence(caution) for caution in week.cautions),
         plan=exercise_plan(week, sessions, kit),
     )
+
+
+def _loaded(sessions: tuple[Session, ...], kit: str) -> bool:
+    """Whether there is any load in this version."""
+    pieces = [piece.versions[kit] for s in sessions for piece in s.pieces if kit in piece.versions]
+    return any(line.loads for version in pieces for line in version.lines)
 
 
 def _day(session: Session, week: Week, number: int) -> MemberDay:
@@ -110,6 +120,7 @@ def _piece(piece: Piece, view: PieceView, week: Week, number: int) -> MemberPiec
     pairs = zip(found.lines, version.lines, strict=True) if found and version else ()
     return MemberPiece(
         piece=view,
+        title="" if view.title == view.heading else words.capital(view.title),
         version=version,
         lines=tuple(_line(line, shown, week) for line, shown in pairs),
         missing=bool(piece.versions) and found is None,

@@ -107,4 +107,3 @@ def render(template: str, page: Any, templates: Path | None = None) -> str:
 @lru_cache(maxsize=4)
 def _environment(templates: Path) -> Environment:
     return environment(templates)
-

@@ -147,13 +147,17 @@ def _line(line: Line) -> WallLine:
 
 
 def _height(
-    heading: str, pieces: tuple[WallPiece, ...], other: tuple[Fact, ...], cautions: tuple[str, ...], scale: float
+    heading: str,
+    pieces: tuple[WallPiece, ...],
+    other: tuple[Fact, ...],
+    cautions: tuple[str, ...],
+    scale: float,
 ) -> float:
     """Height of the sheet in units of type, as the style sheet sets it."""
     wide = WIDE_MM / (4 * scale)
     whole = sum(piece.share for piece in pieces)
     room = wide - GAP * (len(pieces) - 1)
-    head = max(_lines(heading, wide - 21, 2.2, bold=True), 3 * SMALL * LEADING) + 1.4
+    head = max(_lines(heading, wide - 24, 2.2, bold=True), 3 * SMALL * LEADING) + 1.4
     columns = max((_piece_height(p, room * p.share / whole) for p in pieces), default=0.0)
     kits = sum(
         max(

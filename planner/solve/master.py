@@ -159,7 +159,7 @@ def _stay_near(problem: Problem, master: Master) -> None:
             continue
         lines, lost = _base_lines(problem, v, session)
         missing = [1 - x.literal for x in lines]
-        changed_lines += missing
+        changed_lines += [*missing, *([1] * lost)]
         if len(lines) + lost > MOST_LINES_A_DAY > lost:
             master.model.add(total(missing) <= MOST_LINES_A_DAY - lost)
         for piece in ("strength", "conditioning"):

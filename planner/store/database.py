@@ -35,9 +35,13 @@ def connect(path: Path, migrations: Sequence[Migration]) -> Connection:
         DataError: the file is no store, is newer than this planner, is damaged, or may not be used.
         StoreConflict: another program kept the file for itself all the time.
     """
-    if not path.parent.is_dir():
-        raise DataError("there is no such folder", Place(path.parent), "Name the folder with gym.yaml in it.")
-    _refuse_foreign(path)
+    try:
+        if not path.parent.is_dir():
+            advice = "Name the folder with gym.yaml in it."
+            raise DataError("there is no such folder", Place(path.parent), advice)
+        _refuse_foreign(path)
+    except OSError as error:
+        raise _closed(path, error.strerror or str(error)) from None
     with spoken(path):
         connection = create_engine(
             "sqlite://",
@@ -67,8 +71,6 @@ def _refuse_foreign(path: Path) -> None:
             header = file.read(_HEADER_BYTES)
     except FileNotFoundError:
         return
-    except OSError as error:
-        raise _closed(path, error.strerror or str(error)) from None
     if not header:
         return
     advice = "Move it out of the gym's folder, or restore it from a copy. Nothing in it was changed."
@@ -80,7 +82,8 @@ def _refuse_foreign(path: Path) -> None:
 
 def _prepare(connection: Connection, migrations: Sequence[Migration]) -> None:
     def pragma(text: str) -> object:
-        return connection.exec_driver_sql(f"PRAGMA {text}").scalar()
+        result = connection.exec_driver_sql(f"PRAGMA {text}")
+        return result.scalar() if result.returns_rows else None
 
     pragma(f"busy_timeout = {BUSY_MS}")
     if pragma("application_id") != APPLICATION_ID:

@@ -129,12 +129,16 @@ class Store:
         Raises:
             StoreConflict: the week has moved on since.
             DataError: there is no such week, or the file cannot be written.
-            ValueError: the state is another week's, or chooses a candidate that it has not.
+            ValueError: the state is another week's, its candidates' names are not unlike, or none is of the
+                name that is chosen.
         """
         known_week(week)
         if new_state.week != week:
             raise ValueError(f"this state is of {new_state.week}, not of {week}")
-        if new_state.chosen is not None and new_state.chosen not in {c.name for c in new_state.candidates}:
+        names = [candidate.name for candidate in new_state.candidates]
+        if len(set(names)) < len(names):
+            raise ValueError(f"{week} has two candidates of one name")
+        if new_state.chosen is not None and new_state.chosen not in names:
             raise ValueError(f"{week} has no candidate {new_state.chosen}")
         text, weeks = taken_apart(new_state)
         expected = self._seen.get(week) if seen == LAST_LOOK else seen
@@ -209,10 +213,9 @@ class Store:
                 if len(found) >= limit:
                     break
                 data = self._raw_state(name, self._head(name))
-                if data is None or data["chosen"] is None:
-                    continue
-                (chosen,) = (c["week"] for c in data["candidates"] if c["name"] == data["chosen"])
-                found.append(self._week_called(chosen))
+                named = {c["name"]: c["week"] for c in data["candidates"]} if data else {}
+                if data and data["chosen"] in named:
+                    found.append(self._week_called(named[data["chosen"]]))
         return tuple(found)
 
     def _head(self, week: str) -> int | None:

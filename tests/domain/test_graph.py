@@ -9,6 +9,7 @@ import pytest
 from tests.domain.test_substitution import LOADED, movement
 
 from planner.domain.catalogue import Catalogue, Format, Item, Movement, Scheme, Shape, TimeDomain
+from planner.domain.at_hand import held_items
 from planner.domain.graph import (
     check_catalogue,
     coverage,
@@ -16,7 +17,6 @@ from planner.domain.graph import (
     critical_item,
     easier_cycle,
     easier_graph,
-    held_items,
     item_losses,
     no_kit_reachable,
     substitution_graph,
@@ -123,7 +123,7 @@ def test_stand_ins_up_to_the_limit(limit: int) -> None:
 
 def test_coverage_counts_by_main_pattern_kit_and_skill() -> None:
     assert coverage(SMALL, None)["jump"] == {"everything": 2, "no_kit": 1}
-    assert held_items(gym(), "floor") == {"barbell"}  # the gym has no box left
+    assert held_items(gym(), gym().kits[0]) == {"barbell"}  # the gym has no box left
     table = coverage(SMALL, gym())
     assert table["jump"] == {"floor": 1, "no_kit": 1}
     assert table["hinge"] == {"floor": 1, "no_kit": 0}

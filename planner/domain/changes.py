@@ -1,0 +1,127 @@
+"""A gym with something changed: what is lost, found, opened or closed, without touching its file."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from planner.domain.base import Value
+from planner.domain.gym import DAYS, Count, Day, Gym, Kg, Kit
+
+
+class GymChanges(Value):
+    """What is different this week.
+
+    Attributes:
+        without: items that are gone altogether.
+        counts: new counts by item; of items counted by mass, all masses are cut down alike to the new total.
+        mass_counts: new counts of one mass of an item: ``{barbell: {20: 6}}``.
+        days: open days, if others than usual.
+        class_size: athletes, if another number than usual.
+        add_kits: kit versions to add.
+        drop_kits: kit versions to drop, by id.
+    """
+
+    without: tuple[str, ...] = ()
+    counts: dict[str, Count] = {}
+    mass_counts: dict[str, dict[Kg, Count]] = {}
+    days: tuple[Day, ...] | None = None
+    class_size: int | None = None
+    add_kits: tuple[Kit, ...] = ()
+    drop_kits: tuple[str, ...] = ()
+
+    def words(self) -> str:
+        """What is different, in a few words."""
+        parts = [f"without {_spoken(i)}" for i in self.without]
+        parts += [f"{n} x {_spoken(i)}" for i, n in self.counts.items()]
+        parts += [f"{n} x {_spoken(i)} of {kg:g} kg" for i, by in self.mass_counts.items() for kg, n in by.items()]
+        if self.days is not None:
+            parts.append("open " + ", ".join(self.days))
+        if self.class_size is not None:
+            parts.append(f"{self.class_size} in the class")
+        parts += [f"with the kit version {k.name}" for k in self.add_kits]
+        parts += [f"without the kit version {k}" for k in self.drop_kits]
+        return "; ".join(parts) or "nothing"
+
+
+def changed_gym(gym: Gym, changes: GymChanges) -> Gym:
+    """The gym with the changes made.
+
+    Raises:
+        ValueError: a change that means nothing, in words for a coach.
+    """
+    inventory: dict[str, int | dict[float, int]] = dict(gym.inventory)
+    for item in (*changes.without, *changes.counts, *changes.mass_counts):
+        if item not in inventory:
+            raise ValueError(f'the gym has no "{item}"; it has {", ".join(inventory)}')
+    for item in changes.without:
+        del inventory[item]
+    for item, count in changes.counts.items():
+        inventory[item] = _cut_down(gym.inventory[item], count)
+    for item, by_mass in changes.mass_counts.items():
+        held = inventory[item]
+        if not isinstance(held, dict):
+            raise ValueError(f'"{item}" is not counted by mass')
+        inventory[item] = {**held, **by_mass}
+    kits = tuple(k for k in gym.kits if k.id not in changes.drop_kits)
+    unknown = set(changes.drop_kits) - {k.id for k in gym.kits}
+    if unknown:
+        raise ValueError(f'there is no kit version "{sorted(unknown)[0]}"')
+    return Gym.model_validate(
+        {
+            **gym.model_dump(by_alias=True),
+            "inventory": inventory,
+            "kits": [k.model_dump() for k in (*kits, *changes.add_kits)],
+            "days": list(changes.days or gym.days),
+            "hard_days": [d for d in gym.hard_days if d in (changes.days or gym.days)],
+            "easy_days": [d for d in gym.easy_days if d in (changes.days or gym.days)],
+            "class": {**gym.class_.model_dump(), "size": changes.class_size or gym.class_.size},
+        }
+    )
+
+
+def changes_from_words(without: tuple[str, ...], sets: tuple[str, ...], days: str, class_size: int | None) -> GymChanges:
+    """Changes as written on a command line.
+
+    Args:
+        without: item ids.
+        sets: ``rower=2``; ``barbell20=6`` (or ``bar20=6``) for one mass.
+        days: ``mon,tue,thu``, or empty.
+        class_size: or None.
+
+    Raises:
+        ValueError: what is wrong, and what would be right.
+    """
+    counts: dict[str, int] = {}
+    masses: dict[str, dict[float, int]] = {}
+    for word in sets:
+        name, equals, number = word.partition("=")
+        if not equals or not number.isdigit():
+            raise ValueError(f'"{word}" is not a change; write item=count, like rower=2 or barbell20=6')
+        item = name.rstrip("0123456789.")
+        item, mass = ("barbell" if item == "bar" else item), name[len(item) :]
+        if mass:
+            masses.setdefault(item, {})[float(mass)] = int(number)
+        else:
+            counts[item] = int(number)
+    open_days = tuple(d.strip() for d in days.split(",") if d.strip())
+    wrong = [d for d in open_days if d not in DAYS]
+    if wrong:
+        raise ValueError(f'"{wrong[0]}" is not a day; write {", ".join(DAYS)}')
+    return GymChanges(
+        without=without,
+        counts=counts,
+        mass_counts=masses,
+        days=tuple(sorted(open_days, key=DAYS.index)) or None,  # type: ignore[arg-type]
+        class_size=class_size,
+    )
+
+
+def _cut_down(held: int | Mapping[float, int], count: int) -> int | dict[float, int]:
+    if isinstance(held, int):
+        return count
+    before = sum(held.values())
+    return {kg: n * count // before if before else 0 for kg, n in held.items()}
+
+
+def _spoken(item: str) -> str:
+    return item.replace("_", " ")

@@ -1,0 +1,120 @@
+"""The loads card: for the week's lifts, what to put on the bar by one's own 1RM."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from planner.domain.catalogue import Catalogue
+from planner.domain.gym import DAY_NAMES, DAYS, Gym
+from planner.domain.week import Week
+from planner.prescribe.estimators import ESTIMATORS
+from planner.prescribe.member_loads import REPS_MAX_COLUMNS, BarLoad, bars_of, estimate_table, week_cards
+from planner.render import words
+from planner.render.page import Frame, frame, render
+
+
+@dataclass(frozen=True)
+class CardCell:
+    """A load on a bar and the plates on each side."""
+
+    kg: str
+    plates: str
+
+
+@dataclass(frozen=True)
+class CardRow:
+    """A 1RM and its loads on each bar."""
+
+    one_rm: str
+    cells: tuple[CardCell, ...]
+
+
+@dataclass(frozen=True)
+class CardTable:
+    """A lift: its days, scheme, percent, and loads by 1RM."""
+
+    anchor: str
+    lift: str
+    days: str
+    scheme: str
+    percent: str
+    rows: tuple[CardRow, ...]
+
+
+@dataclass(frozen=True)
+class EstimateRow:
+    """A load lifted to failure, and for each count of reps the mean estimate and its spread."""
+
+    kg: str
+    cells: tuple[tuple[str, str], ...]
+
+
+@dataclass(frozen=True)
+class LoadsPage:
+    """The card.
+
+    Attributes:
+        bars: "20 kg bar", heaviest first: the columns of each table.
+        collars: said where they weigh something.
+        reps: columns of the estimates.
+        formulas: their names.
+    """
+
+    frame: Frame
+    bars: tuple[str, ...]
+    collars: str
+    tables: tuple[CardTable, ...]
+    reps: tuple[int, ...]
+    estimates: tuple[EstimateRow, ...]
+    formulas: str
+
+
+def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Path | None = None) -> str:
+    """Loads by 1RM for the week's main lifts, and 1RM from a rep max.
+
+    Args:
+        week: the solved week.
+        gym: whose bars, plates and collars.
+        catalogue: for the percent of the schemes.
+        templates: folder of templates; the program's own if None.
+    """
+    tables = []
+    for number, card in enumerate(week_cards(week, gym, catalogue)):
+        tables.append(
+            CardTable(
+                anchor=f"lift-{number}",
+                lift=words.capital(card.lift),
+                days=words.listed(DAY_NAMES[day] for day in DAYS if day in card.days),
+                scheme=words.times(card.scheme),
+                percent=f"{words.number(card.percent)} % of 1RM",
+                rows=tuple(
+                    CardRow(words.number(row.one_rm_kg), tuple(_cell(bar) for bar in row.bars))
+                    for row in card.rows
+                ),
+            )
+        )
+    page = LoadsPage(
+        frame=frame(week, "Loads"),
+        bars=tuple(f"{words.number(kg)} kg bar" for kg in bars_of(gym)),
+        collars=f"Collars of {words.number(gym.collars_kg)} kg a pair are counted in."
+        if gym.collars_kg
+        else "",
+        tables=tuple(tables),
+        reps=REPS_MAX_COLUMNS,
+        estimates=tuple(
+            EstimateRow(
+                words.number(kg),
+                tuple((f"{mean:.0f}", f"{low:.0f} to {high:.0f}") for low, mean, high in spreads),
+            )
+            for kg, spreads in estimate_table()
+        ),
+        formulas=words.listed("O'Conner" if name == "OConner" else name for name in ESTIMATORS),
+    )
+    return render("pages/loads.html", page, templates)
+
+
+def _cell(bar: BarLoad) -> CardCell:
+    if bar.too_heavy:
+        return CardCell("\N{EN DASH}", "lighter than the bar")
+    return CardCell(words.number(bar.kg), "+".join(words.number(kg) for kg in bar.per_side_kg) or "empty bar")

@@ -1,0 +1,127 @@
+"""All the files that go out for a week, by name, before any of them is written."""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterable
+from dataclasses import dataclass
+from functools import partial
+
+from planner.domain.catalogue import Catalogue
+from planner.domain.gym import DAY_NAMES, Gym
+from planner.domain.week import Week
+from planner.errors import DataError
+from planner.render.brief import brief_html
+from planner.render.calendar import calendar_ics
+from planner.render.html import week_html
+from planner.render.index import IndexEntry, IndexFile, IndexGroup, index_html
+from planner.render.loads_card import loads_card_html
+from planner.render.member import member_html
+from planner.render.wall import wall_html
+
+KINDS = ("week", "wall", "member", "brief", "loads", "calendar")
+FORMATS = ("html", "pdf")
+CALENDAR_FILE = "calendar.ics"
+GROUPS: dict[str, tuple[str, str]] = {
+    "week": ("The week", "Every session in every version, the balance, the rules and the proof."),
+    "wall": ("For the wall", "One day on A3; for A4 let the printer fit it to the page."),
+    "member": ("For members", "One version on its own, for a phone."),
+    "brief": ("For the coach", "One day on one A4 page."),
+    "loads": ("Loads", "What to put on the bar by your own 1RM."),
+    "calendar": ("Calendar", "Open it with a calendar program; opened again, it updates what is there."),
+}
+
+
+@dataclass(frozen=True)
+class _Sheet:
+    """A page to make: its file's name without ending, what the index calls it, and how it is made."""
+
+    stem: str
+    what: str
+    make: Callable[[], str]
+
+
+def sheets(
+    week: Week,
+    folder_id: str,
+    *,
+    gym: Gym | None = None,
+    catalogue: Catalogue | None = None,
+    only: Iterable[str] = (),
+    formats: Iterable[str] = ("html",),
+    calendar_before: bytes | None = None,
+) -> dict[str, bytes]:
+    """Every file of a week, and an index of them.
+
+    Args:
+        week: the solved week.
+        folder_id: stable name of the gym, for the calendar's identifiers.
+        gym: whose bars and plates; without it there is no loads card.
+        catalogue: for the loads card.
+        only: kinds of sheet; all if empty.
+        formats: html, pdf or both.
+        calendar_before: the calendar written before, so that changed events count up.
+
+    Returns:
+        Contents by file name.
+
+    Raises:
+        DataError: a kind or format is not known, or what it needs is not there.
+    """
+    asked = tuple(only)
+    kinds = _chosen(asked, KINDS, "kind of sheet") or KINDS
+    forms = _chosen(formats, FORMATS, "format") or ("html",)
+    if "loads" in kinds and (gym is None or catalogue is None):
+        if asked:
+            raise DataError(
+                "a loads card needs the gym's bars and plates", advice="Name the gym's folder too."
+            )
+        kinds = tuple(kind for kind in kinds if kind != "loads")
+    files: dict[str, bytes] = {}
+    groups = []
+    for kind in kinds:
+        if kind == "calendar":
+            files[CALENDAR_FILE] = calendar_ics(week, folder_id, calendar_before)
+            entries = [IndexEntry("All sessions", (IndexFile(CALENDAR_FILE, "Calendar"),))]
+        else:
+            entries = [_write(sheet, forms, files) for sheet in _sheets(kind, week, gym, catalogue)]
+        if kind == "week":
+            files["week.json"] = (week.model_dump_json(indent=1) + "\n").encode()
+            entries.append(IndexEntry("The week as data", (IndexFile("week.json", "JSON"),)))
+        groups.append(IndexGroup(*GROUPS[kind], tuple(entries)))
+    return {"index.html": index_html(week, tuple(groups)).encode(), **files}
+
+
+def _chosen(words: Iterable[str], known: tuple[str, ...], what: str) -> tuple[str, ...]:
+    asked = tuple(words)
+    wrong = [word for word in asked if word not in known]
+    if wrong:
+        raise DataError(f'there is no {what} "{wrong[0]}"', advice=f"Known: {', '.join(known)}.")
+    return tuple(word for word in known if word in asked)
+
+
+def _sheets(kind: str, week: Week, gym: Gym | None, catalogue: Catalogue | None) -> list[_Sheet]:
+    days = [session.day for session in week.sessions]
+    if kind == "wall":
+        return [_Sheet(f"wall-{d}", DAY_NAMES[d], partial(wall_html, week, d)) for d in days]
+    if kind == "brief":
+        return [_Sheet(f"brief-{d}", DAY_NAMES[d], partial(brief_html, week, d)) for d in days]
+    if kind == "member":
+        return [_Sheet(f"member-{k.id}", k.name, partial(member_html, week, k.id)) for k in week.kits]
+    if kind == "loads" and gym is not None and catalogue is not None:
+        return [_Sheet("loads", "The week's lifts", partial(loads_card_html, week, gym, catalogue))]
+    return [_Sheet("week", "The whole week", partial(week_html, week))]
+
+
+def _write(sheet: _Sheet, forms: tuple[str, ...], files: dict[str, bytes]) -> IndexEntry:
+    html = sheet.make()
+    written = []
+    for form in forms:
+        name = f"{sheet.stem}.{form}"
+        if form == "pdf":
+            from planner.render.pdf import pdf_bytes
+
+            files[name] = pdf_bytes(html)
+        else:
+            files[name] = html.encode()
+        written.append(IndexFile(name, form.upper()))
+    return IndexEntry(sheet.what, tuple(written))
