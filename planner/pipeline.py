@@ -10,17 +10,15 @@ from pathlib import Path
 
 from planner.audit.audit import audit_plan, broken_musts, total_cost
 from planner.audit.reading import plan_of
-from planner.domain.iso_week import monday_of, next_week
-from planner.domain.week import Proof, RuleResult, Week
-from planner.errors import DataError, NoPlanError, SolverFault
-from planner.load.catalogue import load_catalogue
-from planner.load.gym import load_gym, load_history, read_week
-from planner.load.rule_names import check_rule_names
-from planner.load.rules import load_rules
-from planner.paths import home
+from planner.domain.iso_week import next_week
+from planner.domain.plan import Plan
+from planner.domain.week import RULES_LAYER, Proof, RuleResult, Week
+from planner.errors import NoPlanError, SolverFault
+from planner.load.gym import read_week
 from planner.prescribe.write_out import write_out
 from planner.problem.checks import check_rules, precheck
-from planner.problem.problem import Problem, assemble_problem
+from planner.problem.problem import Problem
+from planner.setting import load_setting
 
 Progress = Callable[[str, float], None]
 
@@ -51,25 +49,56 @@ def draft(
         NoPlanError: the musts cannot all hold, or no week was found in the time.
         SolverFault: a fault of ours: the solved week fails its own audit.
     """
+    setting = load_setting(gym_folder, week or next_week(datetime.now(tz=UTC).date()))
+    problem = checked_problem(setting.problem(seed=seed))
+    return solved_week(problem, seconds, progress or _quiet)
+
+
+def solved_week(problem: Problem, seconds: float, progress: Progress = _quiet) -> Week:
+    """A problem solved, audited and written out.
+
+    Raises:
+        NoPlanError: the musts cannot all hold, or no week was found in the time.
+        SolverFault: a fault of ours.
+    """
+    from planner.solve.conflict import explain_no_week
     from planner.solve.draft import draft_plan
 
-    problem = load_problem(gym_folder, week=week, seed=seed)
-    drafted = draft_plan(problem, seconds, progress or _quiet)
+    drafted = draft_plan(problem, seconds, progress)
     if drafted.plan is None or drafted.proof is None:
-        from planner.solve.conflict import explain_no_week
-
         raise explain_no_week(problem, certain=drafted.impossible)
-    results = audit_plan(problem, drafted.plan)
-    _confirm(results, drafted.proof)
+    return written_week(problem, drafted.plan, drafted.proof, seconds)
+
+
+def written_week(problem: Problem, plan: Plan, proof: Proof, seconds: float) -> Week:
+    """A plan audited and written out.
+
+    Raises:
+        SolverFault: the plan fails its audit, which is a fault of ours.
+    """
+    results = audit_plan(problem, plan)
+    _confirm(results, proof)
     return write_out(
-        drafted.plan,
+        plan,
         problem.catalogue,
         problem.gym,
         rules=results,
-        proof=drafted.proof,
+        proof=proof,
         history=problem.history,
         inputs_digest=digest(problem, seconds),
     )
+
+
+def checked_problem(problem: Problem) -> Problem:
+    """The problem, after checks by arithmetic that a week is possible at all.
+
+    Raises:
+        RuleError: a rule's selector matches nothing.
+        NoPlanError: the rules ask for what the gym cannot give.
+    """
+    check_rules(problem)
+    precheck(problem)
+    return problem
 
 
 def load_problem(gym_folder: Path, *, week: str | None = None, seed: int = 1) -> Problem:
@@ -79,21 +108,8 @@ def load_problem(gym_folder: Path, *, week: str | None = None, seed: int = 1) ->
         DataError: a file cannot be used, or there is no such week.
         NoPlanError: the rules ask for what the gym cannot give.
     """
-    chosen = week or next_week(datetime.now(tz=UTC).date())
-    try:
-        monday_of(chosen)
-    except ValueError as error:
-        raise DataError(str(error)) from error
-    places = home()
-    catalogue = load_catalogue(places.shared / "catalogue")
-    gym = load_gym(gym_folder, catalogue)
-    rules = load_rules(places.constraints, gym_folder)
-    check_rule_names(rules, catalogue, places.constraints, gym_folder)
-    history = load_history(gym_folder, chosen)
-    problem = assemble_problem(catalogue, gym, rules, history, chosen, seed)
-    check_rules(problem)
-    precheck(problem)
-    return problem
+    setting = load_setting(gym_folder, week or next_week(datetime.now(tz=UTC).date()))
+    return checked_problem(setting.problem(seed=seed))
 
 
 def audit(week: Week, gym_folder: Path) -> tuple[RuleResult, ...]:
@@ -102,7 +118,7 @@ def audit(week: Week, gym_folder: Path) -> tuple[RuleResult, ...]:
     Raises:
         DataError: the week names what the catalogue does not have or the kit cannot do.
     """
-    problem = load_problem(gym_folder, week=week.week, seed=week.proof.seed)
+    problem = load_setting(gym_folder, week.week).problem(seed=week.proof.seed)
     return audit_plan(problem, plan_of(week))
 
 
@@ -131,9 +147,10 @@ def _confirm(results: tuple[RuleResult, ...], proof: Proof) -> None:
     if broken:
         said = "; ".join(p.sentence for r in broken for p in r.places)
         raise SolverFault(f"The solved week breaks a must, which is a fault of ours: {said}")
-    if total_cost(results) != proof.tiers[0].objective:
+    points = next(t.objective for t in proof.tiers if t.name == RULES_LAYER)
+    if total_cost(results) != points:
         raise SolverFault(
-            f"The audit measures {total_cost(results)} points and the solver {proof.tiers[0].objective}; "
+            f"The audit measures {total_cost(results)} points and the solver {points}; "
             "please report this."
         )
 

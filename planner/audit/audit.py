@@ -20,6 +20,7 @@ def audit_plan(problem: Problem, plan: Plan) -> tuple[RuleResult, ...]:
     floor = problem.gym.kits[0]
     weeks = {kit.id: version_days(problem, plan, kit.id) for kit in problem.gym.kits}
     results = [_structure(problem, plan)]
+    overruled = {(o.rule, o.place): o.reason for o in problem.requests.overrules}
     for rule in problem.rules:
         checked, measure, places = 0, 0, []
         for kit in problem.gym.kits if rule.versions == "all" else (floor,):

@@ -8,7 +8,7 @@ from pydantic import Field, model_validator
 
 from planner.domain.base import Value
 from planner.domain.catalogue import DomainName, Id, Pattern
-from planner.domain.gym import Day
+from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.plan import SessionPlan
 
 Part = Literal["day", "strength", "conditioning", "movement", "property"]
@@ -21,6 +21,7 @@ class Lock(Value):
         day: which day.
         part: the whole day, one piece, one movement wherever it is on the day, or a property of the day.
         movement: with ``part: movement``.
+        piece: with ``part: movement``: where on the day; anywhere if None.
         pattern: with ``part: property``: the day keeps some work of this pattern ("stays a pull day").
         domain: with ``part: property``: the conditioning stays short, medium or long.
         hardness: with ``part: property``: the day stays hard or easy.
@@ -29,6 +30,7 @@ class Lock(Value):
     day: Day
     part: Part
     movement: Id | None = None
+    piece: Literal["strength", "conditioning"] | None = None
     pattern: Pattern | None = None
     domain: DomainName | None = None
     hardness: Literal["hard", "easy"] | None = None
@@ -42,12 +44,26 @@ class Lock(Value):
             raise ValueError("a locked property is one of pattern, domain, hardness")
         return self
 
+    def words(self) -> str:
+        """The lock as a coach says it."""
+        day = DAY_NAMES[self.day]
+        if self.part == "movement":
+            where = f" in the {self.piece}" if self.piece else ""
+            return f"{day} is locked with {_spoken(self.movement)}{where}"
+        if self.part == "property":
+            return f"{day} stays {_spoken(self.pattern or self.domain or self.hardness)}"
+        return f"{day} is locked" if self.part == "day" else f"{day}'s {self.part} is locked"
+
 
 class Ban(Value):
     """A movement that is not to be used, on one day or all week."""
 
     movement: Id
     day: Day | None = None
+
+    def words(self) -> str:
+        """The ban as a coach says it."""
+        return f"no {_spoken(self.movement)} " + (f"on {DAY_NAMES[self.day]}" if self.day else "this week")
 
 
 class Wish(Value):
@@ -97,3 +113,7 @@ class Requests(Value):
     wishes: tuple[Wish, ...] = ()
     overrules: tuple[Overrule, ...] = ()
     by_hand: tuple[SessionPlan, ...] = ()
+
+
+def _spoken(name: str | None) -> str:
+    return (name or "").replace("_", " ")

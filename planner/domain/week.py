@@ -14,6 +14,8 @@ from planner.domain.catalogue import DomainName, Modality, Pattern, Phase, Sides
 from planner.domain.gym import Day
 
 SCHEMA_VERSION = 1
+RULES_LAYER = "Rules that may give way"
+"""Name of the layer of the objective that is the price of all weighted rules."""
 
 
 class Load(Value):

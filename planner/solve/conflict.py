@@ -1,57 +1,265 @@
-"""Where no week was found: which musts clash, by deletion over rules with ordinary solves."""
+"""Where no week can be: which musts, locks and bans clash, and the cheapest ways out, each verified.
+
+One model, with a switch for every must, lock and ban; what clashes is found by leaving switches out, with
+ordinary solves. (Assumptions are not used: their cores are neither smallest nor always sound.)
+"""
 
 from __future__ import annotations
 
+import time
+from collections.abc import Iterable
+from dataclasses import dataclass, field
+from itertools import combinations
+from typing import Literal
+
 from ortools.sat.python import cp_model
 
+from planner.domain.gym import DAY_NAMES
 from planner.errors import NoPlanError
 from planner.problem.problem import Problem
-from planner.rules.base import Rule
-from planner.solve.encode import encode
+from planner.solve.encode import is_number
 from planner.solve.floor import floor_view
+from planner.solve.master import lock_literals, piece_literals, set_value
 from planner.solve.search import Budget, solve_layer
 
-PROBE = 6.0
+PROBE = 4.0
 """Deterministic budget of one solve."""
+MOST_CLASHES = 10
+COSTS = {"ban": 1, "lock": 2, "rule": 5}
+"""What giving one up costs in the ranking of ways out: a ban least, a must most; a design choice."""
+
+Verdict = Literal["possible", "impossible", "undecided"]
 
 
-def explain_no_week(problem: Problem, *, certain: bool) -> NoPlanError:
-    """What to tell the coach: a smallest set of musts that clash, or that the time was too short."""
-    if not certain:
-        return NoPlanError(
-            "No week was found in the time given, and none was ruled out.",
-            remedies=("Give it more time with --seconds.", "Soften a must, or open another day."),
-        )
-    clash = smallest_clash(problem)
-    return NoPlanError(
-        "No week can hold every must. These cannot all hold together:",
-        tuple(f"{r.id}: {r.statement()} ({r.because})" for r in clash),
-        tuple(f"Without {r.id} alone there is a week." for r in clash),
-    )
+@dataclass(frozen=True, slots=True)
+class Switch:
+    """Something that can be left out.
+
+    Attributes:
+        kind: rule, lock or ban.
+        name: the rule's id, or the lock or ban in words; unique.
+        words: as a coach reads it in a list of what clashes.
+        give_up: what giving it up means.
+    """
+
+    kind: str
+    name: str
+    words: str
+    give_up: str
 
 
-def smallest_clash(problem: Problem) -> tuple[Rule, ...]:
-    """Musts that cannot all hold, though any one of them less can; by deletion, halves first."""
-    musts = [r for r in problem.rules if r.must]
-    return tuple(_shrink(problem, [], musts))
+@dataclass(frozen=True, slots=True)
+class Clash:
+    """Switches that cannot all hold, though any one less can."""
+
+    switches: tuple[Switch, ...]
 
 
-def _shrink(problem: Problem, fixed: list[Rule], open_: list[Rule]) -> list[Rule]:
-    """QuickXplain (Junker 2004): the members of ``open_`` that clash, given ``fixed``."""
-    if fixed and _clash(problem, fixed):
+@dataclass(frozen=True, slots=True)
+class WayOut:
+    """Switches that it is enough to give up; verified by a solve."""
+
+    switches: tuple[Switch, ...]
+    cost: int
+
+
+@dataclass(slots=True)
+class Clashes:
+    """What was found.
+
+    Attributes:
+        clashes: smallest sets, each verified: impossible together, possible without any one of its members.
+        ways_out: verified, the cheapest first.
+        complete: whether the time sufficed to look for every clash.
+        solves: how many models were solved.
+    """
+
+    clashes: list[Clash] = field(default_factory=list)
+    ways_out: list[WayOut] = field(default_factory=list)
+    complete: bool = True
+    solves: int = 0
+
+
+class Switchboard:
+    """The first stage with a switch for every must, lock and ban."""
+
+    def __init__(self, problem: Problem) -> None:
+        """Builds the model once; each question solves a copy with some switches off."""
+        self.problem = problem
+        self.model = cp_model.CpModel()
+        self._view = floor_view(problem, self.model)
+        self._guards: dict[Switch, cp_model.IntVar] = {}
+        self._known: dict[frozenset[Switch], Verdict] = {}
+        self.solves = 0
+        self._rules()
+        self._locks()
+
+    @property
+    def switches(self) -> tuple[Switch, ...]:
+        """All of them: rules first, then locks and bans."""
+        return tuple(self._guards)
+
+    def ask(self, on: Iterable[Switch]) -> Verdict:
+        """Whether a week is possible with these switches on and all others off."""
+        key = frozenset(on)
+        if key not in self._known:
+            self._known[key] = self._solve(key, seed=1)
+        return self._known[key]
+
+    def confirm(self, on: Iterable[Switch]) -> bool:
+        """Whether a second configuration of the solver also finds that no week is possible."""
+        return self._solve(frozenset(on), seed=7, presolve=False) == "impossible"
+
+    def _solve(self, on: frozenset[Switch], seed: int, *, presolve: bool = True) -> Verdict:
+        model = self.model.clone()
+        for switch, guard in self._guards.items():
+            set_value(model, guard, int(switch in on))
+        self.solves += 1
+        status = solve_layer(model, None, Budget(PROBE, seed), presolve=presolve).status
+        if status == "impossible":
+            return "impossible"
+        return "undecided" if status == "undecided" else "possible"
+
+    def _add(self, kind: str, name: str, words: str, give_up: str) -> cp_model.IntVar:
+        guard = self.model.new_bool_var(f"on/{name}")
+        self._guards[Switch(kind, name, words, give_up)] = guard
+        return guard
+
+    def _rules(self) -> None:
+        overruled = {(o.rule, o.place) for o in self.problem.requests.overrules}
+        for rule in self.problem.rules:
+            if not rule.must or rule.stage == "doses":
+                continue
+            guard = self._add("rule", rule.id, f"{rule.statement()} ({rule.because})", f"soften the rule {rule.id}")
+            for term in rule.encode(self._view, self.problem.facts):
+                if (rule.id, term.place) in overruled:
+                    continue
+                if is_number(term.expr):
+                    if term.expr > term.limit:
+                        self.model.add(guard == 0)
+                else:
+                    self.model.add(term.expr <= term.limit).only_enforce_if(guard)
+
+    def _locks(self) -> None:
+        problem, view = self.problem, self._view
+        for day, v in view.days.items():
+            for piece in sorted(problem.locked_pieces(day)):
+                words = f"{DAY_NAMES[day]}'s {piece} is locked"
+                guard = self._add("lock", f"{day}/{piece}", words, f"unlock {DAY_NAMES[day]}'s {piece}")
+                session = problem.base_session(day)
+                literals = piece_literals(problem, v, session, piece) if session else None
+                if literals is None:
+                    self.model.add(guard == 0)
+                else:
+                    for literal in literals:
+                        self.model.add_implication(guard, literal)
+        for lock in problem.requests.locks:
+            literals = lock_literals(view, lock) if lock.day in view.days else None
+            if literals is not None:
+                guard = self._add("lock", lock.words(), lock.words(), f"undo: {lock.words()}")
+                self.model.add_bool_or([*literals, ~guard])
+        for ban in problem.requests.bans:
+            if ban.day in view.days:
+                guard = self._add("ban", ban.words(), ban.words(), f"allow {ban.movement.replace('_', ' ')}")
+                for x in view.days[ban.day].lines:
+                    if x.facts.movement.id == ban.movement:
+                        self.model.add_implication(guard, ~x.literal)
+
+
+def find_clashes(problem: Problem, seconds: float = 10.0) -> Clashes:
+    """Smallest sets that clash, up to ten, and the cheapest ways out.
+
+    Args:
+        problem: for which no week is possible.
+        seconds: wall clock; what is found by then is returned.
+    """
+    stop = time.perf_counter() + seconds
+    board = Switchboard(problem)
+    found = Clashes()
+    if board.ask(board.switches) != "impossible":
+        return found
+    _enumerate(board, found, stop)
+    _ways_out(board, found, stop)
+    found.solves = board.solves
+    return found
+
+
+def _enumerate(board: Switchboard, found: Clashes, stop: float) -> None:
+    """Every clash: one, then what clashes without one of its members, and so on."""
+    waiting: list[frozenset[Switch]] = [frozenset()]
+    seen: set[frozenset[Switch]] = set()
+    while waiting:
+        if time.perf_counter() > stop or len(found.clashes) >= MOST_CLASHES:
+            found.complete = False
+            return
+        without = waiting.pop(0)
+        if without in seen:
+            continue
+        seen.add(without)
+        known = next((c for c in found.clashes if not without & set(c.switches)), None)
+        if known is None:
+            rest = [s for s in board.switches if s not in without]
+            if board.ask(rest) != "impossible":
+                continue
+            known = Clash(tuple(_shrink(board, [], rest)))
+            if not board.confirm(known.switches):
+                found.complete = False
+                continue
+            found.clashes.append(known)
+        waiting += [without | {s} for s in known.switches]
+
+
+def _shrink(board: Switchboard, fixed: list[Switch], open_: list[Switch]) -> list[Switch]:
+    """QuickXplain (Junker 2004): the members of ``open_`` that clash, given ``fixed``; early ones are kept out."""
+    if fixed and board.ask(fixed) == "impossible":
         return []
     if len(open_) == 1:
         return open_
     half = len(open_) // 2
     first, second = open_[:half], open_[half:]
-    from_second = _shrink(problem, fixed + first, second)
-    from_first = _shrink(problem, fixed + from_second, first)
+    from_second = _shrink(board, fixed + first, second)
+    from_first = _shrink(board, fixed + from_second, first)
     return from_first + from_second
 
 
-def _clash(problem: Problem, rules: list[Rule]) -> bool:
-    """Whether these musts are certain to leave no week; a solve that does not decide counts as no."""
-    model = cp_model.CpModel()
-    view = floor_view(problem, model)
-    encode(model, view, tuple(rules), problem.facts)
-    return solve_layer(model, None, Budget(PROBE, 1)).status == "impossible"
+def _ways_out(board: Switchboard, found: Clashes, stop: float) -> None:
+    """Smallest sets that touch every clash, the cheapest first, each verified to leave a week."""
+    members = sorted({s for c in found.clashes for s in c.switches}, key=lambda s: (COSTS[s.kind], s.name))
+    for size in (1, 2, 3):
+        options = sorted(combinations(members, size), key=lambda o: sum(COSTS[s.kind] for s in o))
+        for option in options:
+            if time.perf_counter() > stop and found.ways_out:
+                return
+            if any(set(w.switches) <= set(option) for w in found.ways_out):
+                continue
+            if not all(set(option) & set(c.switches) for c in found.clashes):
+                continue
+            if board.ask([s for s in board.switches if s not in option]) == "possible":
+                found.ways_out.append(WayOut(option, sum(COSTS[s.kind] for s in option)))
+        if found.ways_out:
+            return
+
+
+def explain_no_week(problem: Problem, *, certain: bool, seconds: float = 10.0) -> NoPlanError:
+    """What to tell the coach: what clashes and the ways out, or that the time was too short."""
+    if not certain:
+        return NoPlanError(
+            "No week was found in the time given, and none was ruled out.",
+            remedies=("Give it more time with --seconds.", "Soften a must, or open another day."),
+        )
+    found = find_clashes(problem, seconds)
+    if not found.clashes:
+        return NoPlanError(
+            "No week can hold every must.", remedies=("Soften a must, open another day, or unlock a piece.",)
+        )
+    many = len(found.clashes) > 1
+    lines = [
+        f"{f'{i}. ' if many else ''}{s.name}: {s.words}" if s.kind == "rule" else f"{f'{i}. ' if many else ''}{s.words}"
+        for i, clash in enumerate(found.clashes, 1)
+        for s in clash.switches
+    ]
+    return NoPlanError(
+        "No week can hold all of this together:",
+        tuple(lines),
+        tuple(" and ".join(s.give_up for s in w.switches) for w in found.ways_out),
+    )

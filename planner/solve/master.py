@@ -9,6 +9,7 @@ from ortools.sat.python import cp_model
 from planner.domain.gym import Day
 from planner.domain.plan import SessionPlan
 from planner.domain.requests import Lock
+from planner.domain.week import RULES_LAYER
 from planner.problem.options import line_key
 from planner.problem.problem import Problem
 from planner.rules.where import Where
@@ -25,7 +26,7 @@ alone would pile them on one day."""
 LAYERS = {
     "pieces": "Pieces changed",
     "lines": "Lines changed",
-    "rules": "Rules that may give way",
+    "rules": RULES_LAYER,
     "stand-ins": "Stand-ins in the kit versions",
     "wishes": "Wishes: this week's shortlist, hard and easy days",
 }
@@ -110,14 +111,23 @@ def fix_locks(problem: Problem, model: cp_model.CpModel, view: ModelView) -> Non
 
 def fix_lock(model: cp_model.CpModel, view: ModelView, lock: Lock) -> None:
     """A locked movement or property of a day."""
+    meant = lock_literals(view, lock)
+    if meant is not None:
+        model.add_bool_or(meant)
+
+
+def lock_literals(view: ModelView, lock: Lock) -> list[Expr] | None:
+    """Literals of which a lock asks for one; None for locks of whole pieces."""
     if lock.part == "movement" and lock.movement:
-        model.add_bool_or([lit for _, lit in view.matching(lock.day, Where(movement=(lock.movement,)))])
-    elif lock.pattern:
-        model.add_bool_or([lit for _, lit in view.matching(lock.day, Where(pattern=(lock.pattern,)))])
-    elif lock.domain:
-        model.add(view.literal(lock.day, Where(domain=(lock.domain,))) >= 1)
-    elif lock.hardness:
-        model.add(view.literal(lock.day, Where(hardness=(lock.hardness,))) >= 1)
+        piece = (lock.piece,) if lock.piece else ()
+        return [x for _, x in view.matching(lock.day, Where(movement=(lock.movement,), piece=piece))]
+    if lock.pattern:
+        return [x for _, x in view.matching(lock.day, Where(pattern=(lock.pattern,)))]
+    if lock.domain:
+        return [x for s, x in view.shapes(lock.day) if s.domain == lock.domain]
+    if lock.hardness:
+        return [view.hard_or_easy(lock.day, lock.hardness)]
+    return None
 
 
 def piece_literals(problem: Problem, v: DayVars, session: SessionPlan, piece: str) -> list[Expr] | None:

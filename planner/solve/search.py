@@ -98,6 +98,8 @@ def solve_layer(
     budget: Budget,
     hint: tuple[int, ...] = (),
     effort: Effort = "proof",
+    *,
+    presolve: bool = True,
 ) -> LayerAnswer:
     """Minimises one layer, or finds any week where ``objective`` is None.
 
@@ -112,6 +114,7 @@ def solve_layer(
     else:
         model.minimize(objective)
     solver = parameters(budget, "first" if objective is None else effort)
+    solver.parameters.cp_model_presolve = presolve
     watch = _First()
     start = time.perf_counter()
     status = solver.solve(model, watch)

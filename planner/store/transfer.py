@@ -194,12 +194,24 @@ def _check(export: _Export) -> None:
             raise DataError(f"this export is damaged: {what} changes a revision that is not there")
         of[revision.id] = revision.week
         _check_state(revision, weeks, what)
+    _check_moves(export)
+
+
+def _check_moves(export: _Export) -> None:
+    """Walk them: each must lead from where the one before left the week."""
+    parents = {revision.id: revision.parent for revision in export.revisions}
+    weeks = {revision.id: revision.week for revision in export.revisions}
+    heads: dict[str, int | None] = {}
     last = 0
     for move in export.moves:
-        wrong = move.revision is not None and of.get(move.revision) != move.week
-        if move.id <= last or wrong or (move.revision is None and move.kind != "undo"):
+        head = heads.get(move.week)
+        if move.kind == "undo":
+            right = head is not None and parents[head] == move.revision
+        else:
+            right = weeks.get(move.revision or 0) == move.week and parents[move.revision or 0] == head
+        if not right or move.id <= last:
             raise DataError(f"this export is damaged: move {move.id} cannot have been made")
-        last = move.id
+        heads[move.week], last = move.revision, move.id
 
 
 def _check_state(revision: _Revision, weeks: dict[str, Week], what: str) -> None:

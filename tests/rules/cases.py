@@ -119,7 +119,13 @@ def after(*earlier: tuple[Day, str, int]) -> Callable[[], Problem]:
 CASES: tuple[Case, ...] = (
     Case(
         "at-most-a-week",
-        {"kind": "limit", "where": {"piece": "main", "load": "heavy"}, "count": "days", "per": "week", "at_most": 1},
+        {
+            "kind": "limit",
+            "where": {"piece": "main", "load": "heavy"},
+            "count": "days",
+            "per": "week",
+            "at_most": 1,
+        },
         two_days,
         (
             passing("squat/quick | dash: row", "squat/quick | dash: hop"),
@@ -129,8 +135,13 @@ CASES: tuple[Case, ...] = (
     ),
     Case(
         "between-a-day",
-        {"kind": "limit", "where": {"piece": "conditioning", "pattern": "squat"}, "per": "day",
-         "at_least": 1, "at_most": 1},
+        {
+            "kind": "limit",
+            "where": {"piece": "conditioning", "pattern": "squat"},
+            "per": "day",
+            "at_least": 1,
+            "at_most": 1,
+        },
         two_days,
         (
             at_the_limit("squat/heavy | dash: hop", "squat/quick | pair: row, hop"),
@@ -150,8 +161,15 @@ CASES: tuple[Case, ...] = (
     ),
     Case(
         "each-pattern-both-ways",
-        {"kind": "limit", "where": {"pattern": ["squat", "jump"]}, "each": "pattern", "count": "days", "per": "week",
-         "at_least": 1, "at_most": 1},
+        {
+            "kind": "limit",
+            "where": {"pattern": ["squat", "jump"]},
+            "each": "pattern",
+            "count": "days",
+            "per": "week",
+            "at_least": 1,
+            "at_most": 1,
+        },
         two_days,
         (
             at_the_limit(SLOW_ROW, "press/heavy | dash: hop"),
@@ -161,8 +179,14 @@ CASES: tuple[Case, ...] = (
     ),
     Case(
         "each-movement",
-        {"kind": "limit", "where": {"piece": "conditioning"}, "each": "movement", "count": "days", "per": "week",
-         "at_most": 1},
+        {
+            "kind": "limit",
+            "where": {"piece": "conditioning"},
+            "each": "movement",
+            "count": "days",
+            "per": "week",
+            "at_most": 1,
+        },
         two_days,
         (
             at_the_limit(SLOW_ROW, "squat/quick | dash: hop"),
@@ -172,24 +196,46 @@ CASES: tuple[Case, ...] = (
     ),
     Case(
         "any-two-days",
-        {"kind": "limit", "where": {"hardness": ["hard", "medium"]}, "count": "days", "per": "span", "span_days": 2,
-         "at_most": 1},
+        {
+            "kind": "limit",
+            "where": {"hardness": ["hard", "medium"]},
+            "count": "days",
+            "per": "span",
+            "span_days": 2,
+            "at_most": 1,
+        },
         three_days,
         (
             passing(*["squat/quick | pair: squat.light, row"] * 3),
-            at_the_limit("squat/heavy | dash: row", "squat/quick | pair: row, squat.light", "squat/heavy | dash: row"),
-            just_past(1, "squat/heavy | dash: row", "squat/quick | dash: row", "squat/quick | pair: squat.light, row"),
+            at_the_limit(
+                "squat/heavy | dash: row", "squat/quick | pair: row, squat.light", "squat/heavy | dash: row"
+            ),
+            just_past(
+                1,
+                "squat/heavy | dash: row",
+                "squat/quick | dash: row",
+                "squat/quick | pair: squat.light, row",
+            ),
             failing(2, *["squat/quick | dash: row"] * 3),
         ),
     ),
     Case(
         "every-two-days",
-        {"kind": "limit", "where": {"piece": "conditioning", "modality": "loaded"}, "per": "span", "span_days": 6,
-         "at_least": 1},
+        {
+            "kind": "limit",
+            "where": {"piece": "conditioning", "modality": "loaded"},
+            "per": "span",
+            "span_days": 6,
+            "at_least": 1,
+        },
         three_days,
         (
-            at_the_limit("squat/quick | dash: row", "squat/quick | dash: squat.light", "squat/quick | dash: row"),
-            just_past(1, "squat/quick | dash: squat.light", "squat/quick | dash: row", "squat/quick | dash: row"),
+            at_the_limit(
+                "squat/quick | dash: row", "squat/quick | dash: squat.light", "squat/quick | dash: row"
+            ),
+            just_past(
+                1, "squat/quick | dash: squat.light", "squat/quick | dash: row", "squat/quick | dash: row"
+            ),
             failing(2, *["squat/quick | dash: row"] * 3),
         ),
     ),
@@ -205,7 +251,14 @@ CASES: tuple[Case, ...] = (
     ),
     Case(
         "reps-of-the-main-lift",
-        {"kind": "limit", "where": {"piece": "main"}, "count": "units", "per": "week", "at_least": 13, "at_most": 20},
+        {
+            "kind": "limit",
+            "where": {"piece": "main"},
+            "count": "units",
+            "per": "week",
+            "at_least": 13,
+            "at_most": 20,
+        },
         two_days,
         (
             just_past(1, "squat/quick | dash: row", "squat/quick | dash: row"),
@@ -231,7 +284,14 @@ CASES: tuple[Case, ...] = (
     ),
     Case(
         "days-of-a-domain",
-        {"kind": "limit", "where": {"domain": "short"}, "count": "days", "per": "week", "at_least": 1, "at_most": 1},
+        {
+            "kind": "limit",
+            "where": {"domain": "short"},
+            "count": "days",
+            "per": "week",
+            "at_least": 1,
+            "at_most": 1,
+        },
         two_days,
         (
             at_the_limit(SLOW_ROW, "press/heavy | pair: row, hop"),
@@ -258,8 +318,14 @@ CASES: tuple[Case, ...] = (
     ),
     Case(
         "landings-a-week",
-        {"kind": "limit", "where": {"contacts": True}, "count": "contacts", "per": "week", "at_least": 20,
-         "at_most": 35},
+        {
+            "kind": "limit",
+            "where": {"contacts": True},
+            "count": "contacts",
+            "per": "week",
+            "at_least": 20,
+            "at_most": 35,
+        },
         two_days,
         (
             at_the_limit("press/heavy | pair: row 125, hop 5", "press/heavy | dash: hop 5"),
@@ -284,7 +350,9 @@ CASES: tuple[Case, ...] = (
         (
             passing(*["squat/quick | dash: row"] * 3),
             at_the_limit("squat/heavy | dash: row", "squat/quick | dash: row", "squat/heavy | dash: row"),
-            failing(24, "squat/heavy | dash: row", "squat/quick | dash: squat.heavy", "squat/quick | dash: row"),
+            failing(
+                24, "squat/heavy | dash: row", "squat/quick | dash: squat.heavy", "squat/quick | dash: row"
+            ),
         ),
     ),
     Case(
@@ -325,8 +393,11 @@ CASES: tuple[Case, ...] = (
     ),
     Case(
         "never-on-a-day",
-        {"kind": "together", "with": {"piece": "main", "pattern": "squat"},
-         "never": {"piece": "conditioning", "pattern": "squat"}},
+        {
+            "kind": "together",
+            "with": {"piece": "main", "pattern": "squat"},
+            "never": {"piece": "conditioning", "pattern": "squat"},
+        },
         two_days,
         (
             passing(SLOW_ROW, SLOW_ROW),
@@ -337,7 +408,12 @@ CASES: tuple[Case, ...] = (
     ),
     Case(
         "each-pattern",
-        {"kind": "together", "with": {"piece": "main"}, "never": {"piece": "conditioning"}, "each": "pattern"},
+        {
+            "kind": "together",
+            "with": {"piece": "main"},
+            "never": {"piece": "conditioning"},
+            "each": "pattern",
+        },
         two_days,
         (
             at_the_limit("press/heavy | dash: hop", "squat/quick | dash: row"),
@@ -365,7 +441,12 @@ CASES: tuple[Case, ...] = (
     ),
     Case(
         "within",
-        {"kind": "share", "of": {"pattern": "squat"}, "to": {"pattern": ["cyclic", "vertical_push"]}, "within": 1},
+        {
+            "kind": "share",
+            "of": {"pattern": "squat"},
+            "to": {"pattern": ["cyclic", "vertical_push"]},
+            "within": 1,
+        },
         two_days,
         (
             passing("squat/quick | dash: row", "press/heavy | dash: hop"),
@@ -376,8 +457,12 @@ CASES: tuple[Case, ...] = (
     ),
     Case(
         "percent",
-        {"kind": "share", "of": {"piece": "conditioning", "modality": "loaded"}, "to": {"piece": "conditioning"},
-         "percent": [25, 50]},
+        {
+            "kind": "share",
+            "of": {"piece": "conditioning", "modality": "loaded"},
+            "to": {"piece": "conditioning"},
+            "percent": [25, 50],
+        },
         two_days,
         (
             at_the_limit("press/heavy | dash: squat.light", SLOW_ROW),
@@ -456,8 +541,15 @@ CASES: tuple[Case, ...] = (
         {"kind": "sequence", "differ": "domain"},
         three_days,
         (
-            at_the_limit("squat/quick | dash: row", "squat/quick | pair: row, squat.light", "squat/quick | dash: row"),
-            just_past(1, "squat/quick | dash: row", "squat/quick | dash: row", "squat/quick | pair: row, squat.light"),
+            at_the_limit(
+                "squat/quick | dash: row", "squat/quick | pair: row, squat.light", "squat/quick | dash: row"
+            ),
+            just_past(
+                1,
+                "squat/quick | dash: row",
+                "squat/quick | dash: row",
+                "squat/quick | pair: row, squat.light",
+            ),
             failing(2, *["squat/quick | dash: row"] * 3),
         ),
     ),
@@ -534,4 +626,4 @@ CASES: tuple[Case, ...] = (
             failing(8, "squat/quick | dash: row", "squat/heavy | dash: row"),
         ),
     ),
-)  # fmt: skip
+)

@@ -1,8 +1,8 @@
 """The shipped rules on random weeks of the shipped catalogue: audit and model measure alike.
 
 The first stage's model is made once, with every rule's terms and none of them enforced; a week is fixed in it
-and solved, so that whatever hangs on the decisions takes its value. Doses and kit versions follow in the second
-stage's model of that week, filled at random.
+and solved, so that whatever hangs on the decisions takes its value. Doses and kit versions follow in the
+second stage's model of that week, filled at random.
 """
 
 from __future__ import annotations
@@ -38,7 +38,10 @@ def problem() -> Problem:
     made = demo_problem()
     dice, options, past = random.Random(7), made.options, []
     for day in made.gym.days:
-        main, cyclic = dice.choice(options.main).facts, [c for c in options.conditioning if not c.facts.scheme]
+        main, cyclic = (
+            dice.choice(options.main).facts,
+            [c for c in options.conditioning if not c.facts.scheme],
+        )
         shape = next(s for s in made.catalogue.shapes.values() if s.movements == 2 and not s.ladder)
         picked = dice.sample(cyclic, 2)
         listed = ", ".join(f"{c.facts.movement.id}.{c.facts.tier}" for c in picked)
@@ -51,7 +54,7 @@ def problem() -> Problem:
 @cache
 def first_stage() -> tuple[Floor, dict[str, list[Term]]]:
     """The first stage without its rows on time, which would refuse most random weeks."""
-    wide = with_windows(problem().catalogue, {s: (0, 10**5) for s in problem().catalogue.shapes})
+    wide = with_windows(problem().catalogue, dict.fromkeys(problem().catalogue.shapes, (0, 10**5)))
     made = assemble_problem(wide, problem().gym, problem().rules, (), problem().week, 1)
     floor = Floor.of(replace(made, facts=problem().facts))
     rules = [r for r in problem().rules if r.stage == "lines"]
@@ -133,7 +136,10 @@ def test_what_doses_and_versions_decide_is_measured_alike(week: tuple[FloorLines
 
     for (rule, kit), terms in asked.items():
         found = rule.audit(version_days(problem(), plan, kit), problem().facts)
-        assert measured(terms, by_value(values)) == {b.place: b.measure for b in found.breaches}, (rule.id, kit)
+        assert measured(terms, by_value(values)) == {b.place: b.measure for b in found.breaches}, (
+            rule.id,
+            kit,
+        )
 
 
 def any_filling(doses: Doses, seed: int) -> tuple[int, ...]:

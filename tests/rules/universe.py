@@ -1,7 +1,7 @@
 """Tiny gyms and catalogues, small enough to write down every week that they allow.
 
-There are four movements: a loaded squat, a press that is also assistance, a row, and a hop that needs nothing.
-One shape is short and has one movement; another is middle, has two, and runs over four or five rounds. Tests
+There are four movements: a loaded squat, a press that is also assistance, a row, and a hop without kit. One
+shape is short and has one movement; another is middle, has two, and runs over four or five rounds. Tests
 vary this by ``replace`` and by the arguments of ``universe``.
 
 A day is written as ``squat/heavy + press | pair: squat.light 5, hop 10``: main lift and scheme, assistance,
@@ -12,7 +12,7 @@ matter.
 from __future__ import annotations
 
 from dataclasses import replace
-from functools import lru_cache
+from functools import cache
 
 from planner.domain import clock
 from planner.domain.catalogue import Catalogue, Format, Item, Pace, Scheme, Setup, Shape, Takes, TimeDomain
@@ -44,23 +44,50 @@ def items() -> dict[str, Item]:
 def movements() -> dict:
     entries = (
         builders.lift(
-            "squat", "back_squat", 100, (RACK_SETUP, BAR_SETUP), roles=("main", "conditioning"),
-            goals=("strength", "power"), doses={"light": (5, 10), "heavy": (3,)}, takes=Takes(back=2), eccentric=True,
+            "squat",
+            "back_squat",
+            100,
+            (RACK_SETUP, BAR_SETUP),
+            roles=("main", "conditioning"),
+            goals=("strength", "power"),
+            doses={"light": (5, 10), "heavy": (3,)},
+            takes=Takes(back=2),
+            eccentric=True,
         ),
         builders.lift(
-            "press", "strict_press", 100, (BAR_SETUP,), roles=("main", "assistance"), goals=("strength",),
-            doses={"light": (5,)}, patterns={"vertical_push": 70, "trunk": 30}, takes=Takes(overhead=2),
+            "press",
+            "strict_press",
+            100,
+            (BAR_SETUP,),
+            roles=("main", "assistance"),
+            goals=("strength",),
+            doses={"light": (5,)},
+            patterns={"vertical_push": 70, "trunk": 30},
+            takes=Takes(overhead=2),
         ),
         builders.movement(
-            "row", modality="cyclic", unit="metres", setups=(Setup(needs=("rower",)),), roles=("conditioning",),
-            doses={"open": (125, 250)}, cap=5000, pace=Pace(seconds=0.25, source="test", steady_to=1000),
-            patterns={"cyclic": 100}, takes=Takes(grip=1),
+            "row",
+            modality="cyclic",
+            unit="metres",
+            setups=(Setup(needs=("rower",)),),
+            roles=("conditioning",),
+            doses={"open": (125, 250)},
+            cap=5000,
+            pace=Pace(seconds=0.25, source="test", steady_to=1000),
+            patterns={"cyclic": 100},
+            takes=Takes(grip=1),
         ),
         builders.movement(
-            "hop", roles=("conditioning",), stands_in=("main", "assistance"), doses={"open": (5, 10)},
-            patterns={"jump": 60, "squat": 40}, takes=Takes(contacts=1), skill=2, sides="alternating",
+            "hop",
+            roles=("conditioning",),
+            stands_in=("main", "assistance"),
+            doses={"open": (5, 10)},
+            patterns={"jump": 60, "squat": 40},
+            takes=Takes(contacts=1),
+            skill=2,
+            sides="alternating",
         ),
-    )  # fmt: skip
+    )
     return {m.id: m for m in entries}
 
 
@@ -87,7 +114,7 @@ def shapes() -> dict[str, Shape]:
     return {s.id: s for s in entries}
 
 
-@lru_cache(maxsize=None)
+@cache
 def catalogue(
     only_movements: tuple[str, ...] = ("squat", "press", "row", "hop"),
     only_schemes: tuple[str, ...] = ("heavy", "quick"),
@@ -96,13 +123,21 @@ def catalogue(
     """The tiny catalogue, thinned to what a test needs."""
     chosen = [s for s in shapes().values() if s.id in only_shapes]
     formats = [
-        Format(id=i, name=i.replace("_", " "), how="Go.", score="Time.", timed=timed,
-               shapes=tuple(s for s in chosen if s.format == i))
+        Format(
+            id=i,
+            name=i.replace("_", " "),
+            how="Go.",
+            score="Time.",
+            timed=timed,
+            shapes=tuple(s for s in chosen if s.format == i),
+        )
         for i, timed in (("rounds_for_time", "for_time"), ("as_many_rounds", "fixed"))
         if any(s.format == i for s in chosen)
-    ]  # fmt: skip
-    domains = [TimeDomain(id=i, name=i, stimulus="work", seconds=(60, 900), fatigue_percent=5)
-               for i in ("short", "medium", "long")]  # fmt: skip
+    ]
+    domains = [
+        TimeDomain(id=i, name=i, stimulus="work", seconds=(60, 900), fatigue_percent=5)
+        for i in ("short", "medium", "long")
+    ]
     return Catalogue(
         items=items(),
         movements={i: m for i, m in movements().items() if i in only_movements},
@@ -124,7 +159,7 @@ def with_windows(made: Catalogue, windows: dict[str, tuple[int, int]]) -> Catalo
     return made.model_copy(update={"formats": formats})
 
 
-@lru_cache(maxsize=None)
+@cache
 def gym(
     days: tuple[Day, ...] = ("mon", "tue"), kits: tuple[str, ...] = (), size: int = 8, minutes: int = 55
 ) -> Gym:

@@ -1,4 +1,4 @@
-"""Drafts a thinned demo week and prints its plan; run in a process of its own by the test of repeatability."""
+"""Drafts a thinned demo week and prints its plan; run in a process of its own to see that it repeats."""
 
 from __future__ import annotations
 

@@ -12,29 +12,72 @@ from tests import oracle
 from tests.rules.universe import catalogue, gym, rule, universe, with_windows
 
 LINE_RULES: tuple[dict[str, Any], ...] = (
-    {"kind": "limit", "where": {"piece": "main", "load": "heavy"}, "count": "days", "per": "week", "at_most": 1},
-    {"kind": "limit", "where": {"pattern": "squat"}, "count": "lines", "per": "week", "at_least": 2, "at_most": 3},
-    {"kind": "limit", "where": {"piece": "conditioning"}, "each": "movement", "count": "days", "per": "week",
-     "at_most": 1},
-    {"kind": "limit", "where": {"hardness": "hard"}, "count": "days", "per": "week", "at_least": 1, "at_most": 1},
+    {
+        "kind": "limit",
+        "where": {"piece": "main", "load": "heavy"},
+        "count": "days",
+        "per": "week",
+        "at_most": 1,
+    },
+    {
+        "kind": "limit",
+        "where": {"pattern": "squat"},
+        "count": "lines",
+        "per": "week",
+        "at_least": 2,
+        "at_most": 3,
+    },
+    {
+        "kind": "limit",
+        "where": {"piece": "conditioning"},
+        "each": "movement",
+        "count": "days",
+        "per": "week",
+        "at_most": 1,
+    },
+    {
+        "kind": "limit",
+        "where": {"hardness": "hard"},
+        "count": "days",
+        "per": "week",
+        "at_least": 1,
+        "at_most": 1,
+    },
     {"kind": "limit", "where": {"modality": "cyclic"}, "count": "days", "per": "week", "at_least": 2},
     {"kind": "spacing", "where": {"load": "heavy"}, "each": "pattern", "hours": 30},
     {"kind": "together", "with": {"piece": "main"}, "never": {"piece": "conditioning"}, "each": "pattern"},
     {"kind": "together", "with": {"domain": "medium"}, "needs": {"modality": "cyclic"}},
-    {"kind": "share", "of": {"piece": "conditioning", "modality": "loaded"}, "to": {"piece": "conditioning"},
-     "percent": [25, 50]},
+    {
+        "kind": "share",
+        "of": {"piece": "conditioning", "modality": "loaded"},
+        "to": {"piece": "conditioning"},
+        "percent": [25, 50],
+    },
     {"kind": "sequence", "differ": "domain"},
     {"kind": "sequence", "never": [{"load": "heavy"}, {"back_at_least": 2}]},
     {"kind": "capacity", "piece": "conditioning"},
     {"kind": "fit", "what": "clock"},
-)  # fmt: skip
+)
 LATE_RULES: tuple[dict[str, Any], ...] = (
     {"kind": "limit", "where": {"contacts": True}, "count": "contacts", "per": "week", "at_most": 35},
-    {"kind": "limit", "where": {"piece": "conditioning", "contacts": True}, "count": "contacts",
-     "per": "day", "at_most": 24, "versions": "all"},
-    {"kind": "limit", "where": {"piece": "conditioning"}, "each": "movement", "count": "days", "per": "week",
-     "at_most": 1, "versions": "all"},
-)  # fmt: skip
+    {
+        "kind": "limit",
+        "where": {"piece": "conditioning", "contacts": True},
+        "count": "contacts",
+        "per": "day",
+        "at_most": 24,
+        "versions": "all",
+    },
+    {
+        "kind": "limit",
+        "where": {"piece": "conditioning"},
+        "each": "movement",
+        "count": "days",
+        "per": "week",
+        "at_most": 1,
+        "versions": "all",
+    },
+)
 MOST_WEEKS = 5000
 
 

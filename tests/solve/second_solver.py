@@ -15,7 +15,7 @@ class Translation:
     """Rows and columns for HiGHS, from what a model's proto says.
 
     A literal that is a negative reference stands for one minus its variable. A linear constraint that only
-    holds where literals do is loosened by the most that its row could be off, which its variables' bounds give.
+    holds where literals do is loosened by the most that its row could be off, by its variables' bounds.
     """
 
     def __init__(self, model: cp_model.CpModel, objective: object) -> None:
@@ -99,7 +99,7 @@ class Translation:
     def solve(self, seconds: float) -> tuple[str, int, list[int]]:
         """Status, objective and the value of every variable."""
         highs = highspy.Highs()
-        highs.setOptionValue("output_flag", False)
+        highs.silent()
         highs.setOptionValue("threads", 1)
         highs.setOptionValue("time_limit", seconds)
         highs.setOptionValue("mip_rel_gap", 0.0)

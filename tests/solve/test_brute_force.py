@@ -54,7 +54,7 @@ def test_rules_that_lines_decide_are_solved_to_the_optimum(number: int) -> None:
 
 @pytest.mark.parametrize("number", range(PROBLEMS))
 def test_with_rules_that_wait_for_doses_or_versions_the_proof_stays_true(number: int) -> None:
-    """Such rules with a weight are measured after the lines are chosen: a gap is possible, a false proof is not."""
+    """Such rules with a weight are measured once lines are chosen: a gap is possible, a false proof is not."""
     solved(number, late=True)
 
 
@@ -99,8 +99,15 @@ def test_a_softened_time_domain_leaves_weeks() -> None:
 def test_a_must_over_the_week_that_waits_for_doses_does_not_strike_single_days() -> None:
     """A day by itself cannot hold what a whole week must; that is no reason to forbid the day."""
     must = rule(kind="limit", where={"unit": "metres"}, count="units", per="week", at_least=1500, must=True)
-    wish = rule(id="w", kind="limit", where={"piece": "conditioning", "modality": "loaded"}, count="days",
-                per="week", at_least=1, weight=5)  # fmt: skip
+    wish = rule(
+        id="w",
+        kind="limit",
+        where={"piece": "conditioning", "modality": "loaded"},
+        count="days",
+        per="week",
+        at_least=1,
+        weight=5,
+    )
     made = catalogue(("squat", "row"), ("heavy",), ("dash",))
 
     checked(universe((must, wish), a_catalogue=made))
@@ -112,9 +119,18 @@ def test_landings_of_the_main_lift_do_not_strike_the_conditioning() -> None:
 
     Only quick main lifts leave a week. A cut that names the conditioning alone strikes those days as well.
     """
-    must = rule(kind="limit", where={"contacts": True}, count="contacts", at_most=24, must=True, versions="all")
-    wish = rule(id="w", kind="limit", where={"piece": "main", "load": "heavy"}, count="days", per="week",
-                at_least=1, weight=5)  # fmt: skip
+    must = rule(
+        kind="limit", where={"contacts": True}, count="contacts", at_most=24, must=True, versions="all"
+    )
+    wish = rule(
+        id="w",
+        kind="limit",
+        where={"piece": "main", "load": "heavy"},
+        count="days",
+        per="week",
+        at_least=1,
+        weight=5,
+    )
     made = catalogue(("squat", "row", "hop"), ("heavy", "quick"), ("dash",))
 
     checked(universe((must, wish), a_catalogue=made, a_gym=gym(kits=("bare",))))

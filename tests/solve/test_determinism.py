@@ -29,8 +29,12 @@ def drafted_apart(seed: int, hash_seed: str) -> str:
     env = {**os.environ, "PYTHONHASHSEED": hash_seed}
     done = subprocess.run(
         [sys.executable, "-m", "tests.solve.draft_a_small_week", str(seed)],
-        cwd=ROOT, env=env, capture_output=True, text=True, check=False,
-    )  # fmt: skip
+        cwd=ROOT,
+        env=env,
+        capture_output=True,
+        text=True,
+        check=False,
+    )
     assert done.returncode == 0, done.stderr
     return done.stdout
 
@@ -172,7 +176,9 @@ def test_a_drafted_week_keeps_the_first_layer_at_its_proved_best() -> None:
     assert drafted.proof is not None
     early = tuple(r.id for r in problem.rules if r.stage == "lines")
     results = audit_plan(problem, drafted.plan)
-    floor = sum(p.measure * r.weight for r in results if r.id in early for p in r.places if "," not in p.place)
+    floor = sum(
+        p.measure * r.weight for r in results if r.id in early for p in r.places if "," not in p.place
+    )
     assert not broken_musts(results)
     assert floor == best.objective
     assert total_cost(results) == drafted.proof.tiers[0].objective >= best.objective
@@ -180,8 +186,14 @@ def test_a_drafted_week_keeps_the_first_layer_at_its_proved_best() -> None:
 
 def test_a_point_of_a_rule_outweighs_any_stand_in() -> None:
     """The squat at home costs a bad stand-in; a rule of one point asks for it all the same."""
-    wish = rule(kind="limit", where={"piece": "main", "movement": "squat"}, count="days", per="week", at_least=2,
-                weight=1)  # fmt: skip
+    wish = rule(
+        kind="limit",
+        where={"piece": "main", "movement": "squat"},
+        count="days",
+        per="week",
+        at_least=2,
+        weight=1,
+    )
     world = {"a_catalogue": catalogue(only_schemes=("heavy",)), "a_gym": gym(kits=("bare",))}
     asked, free = draft_plan(universe((wish,), **world), 2.0), draft_plan(universe((), **world), 2.0)
 

@@ -8,7 +8,6 @@ import pytest
 from ortools.sat.python import cp_model
 
 from planner.domain.gym import Day
-from planner.solve.master import build_master as _master
 from planner.solve.master import build_master
 from planner.solve.search import Budget, solve_layer
 from planner.solve.versions import value_of

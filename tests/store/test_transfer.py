@@ -119,6 +119,14 @@ def _commit_nothing(data: Any) -> None:
     data["moves"][0]["revision"] = None
 
 
+def _undo_nothing(data: Any) -> None:
+    data["moves"] = [{"id": 1, "week": WEEK, "revision": None, "kind": "undo"}]
+
+
+def _leap(data: Any) -> None:
+    del data["moves"][1]
+
+
 def _other_week(data: Any) -> None:
     data["revisions"][0]["state"]["week"] = "2026-W50"
 
@@ -147,7 +155,8 @@ def _unknown_key(data: Any) -> None:
     "spoil",
     [
         _escape, _other_file, _change_a_week, _lose_a_week, _lose_a_revision, _shuffle, _move_elsewhere,
-        _commit_nothing, _other_week, _no_state, _huge, _surrogate, _newer, _unknown_key,
+        _commit_nothing, _undo_nothing, _leap, _other_week, _no_state, _huge, _surrogate, _newer,
+        _unknown_key,
     ],
 )  # fmt: skip
 def test_an_export_that_cannot_be_true_writes_nothing(
