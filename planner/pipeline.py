@@ -23,7 +23,7 @@ from planner.setting import load_setting
 Progress = Callable[[str, float], None]
 
 
-def _quiet(_label: str, _done: float) -> None:
+def quiet(_label: str, _done: float) -> None:
     """No progress shown."""
 
 
@@ -51,10 +51,10 @@ def draft(
     """
     setting = load_setting(gym_folder, week or next_week(datetime.now(tz=UTC).date()))
     problem = checked_problem(setting.problem(seed=seed))
-    return solved_week(problem, seconds, progress or _quiet)
+    return solved_week(problem, seconds, progress or quiet)
 
 
-def solved_week(problem: Problem, seconds: float, progress: Progress = _quiet) -> Week:
+def solved_week(problem: Problem, seconds: float, progress: Progress = quiet) -> Week:
     """A problem solved, audited and written out.
 
     Raises:

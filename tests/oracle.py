@@ -205,19 +205,4 @@ def price(problem: Problem, week: tuple[Written, ...]) -> tuple[int, int] | None
     return total, floor_total
 
 
-def is_written(problem: Problem, session: SessionPlan) -> bool:
-    """Whether a session is one of those that brute force writes, whatever the order of its movements."""
-    wanted = session_key(session)
-    return any(session_key(w.plan) == wanted for w in sessions(problem, session.day))
-
-
-def session_key(session: SessionPlan) -> tuple:
-    """What a session says, the order of its conditioning apart; versions keep their tie to the floor's lines."""
-    versions = list(session.versions.items())
-    rows = [tuple(v.conditioning[i].model_dump_json() for _, v in versions)
-            for i in range(len(versions[0][1].conditioning))]  # fmt: skip
-    strength = tuple((kit, tuple(x.model_dump_json() for x in v.strength)) for kit, v in versions)
-    return session.day, session.shape, strength, tuple(sorted(rows))
-
-
 __all__ = ["Best", "FloorLines", "Written", "best_week", "floor_lines", "price", "sessions"]

@@ -48,7 +48,7 @@ class Limit(Rule):
             raise ValueError("per: span and span_days go together")
         if self.each == "movement" and self.at_least is not None:
             raise ValueError("each: movement takes at_most only: no week has every movement")
-        if self.where.about_sessions and self.count not in ("days",):
+        if self.where.about_sessions and self.count != "days":
             raise ValueError("sessions are counted in days")
         if self.where.about_sessions and self.each:
             raise ValueError("each: is for selectors about lines")
@@ -93,7 +93,7 @@ class Limit(Rule):
 
     # Audit ------------------------------------------------------------------------------------------
 
-    def audit(self, week: tuple[AuditDay, ...], facts: Facts) -> Audit:  # noqa: D102
+    def audit(self, week: tuple[AuditDay, ...], facts: Facts) -> Audit:  # noqa: ARG002, D102
         places: list[tuple[str, int]] = []
         if self.each == "pattern":
             kinds = list(self.where.pattern or PATTERNS)
@@ -120,7 +120,7 @@ class Limit(Rule):
                 places.append((f"{place}: {kind}" if kind else place, over + under))
         return audit_of(places)
 
-    def _measured(self, day: AuditDay, kind: str) -> int:
+    def _measured(self, day: AuditDay, kind: str) -> int:  # noqa: PLR0911  (one for each kind of count)
         if self.where.about_sessions:
             return int(self.where.matches_session(day.shape, day.rating))
         lines = [x for x in day.lines if self.where.matches(x.facts)]

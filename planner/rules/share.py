@@ -65,7 +65,8 @@ class Share(Rule):
 
     def statement(self) -> str:  # noqa: D102
         if self.within is not None:
-            return f"{self.of.words()} and {self.to.words()} differ by at most {self.within} a week.".capitalize()
+            said = f"{self.of.words()} and {self.to.words()} differ by at most {self.within} a week."
+            return said.capitalize()
         assert self.percent is not None
         low, high = self.percent
         return f"{self.of.words()}: {low} to {high} % of {self.to.words()}.".capitalize()

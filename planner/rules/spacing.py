@@ -59,8 +59,7 @@ class Spacing(Rule):
         for kind in kinds:
             suffix = f": {kind}" if kind else ""
             exposed = [d for d in week if self._exposed([x.facts for x in d.lines], kind)]
-            for d in week:
-                places.append((d.day + suffix, 0))
+            places.extend((d.day + suffix, 0) for d in week)
             for a in exposed:
                 for b in exposed:
                     gap = (b.index - a.index) * 24

@@ -14,7 +14,10 @@ from typing import Literal
 
 from ortools.sat.python import cp_model
 
+from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.gym import DAY_NAMES
+from planner.domain.line import LinePiece
+from planner.domain.plan import SessionPlan
 from planner.errors import NoPlanError
 from planner.problem.problem import Problem
 from planner.solve.encode import is_number
@@ -144,10 +147,12 @@ class Switchboard:
         problem, view = self.problem, self._view
         for day, v in view.days.items():
             for piece in sorted(problem.locked_pieces(day)):
-                words = f"{DAY_NAMES[day]}'s {piece} is locked"
-                guard = self._add("lock", f"{day}/{piece}", words, f"unlock {DAY_NAMES[day]}'s {piece}")
                 session = problem.base_session(day)
                 literals = piece_literals(problem, v, session, piece) if session else None
+                words = f"{DAY_NAMES[day]}'s {piece} is locked"
+                if literals is None and session:
+                    words += f", and cannot be done: {missing_words(problem, session, piece)}"
+                guard = self._add("lock", f"{day}/{piece}", words, f"unlock {DAY_NAMES[day]}'s {piece}")
                 if literals is None:
                     self.model.add(guard == 0)
                 else:
@@ -164,6 +169,21 @@ class Switchboard:
                 for x in view.days[ban.day].lines:
                     if x.facts.movement.id == ban.movement:
                         self.model.add_implication(guard, ~x.literal)
+
+
+def missing_words(problem: Problem, session: SessionPlan, piece: str) -> str:
+    """Which movements of a piece cannot be done with what the gym has, and what they need."""
+    floor, said = session.versions[problem.gym.kits[0].id], []
+    for line in getattr(floor, piece):
+        movement = problem.catalogue.movements.get(line.movement)
+        where: LinePiece = "conditioning" if piece == "conditioning" else "main"
+        if movement is None:
+            said.append(f"{line.movement} is not in the catalogue")
+        elif usable_setup(movement, items_for(problem.gym, problem.gym.kits[0], where), where) is None:
+            items = problem.catalogue.items
+            needs = " or ".join(" and ".join(items[i].name for i in s.needs) for s in movement.setups)
+            said.append(f"{movement.name} needs {needs}")
+    return "; ".join(said) or "its lines are not offered with these rules"
 
 
 def find_clashes(problem: Problem, seconds: float = 10.0) -> Clashes:

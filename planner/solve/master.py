@@ -44,6 +44,7 @@ class Master:
         ceilings: hold each layer at what it reached while the next one is solved; they are variables, so that
             they can be lifted again when a cut sends everything back to the first layer.
         kept: for a redraft: 1 where a piece of the base plan stays, by day and piece.
+        hint: the base plan's decisions, by index of the variable, to start from.
     """
 
     model: cp_model.CpModel
@@ -52,6 +53,7 @@ class Master:
     layers: dict[str, Expr]
     ceilings: dict[str, cp_model.IntVar] = field(default_factory=dict)
     kept: dict[tuple[Day, str], Expr] = field(default_factory=dict)
+    hint: dict[int, int] = field(default_factory=dict)
 
 
 def build_master(problem: Problem) -> Master:
@@ -168,6 +170,7 @@ def _stay_near(problem: Problem, master: Master) -> None:
         if session is None:
             continue
         lines, lost = _base_lines(problem, v, session)
+        master.hint |= _hint(problem, v, session, lines)
         missing = [1 - x.literal for x in lines]
         changed_lines += [*missing, *([1] * lost)]
         if len(lines) + lost > MOST_LINES_A_DAY > lost:
@@ -179,6 +182,15 @@ def _stay_near(problem: Problem, master: Master) -> None:
             changed_pieces.append(1 - kept)
     master.layers["pieces"] = total(changed_pieces)
     master.layers["lines"] = total(changed_lines)
+
+
+def _hint(problem: Problem, v: DayVars, session: SessionPlan, lines: list[LineVar]) -> dict[int, int]:
+    """The base session as values of the day's decisions."""
+    there = {x.literal.index for x in lines}
+    hint = {x.literal.index: int(x.literal.index in there) for x in v.lines}
+    shape = problem.catalogue.shapes.get(session.shape)
+    family = next((f for f in problem.options.families if shape in f.members), None)
+    return hint | {literal.index: int(family is not None and s is family.lead) for s, literal in v.shapes}
 
 
 def _base_lines(problem: Problem, v: DayVars, session: SessionPlan) -> tuple[list[LineVar], int]:

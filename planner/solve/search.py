@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import time
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 from typing import Literal
 
@@ -96,7 +97,7 @@ def solve_layer(
     model: cp_model.CpModel,
     objective: Expr | None,
     budget: Budget,
-    hint: tuple[int, ...] = (),
+    hint: Sequence[int] | Mapping[int, int] = (),
     effort: Effort = "proof",
     *,
     presolve: bool = True,
@@ -107,7 +108,7 @@ def solve_layer(
         SolverFault: the model is invalid, which is a fault of ours.
     """
     model.clear_hints()
-    for index, value in enumerate(hint):
+    for index, value in hint.items() if isinstance(hint, Mapping) else enumerate(hint):
         model.add_hint(model.get_int_var_from_proto_index(index), value)
     if objective is None:
         model.clear_objective()

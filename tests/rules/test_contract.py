@@ -1,6 +1,6 @@
 """What every kind of rule promises: audit and model agree to the unit, and every rule bites.
 
-``cases.py`` has the rules and their hand-drawn weeks; here each is tried on those, and on all weeks there are.
+``cases.py`` has the rules and their hand-drawn weeks; here each is tried on those, and on all weeks.
 """
 
 from __future__ import annotations

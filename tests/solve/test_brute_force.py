@@ -54,7 +54,7 @@ def test_rules_that_lines_decide_are_solved_to_the_optimum(number: int) -> None:
 
 @pytest.mark.parametrize("number", range(PROBLEMS))
 def test_with_rules_that_wait_for_doses_or_versions_the_proof_stays_true(number: int) -> None:
-    """Such rules with a weight are measured once lines are chosen: a gap is possible, a false proof is not."""
+    """Such rules with a weight are measured once lines are chosen: a gap may be, never a false proof."""
     solved(number, late=True)
 
 

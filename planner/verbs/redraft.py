@@ -1,0 +1,149 @@
+"""Life happens: the week again with something changed, and as little else as can be."""
+
+from __future__ import annotations
+
+from planner.audit.reading import plan_of
+from planner.domain.base import Value
+from planner.domain.changes import GymChanges
+from planner.domain.gym import DAY_NAMES, Day
+from planner.domain.requests import Lock, Requests
+from planner.domain.week import RULES_LAYER, Week
+from planner.errors import NoPlanError
+from planner.pipeline import Progress, quiet, written_week
+from planner.setting import Setting
+from planner.verbs.diff import PieceChange, plan_changes
+
+PIECES_LAYER, LINES_LAYER = "Pieces changed", "Lines changed"
+
+
+class Redrafted(Value):
+    """A week after a change.
+
+    Attributes:
+        week: the new one.
+        changes: pieces that differ from the old one on the gym floor.
+        certificate: what is proved about how little was changed, in a sentence.
+        proved: whether fewer changes are ruled out.
+        points_before: price of the weighted rules in the old week.
+        points_after: in the new one.
+        loads_only: days on which the lines stay but loads differ.
+    """
+
+    week: Week
+    changes: tuple[PieceChange, ...]
+    certificate: str
+    proved: bool
+    points_before: int
+    points_after: int
+    loads_only: tuple[Day, ...] = ()
+
+
+def redraft(
+    setting: Setting,
+    week: Week,
+    *,
+    changes: GymChanges | None = None,
+    requests: Requests | None = None,
+    seed: int = 1,
+    seconds: float = 8.0,
+    progress: Progress = quiet,
+) -> Redrafted:
+    """The week again: locked parts to the letter, of the rest as little changed as can be.
+
+    Args:
+        setting: gym, catalogue, rules and past as they were.
+        week: the week to stay near to.
+        changes: to the gym.
+        requests: locks, bans, wishes, overrules, sessions by hand.
+        seed: of the search.
+        seconds: deterministic budget.
+        progress: called with a label and a fraction done.
+
+    Raises:
+        NoPlanError: locks, musts and what is left cannot all hold; says what clashes, and for a locked day
+            that needs what was lost, what the smallest changes inside that day would be.
+    """
+    from planner.solve.conflict import explain_no_week
+    from planner.solve.draft import draft_plan
+
+    base = plan_of(week)
+    here = setting.changed(changes) if changes else setting
+    problem = here.problem(seed=seed, requests=requests or Requests(), base=base, stay_near=True)
+    drafted = draft_plan(problem, seconds, progress)
+    if drafted.plan is None or drafted.proof is None:
+        error = explain_no_week(problem, certain=drafted.impossible)
+        offers = _offers(here, week, requests or Requests(), seed, seconds)
+        raise NoPlanError(error.what, error.clashes, (*error.remedies, *offers))
+    new = written_week(problem, drafted.plan, drafted.proof, seconds)
+    tiers = {t.name: t for t in drafted.proof.tiers}
+    pieces = tiers[PIECES_LAYER]
+    differing = plan_changes(base, drafted.plan)
+    return Redrafted(
+        week=new,
+        changes=differing,
+        certificate=_certificate(pieces.objective, pieces.bound),
+        proved=pieces.objective == pieces.bound and tiers[LINES_LAYER].gap == 0,
+        points_before=_points(week),
+        points_after=_points(new),
+        loads_only=_other_loads(week, new, {c.day for c in differing}),
+    )
+
+
+def _certificate(changed: int, bound: int) -> str:
+    if changed == bound:
+        if changed == 0:
+            return "No piece has to change."
+        return f"No week changes fewer than {changed} piece{'s' if changed > 1 else ''}."
+    return f"{changed} pieces change; at least {bound} have to. Whether fewer would do was not settled in the time."
+
+
+def _points(week: Week) -> int:
+    return next((t.objective for t in week.proof.tiers if t.name == RULES_LAYER), 0)
+
+
+def _offers(setting: Setting, week: Week, requests: Requests, seed: int, seconds: float) -> tuple[str, ...]:
+    """For each locked day that cannot stay: the smallest change inside it, verified by a solve."""
+    from planner.solve.draft import draft_plan
+
+    base, out = plan_of(week), []
+    for day in {lock.day: None for lock in requests.locks if lock.part in ("day", "strength", "conditioning")}:
+        others = tuple(lock for lock in requests.locks if lock.day != day)
+        kept = tuple(
+            Lock(day=s.day, part="day") for s in base.sessions if s.day != day and s.day in setting.gym.days
+        )
+        trial = requests.model_copy(update={"locks": (*others, *kept)})
+        problem = setting.problem(seed=seed, requests=trial, base=base, stay_near=True)
+        drafted = draft_plan(problem, seconds)
+        if drafted.plan is None:
+            continue
+        for change in plan_changes(base, drafted.plan):
+            gone = ", ".join(_name(setting, x) for x in change.gone) or "the format"
+            new = ", ".join(_name(setting, x) for x in change.new) or "another format"
+            out.append(f"Unlock {DAY_NAMES[day]} and change only its {change.piece}: {gone} becomes {new}.")
+    return tuple(out)
+
+
+def _name(setting: Setting, line: str) -> str:
+    movement = setting.catalogue.movements.get(line.split(" ")[0])
+    return movement.name if movement else line
+
+
+def _other_loads(before: Week, after: Week, changed: set[Day]) -> tuple[Day, ...]:
+    """Days whose lines are the same but whose loads are not."""
+    old = {s.day: s for s in before.sessions}
+    out = []
+    for session in after.sessions:
+        was = old.get(session.day)
+        if was is None or session.day in changed:
+            continue
+        if _loads(was) != _loads(session):
+            out.append(session.day)
+    return tuple(out)
+
+
+def _loads(session) -> list[object]:  # type: ignore[no-untyped-def]  # noqa: ANN001
+    return [
+        [line.loads for line in version.lines]
+        for piece in session.pieces
+        for version in piece.versions.values()
+    ]

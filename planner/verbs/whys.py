@@ -1,0 +1,161 @@
+"""Why a line is there, why another is not, and what the binding rules cost."""
+
+from __future__ import annotations
+
+from typing import Literal
+
+from planner.audit.audit import audit_plan, total_cost
+from planner.audit.reading import plan_of
+from planner.domain.base import Value
+from planner.domain.gym import Day
+from planner.domain.plan import Plan
+from planner.domain.requests import Lock, Requests
+from planner.domain.week import RuleResult, Week
+from planner.errors import NoPlanError
+from planner.explain.why import Reason, line_reasons
+from planner.pipeline import Progress, quiet
+from planner.problem.problem import Problem
+from planner.rules import Rule
+from planner.setting import Setting
+from planner.verbs.diff import PieceChange, plan_changes
+from planner.verbs.redraft import Redrafted, redraft
+
+PieceName = Literal["strength", "conditioning"]
+
+
+class WhyNot(Value):
+    """What it would take to have a movement where it is not.
+
+    Attributes:
+        possible: whether there is such a week.
+        clashes: where it is impossible: the rules and locks that make it so.
+        ways_out: what would make it possible.
+        changes: what else would move.
+        worse: rules that would be worse, with the measures before and after.
+        points: what the weighted rules would cost more (less, if negative).
+        week: the week with it, or None.
+    """
+
+    possible: bool
+    clashes: tuple[str, ...] = ()
+    ways_out: tuple[str, ...] = ()
+    changes: tuple[PieceChange, ...] = ()
+    worse: tuple[tuple[str, int, int], ...] = ()
+    points: int = 0
+    week: Week | None = None
+
+
+class Price(Value):
+    """A rule that binds.
+
+    Attributes:
+        rule: its id.
+        statement: the rule.
+        measure: its breach now; 0 for a must that holds just so.
+        saves: points that one unit of relaxing it saves.
+    """
+
+    rule: str
+    statement: str
+    measure: int
+    saves: int
+
+
+def why(setting: Setting, week: Week, day: Day, piece: PieceName) -> tuple[Reason, ...]:
+    """What speaks for each line of a piece: the rules that would be worse without it."""
+    problem = setting.problem(seed=week.proof.seed)
+    return line_reasons(problem, plan_of(week), day, piece)
+
+
+def why_not(
+    setting: Setting,
+    week: Week,
+    day: Day,
+    movement: str,
+    *,
+    piece: PieceName | None = None,
+    requests: Requests | None = None,
+    seconds: float = 8.0,
+    progress: Progress = quiet,
+) -> WhyNot:
+    """Forces a movement onto a day, changes as little else as can be, and says what it breaks or costs."""
+    asked = requests or Requests()
+    forced = asked.model_copy(
+        update={"locks": (*asked.locks, Lock(day=day, part="movement", movement=movement, piece=piece))}
+    )
+    try:
+        made: Redrafted = redraft(
+            setting, week, requests=forced, seed=week.proof.seed, seconds=seconds, progress=progress
+        )
+    except NoPlanError as error:
+        return WhyNot(possible=False, clashes=error.clashes, ways_out=error.remedies)
+    before = {r.id: r for r in week.rules}
+    worse = tuple(
+        (r.statement, before[r.id].measure if r.id in before else 0, r.measure)
+        for r in made.week.rules
+        if r.measure > (before[r.id].measure if r.id in before else 0)
+    )
+    return WhyNot(
+        possible=True,
+        changes=made.changes,
+        worse=worse,
+        points=made.points_after - made.points_before,
+        week=made.week,
+    )
+
+
+def price(setting: Setting, week: Week, *, seconds: float = 4.0, progress: Progress = quiet) -> tuple[Price, ...]:
+    """Rules that bind, and what relaxing each by one unit buys, the dearest first.
+
+    A weighted rule that gives way saves its weight. A must is left out and the week solved again: what the
+    weighted rules then cost less is what it costs now. Where the weighted rules cost nothing, no must does.
+    """
+    problem = setting.problem(seed=week.proof.seed)
+    results = audit_plan(problem, plan_of(week))
+    prices = [
+        Price(rule=r.id, statement=r.statement, measure=r.measure, saves=r.weight)
+        for r in results
+        if r.level == "weight" and r.measure
+    ]
+    cost = total_cost(results)
+    if cost:
+        musts = [r for r in problem.rules if r.must and r.stage == "lines" and _is_tight(problem, plan_of(week), r)]
+        for i, rule in enumerate(musts):
+            progress(rule.statement(), i / len(musts))
+            saved = cost - _cost_without(setting, week, rule, seconds)
+            if saved > 0:
+                prices.append(Price(rule=rule.id, statement=rule.statement(), measure=0, saves=saved))
+    return tuple(sorted(prices, key=lambda p: (-p.saves, p.rule)))
+
+
+def _is_tight(problem: Problem, plan: Plan, rule: Rule) -> bool:
+    """Whether a must has no room left: made one stricter, this week would break it."""
+    from planner.rules.limit import Limit
+
+    if not isinstance(rule, Limit):
+        return True
+    stricter = {
+        "at_most": rule.at_most - 1 if rule.at_most else rule.at_most,
+        "at_least": rule.at_least + 1 if rule.at_least is not None else None,
+    }
+    probe = rule.model_copy(update=stricter)
+    from dataclasses import replace
+
+    results: tuple[RuleResult, ...] = audit_plan(replace(problem, rules=(probe,)), plan)
+    return any(r.measure for r in results if r.id == rule.id)
+
+
+def _cost_without(setting: Setting, week: Week, rule: Rule, seconds: float) -> int:
+    from dataclasses import replace
+
+    from planner.solve.climb import NoWeek, climb
+    from planner.solve.master import build_master
+    from planner.solve.versions import value_of
+
+    rules = tuple(r for r in setting.rules if r.id != rule.id)
+    problem = replace(setting, rules=rules).problem(seed=week.proof.seed, base=plan_of(week))
+    master = build_master(problem)
+    rules_layer = master.layers["rules"]
+    master.layers = {"rules": rules_layer}
+    found = climb(master, problem.seed, seconds, quiet)
+    return 10**6 if isinstance(found, NoWeek) else value_of(rules_layer, found.values)
