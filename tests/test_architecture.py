@@ -26,8 +26,11 @@ MAY_IMPORT: dict[str, set[str]] = {
     "render": {"domain", "errors", "paths"},
     "pipeline": {
         "audit", "domain", "errors", "explain", "load", "paths", "prescribe", "problem", "render", "rules",
-        "solve",
+        "setting", "solve",
     },
+    "store": {"domain", "errors", "load"},
+    "setting": {"domain", "errors", "load", "paths", "problem", "rules"},
+    "verbs": {"audit", "domain", "errors", "pipeline", "problem", "rules", "setting", "solve"},
     "schemas": {"domain", "load", "rules"},
     "tables": {"domain", "rules"},
     "cli": {"domain", "errors", "load", "paths", "pipeline", "schemas", "tables", "__init__"},
@@ -43,7 +46,8 @@ ONLY_IN: dict[str, set[str]] = {
     "networkx": {"domain"},
     "typer": {"cli"},
     "rich": {"cli", "tables"},
-    "sqlite3": set(),
+    "sqlalchemy": {"store"},
+    "sqlite3": {"store"},
     "highspy": set(),
 }
 

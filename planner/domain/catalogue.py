@@ -169,7 +169,7 @@ class Movement(Value):
         id: stable name.
         name: as a coach says it, lower case, singular.
         patterns: shares in percent, adding up to 100; the largest is what the movement is counted as.
-        modality: loaded, bodyweight or cyclic (monostructural: row, run, ride, skip).
+        modality: loaded, bodyweight or cyclic (row, run, ride, skip).
         setups: ways to do it, the preferred first. No-kit movements have one with empty ``needs``.
         unit: what its dose is counted in.
         roles: where it may be chosen for the gym floor: as main lift, as assistance to it, in conditioning.

@@ -14,7 +14,7 @@ from planner.solve.view import Expr
 Progress = Callable[[str, float], None]
 FIRST_SHARE, FIRST_LEAST = 0.1, 10.0
 """A first week may take this share of the budget, and never less than so much."""
-SHARES = {"pieces": 0.4, "lines": 0.2, "rules": 0.5, "stand-ins": 0.25, "wishes": 0.15}
+SHARES = {"pieces": 0.4, "lines": 0.2, "rules": 0.5, "stand-ins": 0.25, "wishes": 0.15, "theme": 1.0}
 """Share of the budget that each layer may use; what one leaves goes to the next."""
 SEARCH_SHARE = 0.6
 """Of a layer's share, what is spent on finding good weeks before turning to the bound."""

@@ -171,7 +171,7 @@ def _mended(problem: Problem, master: Master, found: Climb, bad: list[Day], trie
     """A repair that costs nothing; after some tries one that may cost wishes; None when it is time to start over."""
     if tries >= 2 * MOST_CHEAP_REPAIRS:
         return None
-    if tries >= MOST_CHEAP_REPAIRS:
+    if tries >= MOST_CHEAP_REPAIRS and "wishes" in master.layers:
         set_ceiling(master, "wishes", NO_CEILING)
     return _repair(problem, master, found, bad)
 
@@ -218,13 +218,14 @@ def _literals(master: Master, day: Day, f: FloorDay) -> list[cp_model.IntVar]:
 
 def _proof(problem: Problem, master: Master, found: Climb, filled: Filled) -> Proof:
     """What the layers reached, doses and versions included, against what no week can beat."""
-    reached = {name: value_of(expr, found.values) for name, expr in master.layers.items()}
+    reached = {name: value_of(expr, found.values) for name, expr in master.measures.items()}
     reached["rules"] += filled.breach_points
     reached["stand-ins"] = filled.stand_in_points
     work: Mapping[str, float] = {name: a.deterministic for name, a in found.answers.items()}
     tiers = []
-    for name in master.layers:
-        bound = max(0, min(found.answers[name].bound, reached[name]))
+    for name in master.measures:
+        known = found.answers[name].bound if name in found.answers else master.bounds.get(name, 0)
+        bound = max(0, min(known, reached[name]))
         gap = round((reached[name] - bound) / max(1, reached[name]), 4)
         tiers.append(
             TierProof(
@@ -233,7 +234,7 @@ def _proof(problem: Problem, master: Master, found: Climb, filled: Filled) -> Pr
                 bound=bound,
                 gap=gap,
                 status="proved" if reached[name] == bound else "not proved",
-                seconds=round(work[name], 2),
+                seconds=round(work.get(name, 0.0), 2),
             )
         )
     return Proof(

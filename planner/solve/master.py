@@ -29,6 +29,7 @@ LAYERS = {
     "rules": RULES_LAYER,
     "stand-ins": "Stand-ins in the kit versions",
     "wishes": "Wishes: this week's shortlist, hard and easy days",
+    "theme": "What this week does best",
 }
 
 
@@ -41,6 +42,8 @@ class Master:
         view: its decisions.
         priced: weighted rules' terms.
         layers: objectives in the order in which they count.
+        measures: expressions that the proof reports; the layers, and those held at a ceiling instead.
+        bounds: of measures that are not minimised again, from an earlier proof.
         ceilings: hold each layer at what it reached while the next one is solved; they are variables, so that
             they can be lifted again when a cut sends everything back to the first layer.
         kept: for a redraft: 1 where a piece of the base plan stays, by day and piece.
@@ -54,6 +57,8 @@ class Master:
     ceilings: dict[str, cp_model.IntVar] = field(default_factory=dict)
     kept: dict[tuple[Day, str], Expr] = field(default_factory=dict)
     hint: dict[int, int] = field(default_factory=dict)
+    measures: dict[str, Expr] = field(default_factory=dict)
+    bounds: dict[str, int] = field(default_factory=dict)
 
 
 def build_master(problem: Problem) -> Master:
@@ -73,9 +78,23 @@ def build_master(problem: Problem) -> Master:
         "wishes": _wishes(problem, view),
     }
     for name, objective in master.layers.items():
-        master.ceilings[name] = model.new_int_var(NO_CEILING, NO_CEILING, f"ceiling/{name}")
-        model.add(objective <= master.ceilings[name])
+        add_ceiling(master, name, objective)
+    master.measures = dict(master.layers)
     return master
+
+
+def add_ceiling(master: Master, name: str, objective: Expr) -> None:
+    """A ceiling for a layer, lifted."""
+    master.ceilings[name] = master.model.new_int_var(NO_CEILING, NO_CEILING, f"ceiling/{name}")
+    master.model.add(objective <= master.ceilings[name])
+
+
+def seek(master: Master, theme: Expr, held: dict[str, int]) -> None:
+    """Minimises a theme instead of the layers, which are held at so many points."""
+    for name, points in held.items():
+        set_ceiling(master, name, points)
+    master.layers = {"theme": theme}
+    add_ceiling(master, "theme", theme)
 
 
 def set_ceiling(master: Master, name: str, points: int) -> None:

@@ -12,7 +12,7 @@ from planner.domain.plan import Plan
 from planner.domain.requests import Lock, Requests
 from planner.domain.week import RuleResult, Week
 from planner.errors import NoPlanError
-from planner.explain.why import Reason, line_reasons
+from planner.verbs.reasons import Reason, line_reasons
 from planner.pipeline import Progress, quiet
 from planner.problem.problem import Problem
 from planner.rules import Rule

@@ -126,7 +126,7 @@ def test_a_good_catalogue(folder: Path) -> None:
             "drills.march.needs.#1",
             'Did you mean "box"?',
         ),
-        ("schemes.yaml", "tier: heavy", "tier: hevy", "schemes.five_by_five.tier", 'Did you mean "heavy"?'),
+        ("schemes.yaml", "tier: heavy", "tier: heaavy", "schemes.five_by_five.tier", 'Did you mean "heavy"?'),
         (
             "formats.yaml",
             "timed: for_time",

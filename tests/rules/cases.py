@@ -567,8 +567,8 @@ CASES: tuple[Case, ...] = (
     ),
     Case(
         "racks-and-bars-in-strength",
-        {"kind": "capacity", "piece": "strength", "sharing": 3},
-        class_of(9),
+        {"kind": "capacity", "piece": "strength", "sharing": 2},
+        class_of(6),
         (
             passing("press/heavy | dash: row", "press/heavy | dash: row"),
             just_past(1, "squat/heavy | dash: row", "press/heavy | dash: row"),

@@ -1,0 +1,204 @@
+"""Weeks as good as each other within a margin, and truly unlike: each is sought for something it does best."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from math import ceil
+
+from planner.audit.days import version_days
+from planner.domain.base import Value
+from planner.domain.plan import Plan
+from planner.domain.week import RULES_LAYER, Week
+from planner.pipeline import Progress, quiet, written_week
+from planner.problem.problem import Problem
+from planner.rules.base import AuditDay
+from planner.rules.where import Where
+from planner.setting import Setting
+from planner.verbs.diff import plan_changes
+
+PIECES_A_DAY = 2
+UNLIKE_SHARE = 3
+"""At least one piece in so many differs between every two."""
+HELD = ("rules", "stand-ins")
+"""Layers in which an alternative may be worse by the margin only; wishes are a matter of taste."""
+
+
+class Alternative(Value):
+    """One of several weeks.
+
+    Attributes:
+        label: what sets it apart.
+        week: the week.
+        points: price of its weighted rules.
+        figures: each theme's figure by its label; lower is better.
+    """
+
+    label: str
+    week: Week
+    points: int
+    figures: dict[str, int]
+
+
+@dataclass(frozen=True, slots=True)
+class Theme:
+    """Something that a week can do best.
+
+    Attributes:
+        label: for the coach.
+        where: lines that count.
+        sign: 1 where few of them are wanted, -1 where many.
+        items: whether distinct items of equipment a day are counted instead of lines.
+    """
+
+    label: str
+    where: Where
+    sign: int = 1
+    items: bool = False
+
+    def figure(self, week: tuple[AuditDay, ...]) -> int:
+        """The theme's figure of a week's gym floor; lower is better."""
+        if self.items:
+            return sum(len({i for x in d.lines for i in x.facts.needs}) for d in week)
+        return self.sign * sum(self.where.matches(x.facts) for d in week for x in d.lines)
+
+
+THEMES = (
+    Theme("least set-up", Where(), items=True),
+    Theme("most carrying", Where(pattern=("carry",)), -1),
+    Theme("fewest landings", Where(contacts=True)),
+    Theme("most barbell work", Where(item=("barbell",)), -1),
+    Theme("least asked of skill", Where(skill_at_least=2)),
+    Theme("most body weight", Where(modality=("bodyweight",)), -1),
+)
+BEST = "fewest points"
+
+
+def alternatives(
+    setting: Setting,
+    count: int,
+    *,
+    seed: int = 1,
+    seconds: float = 10.0,
+    margin_percent: int = 5,
+    progress: Progress = quiet,
+) -> tuple[Alternative, ...]:
+    """Weeks that cost at most ``margin_percent`` more than the best, and differ in a third of their pieces.
+
+    Args:
+        setting: gym, catalogue, rules, past.
+        count: how many to look for, at most seven; fewer come back where there are no more.
+        seed: of the search.
+        seconds: deterministic budget for the first; each of the others takes up to a third of it.
+        margin_percent: in percent of the best week's points, rounded down to whole points.
+        progress: called with a label and a fraction done.
+
+    Returns:
+        The best first, then each for a theme of its own that none before it does better, so that none is
+        worse than another in everything.
+
+    Raises:
+        NoPlanError: not even one week.
+    """
+    from planner.pipeline import solved_week
+
+    problem = setting.problem(seed=seed)
+    progress(f"Week 1 of {count}", 0.0)
+    best = solved_week(problem, seconds)
+    weeks = [best]
+    labels = [BEST]
+    for theme in THEMES:
+        if len(weeks) == count:
+            break
+        progress(f"Week {len(weeks) + 1} of {count}: {theme.label}", len(weeks) / count)
+        found = _another(problem, weeks, theme, seconds / 3, margin_percent)
+        if found is not None:
+            weeks.append(found)
+            labels.append(theme.label)
+    return tuple(
+        Alternative(label=label, week=w, points=_points(w), figures=_figures(problem, w))
+        for label, w in zip(labels, weeks, strict=True)
+    )
+
+
+def _another(
+    problem: Problem, weeks: list[Week], theme: Theme, seconds: float, margin_percent: int
+) -> Week | None:
+    """A week unlike all others, best at a theme; None where there is none or it is no better at it."""
+    from planner.audit.reading import plan_of
+    from planner.solve.draft import finish
+    from planner.solve.master import LAYERS, build_master, seek
+
+    master = build_master(problem)
+    tiers = {t.name: t for t in weeks[0].proof.tiers}
+    held = {n: _with_margin(tiers[LAYERS[n]].objective, margin_percent) for n in HELD}
+    master.bounds = {n: tiers[LAYERS[n]].bound for n in HELD}
+    for week in weeks:
+        _unlike(problem, master, plan_of(week))
+    seek(master, _expression(master, theme), held)
+    drafted = finish(problem, master, seconds, quiet, {"build": 0.0, "cuts": 0.0})
+    if drafted.plan is None or drafted.proof is None:
+        return None
+    mine = theme.figure(version_days(problem, drafted.plan, problem.gym.kits[0].id))
+    others = [theme.figure(version_days(problem, plan_of(w), problem.gym.kits[0].id)) for w in weeks]
+    if mine >= min(others):
+        return None
+    return written_week(problem, drafted.plan, drafted.proof, seconds)
+
+
+def pieces_apart(a: Plan, b: Plan) -> int:
+    """How many pieces of two plans differ on the gym floor by a movement, a scheme, or the format."""
+    different = 0
+    for change in plan_changes(a, b):
+        moved = {x.split(" ")[0] for x in change.before} != {x.split(" ")[0] for x in change.after}
+        different += bool(moved or change.shape_changed or change.piece == "strength")
+    return different
+
+
+def least_apart(days: int) -> int:
+    """How many pieces have to differ between two weeks of so many days."""
+    return ceil(PIECES_A_DAY * days / UNLIKE_SHARE)
+
+
+def _unlike(problem: Problem, master, plan: Plan) -> None:  # type: ignore[no-untyped-def]  # noqa: ANN001
+    """At least a third of the pieces are not those of a plan."""
+    from planner.solve.master import piece_literals
+
+    same = []
+    for session in plan.sessions:
+        v = master.view.days[session.day]
+        for piece in ("strength", "conditioning"):
+            literals = piece_literals(problem, v, session, piece)
+            if literals:
+                same.append(master.view.all_of(literals, f"{session.day}/same/{piece}"))
+    total_pieces = PIECES_A_DAY * len(plan.sessions)
+    master.model.add(sum(same) <= total_pieces - least_apart(len(plan.sessions)))
+
+
+def _expression(master, theme: Theme):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202
+    """The theme's figure in the model."""
+    terms = []
+    for day, v in master.view.days.items():
+        if not theme.items:
+            terms += [theme.sign * x for _, x in master.view.matching(day, theme.where)]
+            continue
+        by_item: dict[str, list[object]] = {}
+        for x in v.lines:
+            for item in x.facts.needs:
+                by_item.setdefault(item, []).append(x.literal)
+        terms += [master.view.any_of(literals, f"{day}/uses/{item}") for item, literals in by_item.items()]
+    return sum(terms)
+
+
+def _with_margin(points: int, margin_percent: int) -> int:
+    return points + points * margin_percent // 100
+
+
+def _points(week: Week) -> int:
+    return next(t.objective for t in week.proof.tiers if t.name == RULES_LAYER)
+
+
+def _figures(problem: Problem, week: Week) -> dict[str, int]:
+    from planner.audit.reading import plan_of
+
+    days = version_days(problem, plan_of(week), problem.gym.kits[0].id)
+    return {theme.label: theme.figure(days) for theme in THEMES}
