@@ -173,6 +173,79 @@ def sheet(
 
 
 @app.command(cls=SpokenCommand)
+def sheets(
+    source: Annotated[
+        str,
+        typer.Argument(metavar="GYM_OR_WEEK.json", help="The gym, for the loads card; or the week alone."),
+    ],
+    week: Annotated[
+        Path | None, typer.Argument(metavar="[WEEK.json]", help="A week that draft has written.")
+    ] = None,
+    to: Annotated[Path, typer.Option("--to", metavar="DIR", help="The folder for the sheets.")] = Path(
+        "sheets"
+    ),
+    only: Annotated[
+        str | None, typer.Option("--only", help="Some: week,wall,member,brief,loads,calendar.")
+    ] = None,
+    formats: Annotated[str, typer.Option("--format", help="html, pdf, or html,pdf.")] = "html",
+) -> None:
+    """Write the sheets for wall, members and coach, the loads card and the calendar, with an index."""
+    from planner import going_out
+
+    if week is None and not source.endswith(going_out.WEEK_SUFFIX):
+        raise DataError("no week is named", advice=f"planner sheets {source} WEEK.json --to DIR")
+    written = going_out.write_sheets(
+        week or Path(source),
+        to,
+        gym_folder=_folder(source) if week is not None else None,
+        only=_listed(only),
+        formats=_listed(formats),
+    )
+    typer.echo(f"Wrote {len(written)} files; open {written[0]}")
+    if week is None and not only:
+        typer.echo(f"Without the gym's plates there is no loads card: planner sheets GYM {source}")
+
+
+@app.command(cls=SpokenCommand)
+def loads(  # noqa: PLR0917  (each is named on the command line)
+    gym: Annotated[str, typer.Argument(metavar="GYM", help="Folder with gym.yaml, or a shipped gym.")],
+    lift: Annotated[str, typer.Option("--lift", help='A lift on the bar, such as "overhead squat".')],
+    scheme: Annotated[str, typer.Option("--scheme", help="Sets x reps, such as 3x8, or a scheme's id.")],
+    one_rm: Annotated[float | None, typer.Option("--one-rm", help="Your 1RM of that lift in kg.")] = None,
+    reps_max: Annotated[
+        str | None, typer.Option("--reps-max", help="Or a set to failure: reps@kg, such as 5@80.")
+    ] = None,
+    bar: Annotated[float | None, typer.Option("--bar", min=1, max=50, help="Your bar in kg.")] = None,
+) -> None:
+    """Say what one member puts on the bar, by their 1RM or a set to failure."""
+    from planner import going_out, tables
+
+    answer = going_out.member_answer(_folder(gym), lift, scheme, one_rm=one_rm, reps_max=reps_max, bar=bar)
+    for found in answer.schemes:
+        made = tables.table(
+            f"{answer.lift}: {found.name}, {found.percent:g} % of 1RM",
+            "1RM", "bar", "load", "plates on each side", right=range(3),
+        )  # fmt: skip
+        names = ("lowest", "mean", "highest") if answer.spread else ("",)
+        for name, load in zip(names, found.loads, strict=True):
+            for on in load.bars:
+                plates = " + ".join(f"{kg:g}" for kg in on.per_side_kg) or "none: the empty bar"
+                too_heavy = f"; {load.target_kg:.1f} kg would be right" if on.too_heavy else ""
+                made.add_row(
+                    f"{name} {load.one_rm_kg:g} kg".strip(), f"{on.bar_kg:g} kg", f"{on.kg:g} kg",
+                    plates + too_heavy,
+                )  # fmt: skip
+        Console().print(made)
+    if answer.spread:
+        typer.echo("Seven published formulas disagree by this much. If unsure, begin with the lowest.")
+
+
+def _listed(words: str | None) -> tuple[str, ...]:
+    """Words between commas."""
+    return tuple(word.strip() for word in (words or "").split(",") if word.strip())
+
+
+@app.command(cls=SpokenCommand)
 def init(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="A new folder, or an empty one.")],
 ) -> None:

@@ -72,7 +72,7 @@ class NoPlanError(PlannerError):
         super().__init__("\n".join(lines))
 
 
-class SolverFault(PlannerError):
+class SolverFault(PlannerError):  # noqa: N818  (a fault of ours, not an error of the coach)
     """A fault of ours: an invalid model, or a solved week that fails its audit."""
 
     exit_code = 70

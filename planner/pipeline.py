@@ -150,8 +150,7 @@ def _confirm(results: tuple[RuleResult, ...], proof: Proof) -> None:
     points = next(t.objective for t in proof.tiers if t.name == RULES_LAYER)
     if total_cost(results) != points:
         raise SolverFault(
-            f"The audit measures {total_cost(results)} points and the solver {points}; "
-            "please report this."
+            f"The audit measures {total_cost(results)} points and the solver {points}; please report this."
         )
 
 

@@ -41,9 +41,7 @@ class Setting:
 
     def problem(self, *, seed: int = 1, **more: Any) -> Problem:
         """A problem; ``more`` goes to ``assemble_problem``: requests, base, stay_near."""
-        return assemble_problem(
-            self.catalogue, self.gym, self.rules, self.history, self.week, seed, **more
-        )
+        return assemble_problem(self.catalogue, self.gym, self.rules, self.history, self.week, seed, **more)
 
     def changed(self, changes: GymChanges) -> Setting:
         """The same with the gym changed.

@@ -23,7 +23,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "audit": {"domain", "errors", "problem", "rules"},
     "prescribe": {"domain", "errors"},
     "explain": {"domain", "errors", "problem", "rules"},
-    "render": {"domain", "errors", "paths"},
+    "render": {"domain", "errors", "paths", "prescribe"},
     "pipeline": {
         "audit", "domain", "errors", "explain", "load", "paths", "prescribe", "problem", "render", "rules",
         "setting", "solve",
@@ -33,7 +33,8 @@ MAY_IMPORT: dict[str, set[str]] = {
     "verbs": {"audit", "domain", "errors", "pipeline", "problem", "rules", "setting", "solve"},
     "schemas": {"domain", "load", "rules"},
     "tables": {"domain", "rules"},
-    "cli": {"domain", "errors", "load", "paths", "pipeline", "schemas", "tables", "__init__"},
+    "going_out": {"domain", "errors", "load", "paths", "prescribe", "render"},
+    "cli": {"domain", "errors", "going_out", "load", "paths", "pipeline", "schemas", "tables", "__init__"},
     "__init__": {"pipeline"},
     "__main__": {"cli"},
 }  # fmt: skip
@@ -43,6 +44,8 @@ ONLY_IN: dict[str, set[str]] = {
     "ortools": {"solve"},
     "yaml": {"load"},
     "jinja2": {"render"},
+    "icalendar": {"render"},
+    "weasyprint": {"render"},
     "networkx": {"domain"},
     "typer": {"cli"},
     "rich": {"cli", "tables"},

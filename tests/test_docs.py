@@ -49,7 +49,7 @@ def test_every_command_and_option_is_in_the_readme(command: str) -> None:
     rows = [line for line in README.splitlines() if line.startswith(f"| `planner {command} ")]
     assert len(rows) == 1, f"the table of commands has no row for planner {command}"
     missing = [
-        option for option in commands()[command] if option not in {*re.findall(r"--\w+", rows[0]), "--help"}
+        option for option in commands()[command] if option not in {*re.findall(r"--[\w-]+", rows[0]), "--help"}
     ]
     assert not missing, f"planner {command}: {', '.join(missing)} not in the README"
 
@@ -58,7 +58,7 @@ def test_every_command_and_option_is_in_the_readme(command: str) -> None:
 def test_the_readme_gives_no_option_that_is_not_there(command: str) -> None:
     row = next(line for line in README.splitlines() if line.startswith(f"| `planner {command} "))
     usage = row.split("|", 2)[1] if "\\|" not in row else row.replace("\\|", "/").split("|", 2)[1]
-    assert set(re.findall(r"--\w+", usage)) <= set(commands()[command])
+    assert set(re.findall(r"--[\w-]+", usage)) <= set(commands()[command])
 
 
 def test_what_the_readme_shows_and_links_is_there() -> None:

@@ -29,10 +29,12 @@ def audit_plan(problem: Problem, plan: Plan) -> tuple[RuleResult, ...]:
             measure += found.measure
             prefix = "" if kit is floor else f"{kit.name}, "
             for b in found.breaches:
-                sentence = rule.sentence(b.place, b.measure)
-                places.append(
-                    RulePlace(place=prefix + b.place, measure=b.measure, sentence=prefix + sentence)
-                )
+                sentence, reason = rule.sentence(b.place, b.measure), overruled.get((rule.id, b.place))
+                if reason is not None:
+                    measure -= b.measure
+                    sentence += f" Overruled by the coach: {reason}"
+                counted = 0 if reason is not None else b.measure
+                places.append(RulePlace(place=prefix + b.place, measure=counted, sentence=prefix + sentence))
         results.append(_result(rule, checked, measure, tuple(places)))
     return tuple(results)
 
@@ -72,7 +74,7 @@ def _structure(problem: Problem, plan: Plan) -> RuleResult:
         kind=STRUCTURE,
         level="must",
         weight=0,
-        statement="Every open day has one main lift, and every version as many movements as the piece asks for.",
+        statement="Every open day has one main lift, and every version as many movements as the piece.",
         because="a version that lacks a part is another session",
         source="common practice",
         unit="faults",

@@ -96,9 +96,7 @@ def _strength(problem: Problem, line: StrengthLine, kit: Kit, day: str) -> Plann
     return PlannedLine(facts, scheme.reps, line_units(movement, scheme.reps, scheme.sets), 0)
 
 
-def _conditioning(
-    problem: Problem, line: ConditioningLine, shape: Shape, kit: Kit, day: str
-) -> PlannedLine:
+def _conditioning(problem: Problem, line: ConditioningLine, shape: Shape, kit: Kit, day: str) -> PlannedLine:
     movement = _movement(problem, line.movement, day)
     needs = _needs(problem, movement, kit, "conditioning", day)
     facts = line_facts("conditioning", movement, line.tier, None, needs, problem.catalogue.items, problem.gym)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
+from pydantic import Field
+
 from planner.domain.base import Value
 from planner.domain.gym import DAYS, Count, Day, Gym, Kg, Kit
 
@@ -22,8 +24,8 @@ class GymChanges(Value):
     """
 
     without: tuple[str, ...] = ()
-    counts: dict[str, Count] = {}
-    mass_counts: dict[str, dict[Kg, Count]] = {}
+    counts: dict[str, Count] = Field(default_factory=dict)
+    mass_counts: dict[str, dict[Kg, Count]] = Field(default_factory=dict)
     days: tuple[Day, ...] | None = None
     class_size: int | None = None
     add_kits: tuple[Kit, ...] = ()
@@ -33,7 +35,9 @@ class GymChanges(Value):
         """What is different, in a few words."""
         parts = [f"without {_spoken(i)}" for i in self.without]
         parts += [f"{n} x {_spoken(i)}" for i, n in self.counts.items()]
-        parts += [f"{n} x {_spoken(i)} of {kg:g} kg" for i, by in self.mass_counts.items() for kg, n in by.items()]
+        parts += [
+            f"{n} x {_spoken(i)} of {kg:g} kg" for i, by in self.mass_counts.items() for kg, n in by.items()
+        ]
         if self.days is not None:
             parts.append("open " + ", ".join(self.days))
         if self.class_size is not None:
@@ -60,12 +64,12 @@ def changed_gym(gym: Gym, changes: GymChanges) -> Gym:
     for item, by_mass in changes.mass_counts.items():
         held = inventory[item]
         if not isinstance(held, dict):
-            raise ValueError(f'"{item}" is not counted by mass')
+            raise ValueError(f'"{item}" is not counted by mass')  # noqa: TRY004  (a coach's value)
         inventory[item] = {**held, **by_mass}
     kits = tuple(k for k in gym.kits if k.id not in changes.drop_kits)
     unknown = set(changes.drop_kits) - {k.id for k in gym.kits}
     if unknown:
-        raise ValueError(f'there is no kit version "{sorted(unknown)[0]}"')
+        raise ValueError(f'there is no kit version "{min(unknown)}"')
     return Gym.model_validate(
         {
             **gym.model_dump(by_alias=True),
@@ -79,7 +83,9 @@ def changed_gym(gym: Gym, changes: GymChanges) -> Gym:
     )
 
 
-def changes_from_words(without: tuple[str, ...], sets: tuple[str, ...], days: str, class_size: int | None) -> GymChanges:
+def changes_from_words(
+    without: tuple[str, ...], sets: tuple[str, ...], days: str, class_size: int | None
+) -> GymChanges:
     """Changes as written on a command line.
 
     Args:
@@ -111,7 +117,7 @@ def changes_from_words(without: tuple[str, ...], sets: tuple[str, ...], days: st
         without=without,
         counts=counts,
         mass_counts=masses,
-        days=tuple(sorted(open_days, key=DAYS.index)) or None,  # type: ignore[arg-type]
+        days=tuple(sorted(open_days, key=DAYS.index)) or None,
         class_size=class_size,
     )
 

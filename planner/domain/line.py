@@ -57,7 +57,7 @@ class PlannedLine:
     tenths: int
 
 
-def line_facts(
+def line_facts(  # noqa: PLR0917  (a line is these seven things)
     piece: LinePiece,
     movement: Movement,
     tier: Tier,

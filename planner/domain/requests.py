@@ -67,7 +67,7 @@ class Ban(Value):
 
 
 class Wish(Value):
-    """A movement or a pattern that should come, on one day or some time in the week; or a hard or easy day."""
+    """A movement or a pattern that should come, on a day or some time in the week; or a hard or easy day."""
 
     movement: Id | None = None
     pattern: Pattern | None = None

@@ -76,9 +76,9 @@ def setup_for(movement: Movement, held: frozenset[str]) -> Setup | None:
 def stand_in_dose(original: Movement, dose: int, stand_in: Movement, tier: Tier) -> tuple[int, ...]:
     """How much of a stand-in may replace a dose of the original, the best first.
 
-    The number is kept first where both count in the same unit and the stand-in's own doses reach from below it
-    to above it. Then come the doses of the stand-in that take about as long, two at most: for where the number
-    would make the piece too short or too long.
+    The number is kept first where both count in the same unit and the stand-in's own doses reach from below
+    it to above it. Then come the doses of the stand-in that take about as long, two at most: for where the
+    number would make the piece too short or too long.
 
     Args:
         original: the movement on the gym floor.

@@ -6,7 +6,6 @@ All in integers (tenths of a second), so that the solver, the audit and the shee
 from __future__ import annotations
 
 from math import ceil
-
 from typing import Literal
 
 from planner.domain.catalogue import Movement, Scheme, Shape, Tier, TimeDomain

@@ -111,7 +111,7 @@ def expand(entry: FormatEntry, line: ShapeLine, domain: TimeDomain) -> list[Shap
     return [_shape(entry, line, domain, *combination) for combination in combinations]
 
 
-def _shape(
+def _shape(  # noqa: PLR0917
     entry: FormatEntry,
     line: ShapeLine,
     domain: TimeDomain,
@@ -169,7 +169,7 @@ def _working_seconds(
     return domain.seconds
 
 
-def _title(
+def _title(  # noqa: PLR0917
     entry: FormatEntry,
     line: ShapeLine,
     rounds: int,

@@ -20,6 +20,19 @@ def write_text_atomically(path: Path, text: str) -> None:
     Raises:
         DataError: the file cannot be written; an old file is then as it was.
     """
+    write_bytes_atomically(path, text.encode("utf-8"))
+
+
+def write_bytes_atomically(path: Path, content: bytes) -> None:
+    """Write a file so that a reader sees the old file or the new one, never half of one.
+
+    Args:
+        path: the file; its folder is made where there is none.
+        content: the whole content.
+
+    Raises:
+        DataError: the file cannot be written; an old file is then as it was.
+    """
     temporary: Path | None = None
     try:
         path.parent.mkdir(parents=True, exist_ok=True)
@@ -28,8 +41,8 @@ def write_text_atomically(path: Path, text: str) -> None:
             raise PermissionError(13, "it is read-only")
         handle, name = tempfile.mkstemp(dir=path.parent, prefix=f".{path.name}.", suffix=".new")
         temporary = Path(name)
-        with os.fdopen(handle, "w", encoding="utf-8", newline="\n") as file:
-            file.write(text)
+        with os.fdopen(handle, "wb") as file:
+            file.write(content)
             file.flush()
             os.fsync(file.fileno())
         temporary.chmod(_mode(path))

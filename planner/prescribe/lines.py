@@ -9,8 +9,8 @@ from typing import TypedDict
 
 from planner.domain.at_hand import usable_setup
 from planner.domain.catalogue import Catalogue, Modality, Movement, Pattern, Scheme, Setup, Shape
-from planner.domain.plan import ConditioningLine, StrengthLine
 from planner.domain.line import LinePiece
+from planner.domain.plan import ConditioningLine, StrengthLine
 from planner.domain.substitution import substitution_cost
 from planner.domain.timing import line_tenths
 from planner.domain.week import Dose, EasierOption, Line, Load
@@ -131,7 +131,9 @@ def conditioning_lines(
         bench: the kit version.
     """
     movements = bench.catalogue.movements
-    lifts = [(movements[x.movement], bench.setup(movements[x.movement], "conditioning"), x.tier) for x in lines]
+    lifts = [
+        (movements[x.movement], bench.setup(movements[x.movement], "conditioning"), x.tier) for x in lines
+    ]
     by_athlete = [conditioning_loads(lifts, bench.stock, a) for a in bench.stock.gym.athletes]
     bars = sum(m.modality == "loaded" and BARBELL in setup.needs for m, setup, _ in lifts)
     written = []

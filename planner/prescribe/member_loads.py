@@ -169,6 +169,17 @@ def read_reps_max(text: str) -> tuple[int, float]:
     return reps, kg
 
 
+def one_rm_kg(reps: int, load_kg: float) -> tuple[float, float, float]:
+    """Lowest, mean and highest 1RM by the published formulas, to a tenth of a kg; the lowest is rounded down.
+
+    Args:
+        reps: done to failure.
+        load_kg: of the set.
+    """
+    low, middle, high = spread_kg(load_kg, reps)
+    return int(low * 10) / 10, round(middle, 1), round(high, 1)
+
+
 def week_cards(week: Week, gym: Gym, catalogue: Catalogue) -> tuple[LiftCard, ...]:
     """The gym floor's main lifts on the bar, each with a table of loads by 1RM.
 

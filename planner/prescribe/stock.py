@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass
 
-from planner.domain.at_hand import EVERYTHING, held_items, items_for
+from planner.domain.at_hand import held_items, items_for
 from planner.domain.catalogue import Item
 from planner.domain.gym import Athlete, Gym, Kit
 from planner.domain.line import LinePiece

@@ -10,7 +10,6 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from statistics import mean, stdev
-from typing import Literal
 
 from planner.domain.gym import DAYS, Day
 from planner.domain.week import Session, Week, WeekLoad

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from datetime import timedelta
 
+from planner.domain.at_hand import EVERYTHING
 from planner.domain.catalogue import REFERENCE_LIFTS, Catalogue
 from planner.domain.gym import DAYS, Athlete, Gym, Kit
 from planner.domain.iso_week import monday_of
@@ -12,7 +13,7 @@ from planner.domain.week import AthleteText, KitText, Proof, RuleResult, Week
 from planner.prescribe import words
 from planner.prescribe.balance import balance
 from planner.prescribe.session import Writer, write_session
-from planner.prescribe.stock import BARBELL, EVERYTHING
+from planner.prescribe.stock import BARBELL
 from planner.prescribe.week_load import week_load
 
 WEEK_CAUTIONS = (words.RHABDOMYOLYSIS, words.UNWELL)

@@ -56,10 +56,12 @@ def strength_dose(m: Movement, scheme: Scheme) -> DoseChoice:
 
 
 def plain_dose(m: Movement, tier: Tier, n: int, *, chipper: bool = False) -> DoseChoice:
+    """A dose for one round, or for once through a chipper."""
     return DoseChoice(n, (), chipper, line_tenths(m, n, tier), line_units(m, n, 1))
 
 
 def ladder_dose(m: Movement, tier: Tier, ladder: tuple[int, ...]) -> DoseChoice:
+    """The dose of a whole ladder: the sum of its rungs, each timed as a set of its own."""
     total = sum(ladder)
     return DoseChoice(
         total,

@@ -47,9 +47,10 @@ class Family:
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Reach:
-    """What a line can do: the families it has a dose for, and its least and most tenths over all rounds, by kind.
+    """What a line can do: the families it has a dose for, and its least and most tenths, by kind.
 
-    Over all rounds, since the cap of a movement bounds the whole piece: ten rounds take smaller doses than two.
+    Tenths are over all rounds, since the cap of a movement bounds the whole piece: ten rounds take smaller
+    doses than two.
     """
 
     families: tuple[int, ...]

@@ -7,7 +7,7 @@ from functools import lru_cache
 
 from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.catalogue import Catalogue, Movement, Scheme, Setup, Shape, Tier
-from planner.domain.gym import Day, Gym, Kit
+from planner.domain.gym import Day, Gym
 from planner.domain.line import LineFacts, LinePiece, line_facts
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine
 from planner.domain.substitution import stand_in_dose, substitution_cost
@@ -26,10 +26,10 @@ WORST_STAND_IN = 70
 BEST_STAND_INS = 7
 """How many stand-ins are offered for a line, the cheapest first."""
 FREE_COST, COST_STEP = 38, 10
-"""A cost up to ``FREE_COST`` keeps the pattern, though it may lose the load, and is free; each further step is a
-point."""
+"""A cost up to ``FREE_COST`` keeps the pattern, though it may lose the load, and is free; each further step
+is a point."""
 RANGE_COST = 8
-"""Choosing among stand-ins, each step of load range lost costs so much: at home the bar goes before the plate.
+"""Choosing among stand-ins, each step of load range lost costs so much: at home the bar goes first.
 It is not counted in points: nobody without a bar can be blamed for having none."""
 MOST_NEAREST = 16
 """How many are looked at to find those."""
@@ -71,6 +71,7 @@ def explicit_dose(m: Movement, line: ConditioningLine, shape: Shape) -> DoseChoi
     return plain_dose(m, line.tier, line.dose, chipper=shape.format == "chipper")
 
 
+STRENGTH: tuple[LinePiece, ...] = ("main", "assistance")
 Found = tuple[LineFacts, tuple[tuple[DoseChoice, tuple[int, ...]], ...]]
 
 
@@ -103,7 +104,11 @@ class Options:
         self._held = {(kit.id, piece): items_for(gym, kit, piece) for kit in gym.kits for piece in pieces}
         self._ladders = tuple(dict.fromkeys(s.ladder for s in catalogue.shapes.values() if s.ladder))
         floor = gym.kits[0].id
-        own = [*self._strength("main", floor), *self._strength("assistance", floor), *self._conditioning(floor)]
+        own = [
+            *self._strength("main", floor),
+            *self._strength("assistance", floor),
+            *self._conditioning(floor),
+        ]
         self.only_on: dict[LineFacts, frozenset[Day]] = {}
         every = [*own, *self._written(written, floor, own)]
         self.main = tuple(c for c in every if c.facts.piece == "main")
@@ -125,9 +130,7 @@ class Options:
             if m.skill <= self._gym.class_.skill and m.id not in self._banned
         ]
 
-    def _written(
-        self, sessions: tuple[SessionPlan, ...], kit: str, own: list[Candidate]
-    ) -> list[Candidate]:
+    def _written(self, sessions: tuple[SessionPlan, ...], kit: str, own: list[Candidate]) -> list[Candidate]:
         """Lines of existing sessions that are not offered anyway, each for its own days."""
         known = {line_key(c.facts) for c in own}
         out: dict[tuple[str, str, str, str], Candidate] = {}
@@ -136,7 +139,8 @@ class Options:
             floor = session.versions[self._gym.kits[0].id]
             shape = self._catalogue.shapes.get(session.shape)
             lines: list[tuple[LinePiece, str, str, Tier, int]] = [
-                ("assistance" if x.assistance else "main", x.movement, x.scheme, "open", 0) for x in floor.strength
+                ("assistance" if x.assistance else "main", x.movement, x.scheme, "open", 0)
+                for x in floor.strength
             ]
             lines += [("conditioning", x.movement, "", x.tier, x.dose) for x in floor.conditioning]
             for piece, name, scheme_id, tier, number in lines:
@@ -151,13 +155,17 @@ class Options:
                 elif shape is not None and shape.ladder:
                     dose = ladder_dose(m, tier, shape.ladder)
                 else:
-                    dose = plain_dose(m, tier, number, chipper=shape is not None and shape.format == "chipper")
+                    dose = plain_dose(
+                        m, tier, number, chipper=shape is not None and shape.format == "chipper"
+                    )
                 out.setdefault(line_key(facts), Candidate(facts, (dose,)))
                 days.setdefault(line_key(facts), set()).add(session.day)
         self.only_on = {c.facts: frozenset(days[key]) for key, c in out.items()}
         return list(out.values())
 
-    def explicit_stand_in(self, kit: str, facts: LineFacts, line: StrengthLine | ConditioningLine, shape: Shape) -> StandIn | None:
+    def explicit_stand_in(
+        self, kit: str, facts: LineFacts, line: StrengthLine | ConditioningLine, shape: Shape
+    ) -> StandIn | None:
         """A stand-in that is given, movement, dose and all; None where the kit cannot do it."""
         m = self._catalogue.movements.get(line.movement)
         if m is None:
@@ -185,10 +193,12 @@ class Options:
         items, out = self._catalogue.items, []
         for m in self._catalogue.movements.values():
             for setup in m.setups:
-                for piece in ("main", "assistance"):
-                    for scheme in self._catalogue.schemes.values():
-                        if suits(m, scheme, piece):
-                            out.append(line_facts(piece, m, scheme.tier, scheme, setup.needs, items))
+                out += [
+                    line_facts(piece, m, scheme.tier, scheme, setup.needs, items)
+                    for piece in STRENGTH
+                    for scheme in self._catalogue.schemes.values()
+                    if suits(m, scheme, piece)
+                ]
                 out += [line_facts("conditioning", m, tier, None, setup.needs, items) for tier in m.doses]
         return out
 
@@ -231,17 +241,19 @@ class Options:
         return out
 
     def _available(self, kit: str) -> dict[LinePiece, tuple[Movement, ...]]:
-        """Movements that can be done with a kit, in strength and in conditioning."""
-        main = [m for m in self._movements() if "main" in m.all_roles and usable_setup(m, self._held[kit, "main"], "main")]
-        beside = [
-            m for m in self._movements()
-            if {"main", "assistance"} & set(m.all_roles) and usable_setup(m, self._held[kit, "assistance"], "assistance")
-        ]  # fmt: skip
-        conditioning = [
-            m for m in self._movements()
-            if "conditioning" in m.all_roles and usable_setup(m, self._held[kit, "conditioning"], "conditioning")
-        ]  # fmt: skip
-        return {"main": tuple(main), "assistance": tuple(beside), "conditioning": tuple(conditioning)}
+        """Movements that can be done with a kit, by piece; a main lift may stand in as assistance."""
+
+        def can(m: Movement, roles: set[str], piece: LinePiece) -> bool:
+            return (
+                bool(roles & set(m.all_roles)) and usable_setup(m, self._held[kit, piece], piece) is not None
+            )
+
+        every = self._movements()
+        return {
+            "main": tuple(m for m in every if can(m, {"main"}, "main")),
+            "assistance": tuple(m for m in every if can(m, {"main", "assistance"}, "assistance")),
+            "conditioning": tuple(m for m in every if can(m, {"conditioning"}, "conditioning")),
+        }
 
     def _substitution_cost(self, original: str, stand_in: str) -> int:
         return substitution_cost(self._catalogue.movements[original], self._catalogue.movements[stand_in])

@@ -21,6 +21,9 @@ SHORTLIST_FLOOR = 4
 """At least so many of each pattern."""
 
 
+NO_REQUESTS = Requests()
+
+
 @dataclass(frozen=True, eq=False)
 class Problem:
     """A week to be planned.
@@ -49,7 +52,7 @@ class Problem:
     history: tuple[Week, ...]
     seed: int
     shortlist: frozenset[str]
-    requests: Requests = Requests()
+    requests: Requests = NO_REQUESTS
     base: Plan | None = None
     stay_near: bool = False
 
@@ -69,7 +72,7 @@ class Problem:
         return frozenset(parts & {"strength", "conditioning"})
 
 
-def assemble_problem(
+def assemble_problem(  # noqa: PLR0917
     catalogue: Catalogue,
     gym: Gym,
     rules: tuple[Rule, ...],

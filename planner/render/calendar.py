@@ -48,7 +48,8 @@ def calendar_ics(week: Week, folder_id: str, before: bytes | None = None) -> byt
         calendar.add_component(_event(session, week, zone, folder_id, earlier))
     year = date.fromisoformat(week.monday).year
     calendar.add_missing_timezones(date(year - 1, 1, 1), date(year + YEARS, 1, 1))
-    return calendar.to_ical()
+    content: bytes = calendar.to_ical()
+    return content
 
 
 def uid(week: Week, session: Session, folder_id: str) -> str:
@@ -76,7 +77,8 @@ def _events(before: bytes | None) -> dict[str, Event]:
             f"the calendar written before cannot be read: {error}",
             advice="Delete it, or name another folder.",
         ) from error
-    return {str(event["uid"]): event for event in calendar.walk("VEVENT") if "uid" in event}
+    events = [part for part in calendar.walk("VEVENT") if isinstance(part, Event)]
+    return {str(event["uid"]): event for event in events if "uid" in event}
 
 
 def _event(session: Session, week: Week, zone: ZoneInfo, folder_id: str, earlier: dict[str, Event]) -> Event:

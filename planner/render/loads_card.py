@@ -16,10 +16,10 @@ from planner.render.page import Frame, frame, render
 
 @dataclass(frozen=True)
 class CardCell:
-    """A load on a bar and the plates on each side."""
+    """A load on a bar, and the plates on each side one by one; or a word instead of them."""
 
     kg: str
-    plates: str
+    plates: tuple[str, ...]
 
 
 @dataclass(frozen=True)
@@ -116,5 +116,6 @@ def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Pa
 
 def _cell(bar: BarLoad) -> CardCell:
     if bar.too_heavy:
-        return CardCell("\N{EN DASH}", "lighter than the bar")
-    return CardCell(words.number(bar.kg), "+".join(words.number(kg) for kg in bar.per_side_kg) or "empty bar")
+        return CardCell("\N{EN DASH}", ("less than the bar",))
+    plates = tuple(words.number(kg) for kg in bar.per_side_kg)
+    return CardCell(words.number(bar.kg), plates or ("empty bar",))

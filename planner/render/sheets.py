@@ -21,8 +21,14 @@ from planner.render.wall import wall_html
 KINDS = ("week", "wall", "member", "brief", "loads", "calendar")
 FORMATS = ("html", "pdf")
 CALENDAR_FILE = "calendar.ics"
+BROWSER_ONLY = ("week",)
+"""Laid out on nested grids, which the PDF library cannot break over pages: a browser prints it."""
 GROUPS: dict[str, tuple[str, str]] = {
-    "week": ("The week", "Every session in every version, the balance, the rules and the proof."),
+    "week": (
+        "The week",
+        "Every session in every version, the balance, the rules and the proof. For paper, print it from a "
+        "browser.",
+    ),
     "wall": ("For the wall", "One day on A3; for A4 let the printer fit it to the page."),
     "member": ("For members", "One version on its own, for a phone."),
     "brief": ("For the coach", "One day on one A4 page."),
@@ -83,7 +89,8 @@ def sheets(
             files[CALENDAR_FILE] = calendar_ics(week, folder_id, calendar_before)
             entries = [IndexEntry("All sessions", (IndexFile(CALENDAR_FILE, "Calendar"),))]
         else:
-            entries = [_write(sheet, forms, files) for sheet in _sheets(kind, week, gym, catalogue)]
+            own = ("html",) if kind in BROWSER_ONLY else forms
+            entries = [_write(sheet, own, files) for sheet in _sheets(kind, week, gym, catalogue)]
         if kind == "week":
             files["week.json"] = (week.model_dump_json(indent=1) + "\n").encode()
             entries.append(IndexEntry("The week as data", (IndexFile("week.json", "JSON"),)))

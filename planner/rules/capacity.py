@@ -17,8 +17,9 @@ from planner.rules.where import Where, _listed, spoken
 class Capacity(Rule):
     """Nobody waits for equipment.
 
-    Of loads in the hands only those count whose mass is near what is asked for. In strength, ``sharing`` athletes take turns at one item. In conditioning everyone needs an item at once,
-    divided by the heats, and by the movements where the class can start spread over them.
+    Of loads in the hands only those count whose mass is near what is asked for. In strength, ``sharing``
+    athletes take turns at one item. In conditioning everyone needs an item at once, divided by the heats, and
+    by the movements where the class can start spread over them.
 
     Attributes:
         item: which items; empty for every item that the gym counts.
@@ -46,7 +47,7 @@ class Capacity(Rule):
                 for have, literals in sorted(by_count.items()):
                     yield from self._short(view, facts, day, item, have, literals)
 
-    def _short(
+    def _short(  # noqa: PLR0917
         self, view: View, facts: Facts, day: Day, item: str, have: int, literals: list[Expr]
     ) -> Iterator[Term]:
         """Terms for the lines that find so many of an item."""

@@ -16,8 +16,8 @@ class Fit(Rule):
 
     Attributes:
         what: ``clock``: all parts of the class add up to at most its minutes; ``use``: they leave an
-            athlete at most ``spare_minutes`` of them unused, waiting for the other heat included; ``domain``: a typical athlete's predicted time lies inside the
-            shape's window.
+            athlete at most ``spare_minutes`` of them unused, waiting for the other heat included; ``domain``:
+            a typical athlete's predicted time lies inside the shape's window.
         spare_minutes: minutes that may be left over; with ``what: use``.
     """
 
@@ -43,7 +43,7 @@ class Fit(Rule):
                 yield Term(day, least - pace, 0, bound, divide=10)
 
     def audit(self, week: tuple[AuditDay, ...], facts: Facts) -> Audit:  # noqa: D102
-        places = []
+        places: list[tuple[str, int]] = []
         for d in week:
             if self.what == "clock":
                 places.append((d.day, max(0, d.clock_minutes - facts.class_minutes)))

@@ -9,9 +9,19 @@ from pydantic import Field, model_validator
 
 from planner.domain.catalogue import PATTERNS
 from planner.domain.gym import DAYS, Day
-from planner.rules.base import Audit, AuditDay, Expr, Facts, Rule, Stage, Term, View, audit_of
+from planner.rules.base import Audit, AuditDay, Expr, Facts, Rule, Stage, Term, View, audit_of, place_words
 from planner.rules.where import Where
 
+_UNITS: dict[str, tuple[str, str]] = {
+    "days": ("day", "days"),
+    "lines": ("movement", "movements"),
+    "units": ("rep or metre", "reps or metres"),
+    "contacts": ("landing", "landings"),
+    "sets": ("set", "sets"),
+    "implements": ("load", "different loads"),
+    "large": ("large station", "large stations"),
+}
+"""What is counted, as one and as many."""
 Counted = Literal["days", "lines", "units", "contacts", "sets", "implements", "large"]
 
 
@@ -87,7 +97,7 @@ class Limit(Rule):
             return view.literal(day, where), 1
         if self.count == "lines":
             return view.lines(day, where)
-        if self.count in ("implements", "large"):
+        if self.count == "implements" or self.count == "large":  # noqa: PLR1714  (narrows the type)
             return view.items(day, where, self.count)
         return view.units(day, where, self.count)
 
@@ -96,19 +106,19 @@ class Limit(Rule):
     def audit(self, week: tuple[AuditDay, ...], facts: Facts) -> Audit:  # noqa: ARG002, D102
         places: list[tuple[str, int]] = []
         if self.each == "pattern":
-            kinds = list(self.where.pattern or PATTERNS)
+            kinds: list[str] = list(self.where.pattern or PATTERNS)
         elif self.each == "movement":
             kinds = sorted(
                 {x.facts.movement.id for d in week for x in d.lines if self.where.matches(x.facts)}
             )
         else:
             kinds = [""]
+        groups: list[tuple[str, list[AuditDay]]] = []
         if self.per == "day":
             groups = [(d.day, [d]) for d in week]
         elif self.per == "week":
             groups = [("week", list(week))]
         else:
-            groups = []
             for first in range(7 - self.span_days + 1):
                 inside = [d for d in week if first <= d.index < first + self.span_days]
                 groups.append((f"{DAYS[first]}-{DAYS[first + self.span_days - 1]}", inside))
@@ -145,35 +155,27 @@ class Limit(Rule):
     # Say --------------------------------------------------------------------------------------------
 
     def unit_words(self) -> str:  # noqa: D102
-        return {
-            "days": "days",
-            "lines": "movements",
-            "units": "reps or metres",
-            "contacts": "landings",
-            "sets": "sets",
-            "implements": "different loads",
-            "large": "large stations",
-        }[self.count]
+        return _UNITS[self.count][1]
 
     def statement(self) -> str:  # noqa: D102
-        if self.at_least is not None and self.at_most is not None:
-            amount = (
-                f"{self.at_least}" if self.at_least == self.at_most else f"{self.at_least} to {self.at_most}"
-            )
-        elif self.at_least is not None:
-            amount = f"at least {self.at_least}"
+        low, high = self.at_least, self.at_most
+        if low is not None and high is not None:
+            amount = f"{low}" if low == high else f"{low} to {high}"
         else:
-            amount = f"at most {self.at_most}" if self.at_most else "no"
+            amount = f"at least {low}" if low is not None else (f"at most {high}" if high else "no")
+        one, many = _UNITS[self.count]
+        unit = one if (high if high is not None else low) == 1 else many
         span = {"day": "a day", "week": "a week", "span": f"in any {self.span_days} days"}[self.per]
-        each = f", each {self.each} on its own" if self.each else ""
-        return f"{amount} {self.unit_words()} {span} of {self.where.words()}{each}.".capitalize()
+        if self.count == "days" and self.per == "day":
+            span = ""
+        each = f" for each {self.each}" if self.each else ""
+        text = f"{self.where.words()}: {amount} {unit} {span}{each}."
+        return text[0].upper() + text[1:]
 
     def sentence(self, place: str, measure: int) -> str:  # noqa: D102
-        from planner.rules.base import place_words
-
         both = self.at_least is not None and self.at_most is not None
         side = "off" if both else ("too few" if self.at_least is not None else "too many")
-        return f"{place_words(place)}: {measure} {self.unit_words()} {side}."
+        return f"{place_words(place)}: {measure} {_UNITS[self.count][measure > 1]} {side}."
 
     def remedy(self) -> str:  # noqa: D102
         if self.at_most is None:

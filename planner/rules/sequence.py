@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 from typing import Literal
 
 from pydantic import Field, model_validator
@@ -43,7 +44,7 @@ class Sequence(Rule):
                     met = sum(view.literal(d, w) for d, w in zip(run, self.never, strict=True))
                     yield Term(f"{run[0]}-{run[-1]}", met, n - 1, n)
             return
-        for first, second in zip(DAYS, DAYS[1:], strict=False):
+        for first, second in pairwise(DAYS):
             if first in facts.days and second in facts.days:
                 mine, next_ones = self._by_value(view, first), self._by_value(view, second)
                 for value, literals in mine.items():

@@ -138,39 +138,38 @@ class Where(Value):
         return self.model_copy(update=more)
 
     def words(self) -> str:
-        """The selector as a coach would say it."""
+        """The selector as a coach would say it: "heavy squat work in the main lift"."""
         if self.about_sessions:
             return self._session_words()
-        lead = [t if t != "open" else "unloaded" for t in self.load]
-        lead += [m for m in self.modality]
-        text = [" or ".join(lead)] if lead else []
         named = [*self.pattern, *self.main_pattern, *self.movement]
-        noun = " or ".join(spoken(n) for n in named)
-        text.append(f"{noun} work" if named else "work")
-        for level, what in (
-            (self.grip_at_least, "on the grip"),
-            (self.overhead_at_least, "on the shoulders overhead"),
-            (self.back_at_least, "on the lower back"),
-        ):
-            if level:
-                text.append(("hard " if level > 1 else "") + what)
-        if self.skill_at_least:
-            text.append(f"of skill {self.skill_at_least} or more")
-        if self.contacts:
-            text.append("with landings")
-        if self.eccentric:
-            text.append("with deep lengthening")
-        if self.sides:
-            text.append("on one side at a time" if "both" not in self.sides else "on both sides")
-        if self.item:
-            text.append("with a " + " or ".join(spoken(i) for i in self.item))
-        if self.unit:
-            text.append("counted in " + " or ".join(self.unit))
-        if self.goal or self.scheme:
-            text.append("for " + " or ".join(spoken(g) for g in (*self.goal, *self.scheme)))
+        lead = [" or ".join("unloaded" if t == "open" else t for t in self.load), " or ".join(self.modality)]
+        noun = _listed_words([spoken(n) for n in named])
+        text = [*(x for x in lead if x), f"{noun} work" if noun else "work", *self._demands()]
         if self.piece:
             text.append("in the " + " or ".join(_PIECE_WORDS[p] for p in self.piece))
         return " ".join(text)
+
+    def _demands(self) -> list[str]:
+        """What the lines ask of people and equipment."""
+        levels = (
+            (self.grip_at_least, "on the grip"),
+            (self.overhead_at_least, "on the shoulders overhead"),
+            (self.back_at_least, "on the lower back"),
+        )
+        said = [("hard " if level > 1 else "") + what for level, what in levels if level]
+        if self.skill_at_least:
+            said.append(f"of skill {self.skill_at_least} or more")
+        said += [words for flag, words in ((self.contacts, "with landings"),) if flag]
+        said += [words for flag, words in ((self.eccentric, "with deep lengthening"),) if flag]
+        if self.sides:
+            said.append("on one side at a time" if "both" not in self.sides else "on both sides")
+        if self.item:
+            said.append("with a " + " or ".join(spoken(i) for i in self.item))
+        if self.unit:
+            said.append("counted in " + " or ".join(self.unit))
+        if self.goal or self.scheme:
+            said.append("for " + " or ".join(spoken(g) for g in (*self.goal, *self.scheme)))
+        return said
 
     def _session_words(self) -> str:
         if self.hardness:
@@ -194,6 +193,16 @@ _PIECE_WORDS: dict[PieceName, str] = {
     "strength": "strength piece",
     "conditioning": "conditioning",
 }
+
+
+FEW_NAMES = 6
+
+
+def _listed_words(names: list[str]) -> str:
+    """Names joined; a long list is cut short."""
+    if len(names) > FEW_NAMES:
+        return ", ".join(names[:FEW_NAMES]) + f" or {len(names) - FEW_NAMES} more"
+    return " or ".join(names)
 
 
 def spoken(name: str) -> str:

@@ -95,7 +95,8 @@ class Switchboard:
         self._known: dict[frozenset[Switch], Verdict] = {}
         self.solves = 0
         self._rules()
-        self._locks()
+        self._locked_pieces()
+        self._other_locks()
 
     @property
     def switches(self) -> tuple[Switch, ...]:
@@ -133,7 +134,9 @@ class Switchboard:
         for rule in self.problem.rules:
             if not rule.must or rule.stage == "doses":
                 continue
-            guard = self._add("rule", rule.id, f"{rule.statement()} ({rule.because})", f"soften the rule {rule.id}")
+            guard = self._add(
+                "rule", rule.id, f"{rule.statement()} ({rule.because})", f"soften the rule {rule.id}"
+            )
             for term in rule.encode(self._view, self.problem.facts):
                 if (rule.id, term.place) in overruled:
                     continue
@@ -143,9 +146,9 @@ class Switchboard:
                 else:
                     self.model.add(term.expr <= term.limit).only_enforce_if(guard)
 
-    def _locks(self) -> None:
-        problem, view = self.problem, self._view
-        for day, v in view.days.items():
+    def _locked_pieces(self) -> None:
+        problem = self.problem
+        for day, v in self._view.days.items():
             for piece in sorted(problem.locked_pieces(day)):
                 session = problem.base_session(day)
                 literals = piece_literals(problem, v, session, piece) if session else None
@@ -158,6 +161,10 @@ class Switchboard:
                 else:
                     for literal in literals:
                         self.model.add_implication(guard, literal)
+
+    def _other_locks(self) -> None:
+        """Locked movements and properties, and what is banned."""
+        problem, view = self.problem, self._view
         for lock in problem.requests.locks:
             literals = lock_literals(view, lock) if lock.day in view.days else None
             if literals is not None:
@@ -230,7 +237,7 @@ def _enumerate(board: Switchboard, found: Clashes, stop: float) -> None:
 
 
 def _shrink(board: Switchboard, fixed: list[Switch], open_: list[Switch]) -> list[Switch]:
-    """QuickXplain (Junker 2004): the members of ``open_`` that clash, given ``fixed``; early ones are kept out."""
+    """QuickXplain (Junker 2004): the members of ``open_`` that clash, given ``fixed``."""
     if fixed and board.ask(fixed) == "impossible":
         return []
     if len(open_) == 1:
@@ -274,7 +281,9 @@ def explain_no_week(problem: Problem, *, certain: bool, seconds: float = 10.0) -
         )
     many = len(found.clashes) > 1
     lines = [
-        f"{f'{i}. ' if many else ''}{s.name}: {s.words}" if s.kind == "rule" else f"{f'{i}. ' if many else ''}{s.words}"
+        f"{f'{i}. ' if many else ''}{s.name}: {s.words}"
+        if s.kind == "rule"
+        else f"{f'{i}. ' if many else ''}{s.words}"
         for i, clash in enumerate(found.clashes, 1)
         for s in clash.switches
     ]

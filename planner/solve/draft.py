@@ -1,12 +1,12 @@
-"""A week from a problem: lines layer by layer, then doses and kit versions; cut and repeat where those fail."""
+"""A week from a problem: lines layer by layer, then doses and kit versions; cut and repeat if those fail."""
 
 from __future__ import annotations
 
 import time
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from importlib.metadata import version
 
-import ortools
 from ortools.sat.python import cp_model
 
 from planner.domain.gym import Day
@@ -168,7 +168,7 @@ def _cut(problem: Problem, master: Master, floor: dict[Day, FloorDay]) -> list[D
 
 
 def _mended(problem: Problem, master: Master, found: Climb, bad: list[Day], tries: int) -> Climb | None:
-    """A repair that costs nothing; after some tries one that may cost wishes; None when it is time to start over."""
+    """A repair that costs nothing; after some tries one that may cost wishes; then None: start over."""
     if tries >= 2 * MOST_CHEAP_REPAIRS:
         return None
     if tries >= MOST_CHEAP_REPAIRS and "wishes" in master.layers:
@@ -179,7 +179,7 @@ def _mended(problem: Problem, master: Master, found: Climb, bad: list[Day], trie
 def _repair(
     problem: Problem, master: Master, found: Climb, bad: list[Day], base: cp_model.CpModel | None = None
 ) -> Climb | None:
-    """Other lines for the days that a cut struck, all else as it is and no layer worse; None if there are none.
+    """Other lines for the days that a cut struck, no layer worse; None if there are none.
 
     The bounds of the layers hold on: a cut takes away only weeks that cannot be filled.
     """
@@ -240,7 +240,7 @@ def _proof(problem: Problem, master: Master, found: Climb, filled: Filled) -> Pr
     return Proof(
         tiers=tuple(tiers),
         seed=problem.seed,
-        solver=f"CP-SAT, OR-Tools {ortools.__version__}",
+        solver=f"CP-SAT, OR-Tools {version('ortools')}",
         seconds=round(sum(work.values()) + filled.deterministic, 2),
         variables=len(master.model.proto.variables),
         constraints=len(master.model.proto.constraints),

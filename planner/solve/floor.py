@@ -10,8 +10,8 @@ from __future__ import annotations
 from ortools.sat.python import cp_model
 
 from planner.domain.gym import Day
-from planner.problem.families import NEVER, Family, Reach
 from planner.problem.candidates import Candidate
+from planner.problem.families import NEVER, Family, Reach
 from planner.problem.problem import Problem
 from planner.solve.view import DayVars, DoseVar, LineVar, ModelView, total, weighted
 
@@ -40,7 +40,8 @@ def _day(problem: Problem, model: cp_model.CpModel, day: Day) -> DayVars:
         if day in options.only_on.get(c.facts, (day,))
     ]
     conditioning = [
-        LineVar(c.facts, model.new_bool_var(f"{day}/{c.facts.movement.id}/{c.facts.tier}"), ()) for c, _ in pairs
+        LineVar(c.facts, model.new_bool_var(f"{day}/{c.facts.movement.id}/{c.facts.tier}"), ())
+        for c, _ in pairs
     ]
     reaches = tuple(reach for _, reach in pairs)
     _families_suit(model, families, conditioning, reaches)

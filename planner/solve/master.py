@@ -1,4 +1,4 @@
-"""The first stage as a model: lines on the gym floor, rules, what the coach fixed, and the layers to minimise."""
+"""The first stage as a model: lines on the gym floor, rules, what the coach fixed, layers to minimise."""
 
 from __future__ import annotations
 
@@ -157,11 +157,18 @@ def piece_literals(problem: Problem, v: DayVars, session: SessionPlan, piece: st
     catalogue = problem.catalogue
     if piece == "strength":
         wanted = {
-            ("assistance" if x.assistance else "main", x.movement, x.scheme, tier_of(problem, x.movement, x.scheme))
+            (
+                "assistance" if x.assistance else "main",
+                x.movement,
+                x.scheme,
+                tier_of(problem, x.movement, x.scheme),
+            )
             for x in floor.strength
         }
         found = [x.literal for x in v.piece("main", "assistance") if line_key(x.facts) in wanted]
-        spare = [] if any(x.assistance for x in floor.strength) else [~x.literal for x in v.piece("assistance")]
+        spare = (
+            [] if any(x.assistance for x in floor.strength) else [~x.literal for x in v.piece("assistance")]
+        )
         return [*found, *spare] if len(found) == len(wanted) else None
     shape = catalogue.shapes.get(session.shape)
     family = next((f for f in problem.options.families if shape in f.members), None)
@@ -216,7 +223,12 @@ def _base_lines(problem: Problem, v: DayVars, session: SessionPlan) -> tuple[lis
     """The base session's lines as decisions, and how many of them cannot be had any more."""
     floor = session.versions[problem.gym.kits[0].id]
     keys = [
-        ("assistance" if x.assistance else "main", x.movement, x.scheme, tier_of(problem, x.movement, x.scheme))
+        (
+            "assistance" if x.assistance else "main",
+            x.movement,
+            x.scheme,
+            tier_of(problem, x.movement, x.scheme),
+        )
         for x in floor.strength
     ]
     keys += [("conditioning", x.movement, "", x.tier) for x in floor.conditioning]

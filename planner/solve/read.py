@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from itertools import permutations
+from itertools import pairwise, permutations
 
 from planner.domain.catalogue import Movement, Shape
 from planner.domain.gym import Day
@@ -22,13 +22,14 @@ def in_order(lines: list[Chosen], shape: Shape) -> list[Chosen]:
 
     def clash(order: tuple[Chosen, ...]) -> tuple[int, int, tuple[str, ...]]:
         moves = [c[0].facts.movement for c in order]
-        pairs = list(zip(moves, moves[1:], strict=False))
+        pairs = list(pairwise(moves))
         if around and len(moves) > 2:  # noqa: PLR2004
             pairs.append((moves[-1], moves[0]))
         late = next((i for i, m in enumerate(moves) if m.modality == "cyclic"), 0)
         return sum(neighbours_clash(a, b) for a, b in pairs), late, tuple(m.id for m in moves)
 
-    return list(min(permutations(lines), key=clash)) if lines else []
+    orders: list[tuple[Chosen, ...]] = list(permutations(lines))
+    return list(min(orders, key=lambda order: clash(tuple(order))))
 
 
 def neighbours_clash(a: Movement, b: Movement) -> int:

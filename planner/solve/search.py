@@ -58,11 +58,11 @@ Effort = Literal["first", "search", "proof"]
 
 
 def parameters(budget: Budget, effort: Effort) -> cp_model.CpSolver:
-    """A solver set to be repeatable: strategies take turns in a fixed order, and work is counted, not seconds.
+    """A solver set to be repeatable: strategies take turns in a fixed order; work is counted, not seconds.
 
-    One full search and neighbourhood search take turns: the first without linear relaxation, which finds weeks
-    sooner; for a proof with as much of it as there is. Measured on the demo gym: a week that breaks no weighted
-    rule after 2 s, against 4 to 10 s for either search alone.
+    One full search and neighbourhood search take turns: the first without linear relaxation, which finds
+    weeks sooner; for a proof with as much of it as there is. Measured on the demo gym: a week that breaks no
+    weighted rule after 2 s, against 4 to 10 s for either search alone.
     """
     solver = cp_model.CpSolver()
     p = solver.parameters
@@ -107,11 +107,11 @@ def solve_layer(
     Raises:
         SolverFault: the model is invalid, which is a fault of ours.
     """
-    model.clear_hints()
+    model.clear_hints()  # type: ignore[no-untyped-call]
     for index, value in hint.items() if isinstance(hint, Mapping) else enumerate(hint):
         model.add_hint(model.get_int_var_from_proto_index(index), value)
     if objective is None:
-        model.clear_objective()
+        model.clear_objective()  # type: ignore[no-untyped-call]
     else:
         model.minimize(objective)
     solver = parameters(budget, "first" if objective is None else effort)

@@ -1,4 +1,4 @@
-"""For lines that are given: which member of the shape's family, which doses, and every kit version, in one model.
+"""For given lines: which member of the shape's family, which doses, and every kit version, in one model.
 
 All kit versions share the shape and hang on the gym floor's doses, so they are solved together with it.
 """
@@ -21,7 +21,6 @@ from planner.solve.encode import PricedTerm, encode
 from planner.solve.read import Chosen, in_order, session_plan, version_plan
 from planner.solve.search import Budget, solve_layer
 from planner.solve.view import DayVars, DoseVar, Expr, LineVar, ModelView, total, weighted
-
 
 CHANGED_NUMBER = 20
 """Dislike of another number than the floor's, against one for each step from a middling dose."""
@@ -53,7 +52,8 @@ class FloorDay:
         for here, there in zip(floor, mine, strict=False):
             beside = getattr(here, "assistance", False) == (facts.piece == "assistance")
             if here.movement == facts.movement.id and beside:
-                return there
+                found: StrengthLine | ConditioningLine = there
+                return found
         return None
 
 
@@ -130,7 +130,9 @@ class _Day:
             return LineVar(facts, one, (DoseVar(candidate.doses[0], one),))
         given = self.given.given(self._floor_kit, facts, self._floor_kit)
         if isinstance(given, ConditioningLine):
-            return LineVar(facts, one, (DoseVar(explicit_dose(facts.movement, given, self.shapes[0][0]), one),))
+            return LineVar(
+                facts, one, (DoseVar(explicit_dose(facts.movement, given, self.shapes[0][0]), one),)
+            )
         doses = []
         for choice in candidate.doses:
             suits = self._suiting(facts, choice)
@@ -243,8 +245,8 @@ def _rules(problem: Problem, model: cp_model.CpModel, days: dict[Day, _Day]) -> 
 def _objective(days: dict[Day, _Day], priced: list[PricedTerm]) -> Expr:
     """Exactly in layers, each weight more than all that is below it can add up to.
 
-    A point of a rule outweighs every stand-in point, a stand-in point every remainder of cost, and a remainder
-    every liking for middling doses.
+    A point of a rule outweighs every stand-in point, a stand-in point every remainder of cost, and a
+    remainder every liking for middling doses.
     """
     choices = [c for d in days.values() for kit in d.kits.values() for c in kit]
     likings = [(x.literal, abs(2 * i + 1 - len(line.doses)))

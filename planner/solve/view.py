@@ -225,7 +225,7 @@ class ModelView:
         least = weighted([(lit, s.window_tenths[0]) for s, lit in shapes])
         most = weighted([(lit, s.window_tenths[1]) for s, lit in shapes])
         bound = 6 * max(d.choice.tenths for d in doses) + max(w for _, w in walking)
-        return taken, least, most, max(bound, max(s.window_tenths[1] for s, _ in shapes))
+        return taken, least, most, max([bound, *(s.window_tenths[1] for s, _ in shapes)])
 
     def _most_lines(self, day: Day) -> int:
         return 2 + max(s.movements for s, _ in self.days[day].shapes)

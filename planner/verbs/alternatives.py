@@ -1,4 +1,4 @@
-"""Weeks as good as each other within a margin, and truly unlike: each is sought for something it does best."""
+"""Weeks as good as each other within a margin, and truly unlike: each for something it does best."""
 
 from __future__ import annotations
 

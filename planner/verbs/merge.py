@@ -34,7 +34,9 @@ def merge(
         NoPlanError: the days taken cannot stand in one week; says what clashes.
     """
     sessions = [s for day, week in taken.items() for s in plan_of(week).sessions if s.day == day]
-    base = Plan(week=setting.week, sessions=tuple(s for d in setting.gym.days for s in sessions if s.day == d))
+    base = Plan(
+        week=setting.week, sessions=tuple(s for d in setting.gym.days for s in sessions if s.day == d)
+    )
     asked = requests or Requests()
     locks = (*asked.locks, *(Lock(day=s.day, part="day") for s in base.sessions))
     problem = setting.problem(seed=seed, requests=asked.model_copy(update={"locks": locks}), base=base)

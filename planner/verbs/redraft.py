@@ -94,7 +94,7 @@ def _certificate(changed: int, bound: int) -> str:
         if changed == 0:
             return "No piece has to change."
         return f"No week changes fewer than {changed} piece{'s' if changed > 1 else ''}."
-    return f"{changed} pieces change; at least {bound} have to. Whether fewer would do was not settled in the time."
+    return f"{changed} pieces change and at least {bound} have to; whether fewer would do was not settled."
 
 
 def _points(week: Week) -> int:
@@ -106,7 +106,9 @@ def _offers(setting: Setting, week: Week, requests: Requests, seed: int, seconds
     from planner.solve.draft import draft_plan
 
     base, out = plan_of(week), []
-    for day in {lock.day: None for lock in requests.locks if lock.part in ("day", "strength", "conditioning")}:
+    for day in {
+        lock.day: None for lock in requests.locks if lock.part in ("day", "strength", "conditioning")
+    }:
         others = tuple(lock for lock in requests.locks if lock.day != day)
         kept = tuple(
             Lock(day=s.day, part="day") for s in base.sessions if s.day != day and s.day in setting.gym.days
@@ -124,7 +126,7 @@ def _offers(setting: Setting, week: Week, requests: Requests, seed: int, seconds
 
 
 def _name(setting: Setting, line: str) -> str:
-    movement = setting.catalogue.movements.get(line.split(" ")[0])
+    movement = setting.catalogue.movements.get(line.split(" ", maxsplit=1)[0])
     return movement.name if movement else line
 
 

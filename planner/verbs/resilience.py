@@ -39,7 +39,9 @@ class Loss(Value):
     proved: bool = True
 
 
-def resilience(setting: Setting, week: Week, *, seconds: float = 3.0, progress: Progress = quiet) -> tuple[Loss, ...]:
+def resilience(
+    setting: Setting, week: Week, *, seconds: float = 3.0, progress: Progress = quiet
+) -> tuple[Loss, ...]:
     """Every item of the inventory, the most painful loss first.
 
     A loss that leaves the week as it is, every must holding, is found by an audit and needs no solve.
@@ -62,7 +64,9 @@ def resilience(setting: Setting, week: Week, *, seconds: float = 3.0, progress: 
             progress(f"Without {lost} of the {name}", number / len(items))
             left = count - 1 if lost == "one" else 0
             loss = Loss(item=item, name=name, lost=lost, left=left)
-            out.append(loss if _stands(setting, week, changes) else _loss(setting, week, changes, loss, seconds))
+            out.append(
+                loss if _stands(setting, week, changes) else _loss(setting, week, changes, loss, seconds)
+            )
     return tuple(sorted(out, key=lambda x: (not x.impossible, -x.pieces, -x.points, x.item, x.lost)))
 
 

@@ -12,12 +12,12 @@ from planner.domain.plan import Plan
 from planner.domain.requests import Lock, Requests
 from planner.domain.week import RuleResult, Week
 from planner.errors import NoPlanError
-from planner.verbs.reasons import Reason, line_reasons
 from planner.pipeline import Progress, quiet
 from planner.problem.problem import Problem
 from planner.rules import Rule
 from planner.setting import Setting
-from planner.verbs.diff import PieceChange, plan_changes
+from planner.verbs.diff import PieceChange
+from planner.verbs.reasons import Reason, line_reasons
 from planner.verbs.redraft import Redrafted, redraft
 
 PieceName = Literal["strength", "conditioning"]
@@ -104,7 +104,9 @@ def why_not(
     )
 
 
-def price(setting: Setting, week: Week, *, seconds: float = 4.0, progress: Progress = quiet) -> tuple[Price, ...]:
+def price(
+    setting: Setting, week: Week, *, seconds: float = 4.0, progress: Progress = quiet
+) -> tuple[Price, ...]:
     """Rules that bind, and what relaxing each by one unit buys, the dearest first.
 
     A weighted rule that gives way saves its weight. A must is left out and the week solved again: what the
@@ -119,7 +121,9 @@ def price(setting: Setting, week: Week, *, seconds: float = 4.0, progress: Progr
     ]
     cost = total_cost(results)
     if cost:
-        musts = [r for r in problem.rules if r.must and r.stage == "lines" and _is_tight(problem, plan_of(week), r)]
+        musts = [
+            r for r in problem.rules if r.must and r.stage == "lines" and _is_tight(problem, plan_of(week), r)
+        ]
         for i, rule in enumerate(musts):
             progress(rule.statement(), i / len(musts))
             saved = cost - _cost_without(setting, week, rule, seconds)

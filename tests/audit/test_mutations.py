@@ -4,8 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
-import pytest
-
 from planner.audit.audit import audit_plan, broken_musts
 from planner.domain.plan import ConditioningLine, Plan, SessionPlan, VersionPlan
 from planner.errors import DataError
@@ -81,17 +79,21 @@ def found_by_oracle(problem: Problem, plan: Plan) -> bool:
     return oracle.price(problem, week) is None
 
 
-@pytest.mark.parametrize("number", NUMBERS)
-def test_audit_finds_every_change_that_brute_force_would_refuse(number: int) -> None:
-    problem = random_problem(number, late=True)
-    drafted = draft_plan(problem, 3.0)
-    if drafted.plan is None:
-        pytest.skip("no week here")
-    assert not found_by_oracle(problem, drafted.plan)
+def test_audit_finds_every_change_that_brute_force_would_refuse() -> None:
+    weeks = 0
+    for number in NUMBERS:
+        problem = random_problem(number, late=True)
+        drafted = draft_plan(problem, 3.0)
+        if drafted.plan is None:
+            continue
+        weeks += 1
+        assert not found_by_oracle(problem, drafted.plan)
 
-    changed = list(mutants(problem, drafted.plan))
+        changed = list(mutants(problem, drafted.plan))
 
-    bad = [m for m in changed if found_by_oracle(problem, m)]
-    assert bad
-    assert all(found_by_audit(problem, m) for m in bad)
-    assert not any(found_by_audit(problem, m) for m in changed if m not in bad)
+        bad = [m for m in changed if found_by_oracle(problem, m)]
+        assert bad
+        assert all(found_by_audit(problem, m) for m in bad)
+        assert not any(found_by_audit(problem, m) for m in changed if m not in bad)
+
+    assert weeks >= len(NUMBERS) // 2

@@ -21,7 +21,7 @@ Tree = dict[str, Any]
 
 @pytest.fixture(scope="module")
 def drafted() -> Week:
-    return draft(folder(), week=WEEK, seconds=3.0)
+    return draft(folder(), week=WEEK, seconds=1.5)
 
 
 @pytest.fixture(scope="module")

@@ -10,7 +10,7 @@ from tests.solve.demo import demo_problem
 
 def main(seed: int) -> None:
     """Prints the plan and its proof as JSON."""
-    drafted = draft_plan(demo_problem(45, ("mon", "wed"), seed=seed, kits=2), 2.0)
+    drafted = draft_plan(demo_problem(45, ("mon", "wed", "fri"), seed=seed, kits=2), 2.0)
     assert drafted.plan is not None
     assert drafted.proof is not None
     print(drafted.plan.model_dump_json())
