@@ -48,9 +48,8 @@ def test_the_first_two_blocks_are_one_line_of_shell_each() -> None:
 def test_every_command_and_option_is_in_the_readme(command: str) -> None:
     rows = [line for line in README.splitlines() if line.startswith(f"| `planner {command} ")]
     assert len(rows) == 1, f"the table of commands has no row for planner {command}"
-    missing = [
-        option for option in commands()[command] if option not in {*re.findall(r"--[\w-]+", rows[0]), "--help"}
-    ]
+    known = {*re.findall(r"--[\w-]+", rows[0]), "--help"}
+    missing = [option for option in commands()[command] if option not in known]
     assert not missing, f"planner {command}: {', '.join(missing)} not in the README"
 
 

@@ -27,6 +27,9 @@ comes to 42.5 kg and 30 kg for the demo gym.
 DEADLIFT_TIER_PERCENT: dict[Tier, int] = {"open": 45, "light": 45, "moderate": 57, "heavy": 70}
 """The same for lifts that are a share of the deadlift: its 1RM is so high that less is felt as much; common
 practice."""
+AGAIN_AND_AGAIN_PERCENT = 75
+"""Of what an athlete can get into position once, what is asked for under fatigue, round after round; common
+practice."""
 UP_FROM_PERCENT = 20
 """A conditioning bar is rounded up once it is a fifth of the way to the next load; our choice. Strength
 lines are never rounded up."""
@@ -188,8 +191,9 @@ def conditioning_loads(
         target = conditioning_target_kg(movement, item, tier, athlete)
         if target is not None:
             targets[item] = min(target, targets.get(item, target))
-        most = ceiling_kg(setup, athlete)
-        if most is not None:
+        once = ceiling_kg(setup, athlete)
+        if once is not None:
+            most = once * AGAIN_AND_AGAIN_PERCENT / 100
             ceilings[item] = min(most, ceilings.get(item, most))
     loads: list[Load | None] = []
     for item, (movement, _, _) in zip(items, lines, strict=True):

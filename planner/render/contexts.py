@@ -6,6 +6,7 @@ A template chooses nothing and computes nothing; a field it misspells is an erro
 from __future__ import annotations
 
 from dataclasses import dataclass
+from typing import Any
 
 from planner.render.pictures import Bar, Dot
 
@@ -61,7 +62,9 @@ class GlanceDay:
         date: 1 December.
         title: of the session.
         strength: main lift, and ``strength_title`` its scheme.
+        beside: assistance on the gym floor, or empty.
         conditioning: title.
+        moves: dose and name of each movement on the gym floor, in order.
         domain: time domain word.
         hardness: None on a day without a class.
         rating: 0 to 10.
@@ -74,7 +77,9 @@ class GlanceDay:
     title: str = ""
     strength: str = ""
     strength_title: str = ""
+    beside: str = ""
     conditioning: str = ""
+    moves: tuple[str, ...] = ()
     domain: str = ""
     hardness: Hardness | None = None
     rating: int = 0
@@ -334,7 +339,7 @@ class ProofView:
 
 @dataclass(frozen=True)
 class WeekPage:
-    """The whole file."""
+    """The whole file; ``plan`` is the gym floor's week as JSON-LD."""
 
     title: str
     gym: str
@@ -353,5 +358,6 @@ class WeekPage:
     proof: ProofView
     cautions: tuple[str, ...]
     digest: str
+    plan: dict[str, Any]
     light: str
     dark: str

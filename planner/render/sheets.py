@@ -26,8 +26,7 @@ BROWSER_ONLY = ("week",)
 GROUPS: dict[str, tuple[str, str]] = {
     "week": (
         "The week",
-        "Every session in every version, the balance, the rules and the proof. For paper, print it from a "
-        "browser.",
+        "Every session in every version, the balance, the rules and the proof. Print it from a browser.",
     ),
     "wall": ("For the wall", "One day on A3; for A4 let the printer fit it to the page."),
     "member": ("For members", "One version on its own, for a phone."),

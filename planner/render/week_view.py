@@ -22,6 +22,7 @@ from planner.render.contexts import (
     WeekPage,
 )
 from planner.render.day_view import day_view, hardness
+from planner.render.exercise_plan import exercise_plan
 from planner.render.pictures import column, facing, pips, stacked
 from planner.render.report_view import proof_view, report_view
 
@@ -55,6 +56,7 @@ def week_page(week: Week) -> WeekPage:
         proof=proof_view(week),
         cautions=tuple(words.sentence(text) for text in week.cautions),
         digest=week.inputs_digest,
+        plan=exercise_plan(week, week.sessions, week.kits[0].id) if week.kits else {},
         light=palette.declarations("light"),
         dark=palette.declarations("dark"),
     )
@@ -100,7 +102,9 @@ def _glance_day(session: Session) -> GlanceDay:
         title=session.title,
         strength=_main_lift(strength) if strength else "",
         strength_title=words.times(strength.title) if strength else "",
+        beside=_beside(strength) if strength else "",
         conditioning=words.times(conditioning.title) if conditioning else "",
+        moves=_moves(conditioning) if conditioning else (),
         domain=(conditioning.domain or "") if conditioning else "",
         hardness=hardness(session.hardness),
         rating=session.rating,
@@ -116,6 +120,22 @@ def _main_lift(piece: Piece) -> str:
     floor = next(iter(piece.versions.values()), None)
     lines = floor.lines if floor else ()
     return next((line.name for line in lines if not line.assistance), lines[0].name if lines else "")
+
+
+def _beside(piece: Piece) -> str:
+    floor = next(iter(piece.versions.values()), None)
+    return next((line.name for line in floor.lines if line.assistance), "") if floor else ""
+
+
+def _moves(piece: Piece) -> tuple[str, ...]:
+    """Dose, name and loads of each movement on the gym floor."""
+    floor = next(iter(piece.versions.values()), None)
+    said = []
+    for line in floor.lines if floor else ():
+        dose = "" if piece.ladder else f"{line.dose.text.removesuffix(', alternating')} "
+        loads = " / ".join(f"{load.kg:g}" for load in line.loads)
+        said.append(f"{dose.replace(' reps', '')}{line.name}" + (f", {loads} kg" if loads else ""))
+    return tuple(said)
 
 
 def _balance(week: Week) -> BalanceView:

@@ -91,9 +91,12 @@ def test_the_file_parses_and_every_line_has_its_dose_and_standard(html):
 
 def test_the_file_asks_nothing_of_the_network_and_runs_no_script(html):
     tree = parse(html)
+    # One data block, which no browser runs; the name of its vocabulary is the only address in the file.
+    assert [attrs for tag, attrs in tree.tags if tag == "script"] == [{"type": "application/ld+json"}]
+    html = html.replace('"@context": "https://schema.org"', "")
 
     assert not re.search(r"https?:|//[a-z]|@import|url\((?!#)", html)
-    assert not {tag for tag, _ in tree.tags} & {"script", "link", "img", "iframe", "object", "embed"}
+    assert not {tag for tag, _ in tree.tags} & {"link", "img", "iframe", "object", "embed"}
     for _, attrs in tree.tags:
         assert not {name for name in attrs if name.startswith("on") or name in {"src", "action"}}
         assert (attrs.get("href") or "#").startswith("#")
@@ -175,7 +178,7 @@ def test_a_hostile_name_stays_text():
     html = week_html(Week.model_validate(data))
 
     parse(html)
-    assert "<script" not in html
+    assert re.findall("<script[^>]*>", html) == ['<script type="application/ld+json">']
     assert html.count("</style>") == 1
     assert "&lt;script&gt;" in html
     assert "49" not in re.findall(r"alert\(.x.\).{0,40}", html)
