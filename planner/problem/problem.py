@@ -137,7 +137,9 @@ def _past(catalogue: Catalogue, history: tuple[Week, ...], week: str) -> list[Pa
                         scheme = line.scheme
                     lines.append(_past_line(catalogue, piece.kind == "conditioning", line))
             days_ago = 7 * weeks_ago - DAYS.index(session.day)
-            out.append(PastSession(days_ago, weeks_ago, tuple(lines), shape_format, domain, scheme))
+            out.append(
+                PastSession(days_ago, weeks_ago, tuple(lines), shape_format, domain, scheme, session.rating)
+            )
     return out
 
 

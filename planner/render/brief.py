@@ -17,7 +17,7 @@ from planner.render.page import Frame, frame, render, session_of
 # A4 upright, in mm: the page inside its margins, less a little, so that rounding never makes a second page.
 WIDE_MM, HIGH_MM = 210 - 2 * 10, 297 - 2 * 9 - 8
 PT_MM = 25.4 / 72
-MOST_PT, LEAST_PT = 9.6, 5.6
+MOST_PT, LEAST_PT = 10.5, 5.6
 LEADING, GAP_MM = 1.3, 6.0
 # What CSS columns lose where a paragraph must not be broken, as a share of the height.
 BROKEN = 1.03

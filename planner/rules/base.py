@@ -111,6 +111,7 @@ class PastSession:
         shape_format: format of the conditioning.
         domain: its time domain.
         scheme: of the main lift.
+        rating: that was expected of it.
     """
 
     days_ago: int
@@ -119,6 +120,7 @@ class PastSession:
     shape_format: str
     domain: str
     scheme: str
+    rating: int = 0
 
 
 @dataclass(frozen=True, slots=True)
@@ -167,6 +169,9 @@ class View(Protocol):
 
     def clock(self, day: Day, *, one_heat: bool = False) -> tuple[Expr, int]:
         """Minutes of the class (of an athlete's part where it runs in heats), and the most there can be."""
+
+    def rating(self, day: Day) -> tuple[Expr, int]:
+        """Expected rating of the session, and the most there can be."""
 
     def pace(self, day: Day) -> tuple[Expr, Expr, Expr, int]:
         """Tenths of a second of a round; least and most of the shape; and a bound on all three."""

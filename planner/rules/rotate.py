@@ -3,7 +3,9 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from fractions import Fraction
 from itertools import combinations
+from math import ceil, floor
 from typing import Literal
 
 from pydantic import Field, model_validator
@@ -28,15 +30,18 @@ class Rotate(Rule):
 
     Attributes:
         what: the movements of the selected lines, pairs of them in one conditioning piece, the scheme with
-            its main lift, or the conditioning's format with its time domain on the same weekday.
+            its main lift, or the conditioning's format with its time domain on the same weekday; or
+            ``week_load``, the sum of the expected ratings, which should stay near what it was.
         where: which lines, for movements and pairs.
         weeks: how many weeks back.
+        within_percent: with ``week_load``: how far it may be from the mean of those weeks.
     """
 
     kind: Literal["rotate"]
-    what: Literal["movement", "pairing", "lift_and_scheme", "weekday_format"]
+    what: Literal["movement", "pairing", "lift_and_scheme", "weekday_format", "week_load"]
     where: Where = Where()
     weeks: int = Field(1, ge=1, le=4)
+    within_percent: int = Field(15, ge=0, le=100)
 
     unit = "repeats"
 
@@ -50,10 +55,22 @@ class Rotate(Rule):
         past = [p for p in facts.past if p.weeks_ago <= self.weeks]
         if not past:
             return
+        if self.what == "week_load":
+            yield from self._load_in_model(view, facts, past)
+            return
         for day in facts.days:
             repeats = self._repeats_in_model(view, day, past)
             if repeats:
                 yield Term(day, sum(repeats), 0, len(repeats))
+
+    def _load_in_model(self, view: View, facts: Facts, past: list[PastSession]) -> Iterator[Term]:
+        ratings = [view.rating(day) for day in facts.days]
+        total, most = sum(r for r, _ in ratings), sum(u for _, u in ratings)
+        mean_times_weeks, weeks = sum(p.rating for p in past), len({p.weeks_ago for p in past})
+        low = mean_times_weeks * (100 - self.within_percent) // (100 * weeks)
+        high = -(-mean_times_weeks * (100 + self.within_percent) // (100 * weeks))
+        yield Term("week", total, high, most)
+        yield Term("week", -total, -low, 0)
 
     def _repeats_in_model(self, view: View, day: str, past: list[PastSession]) -> list[Expr]:
         lines = view.matching(day, self.where)  # type: ignore[arg-type]
@@ -90,7 +107,20 @@ class Rotate(Rule):
 
     def audit(self, week: tuple[AuditDay, ...], facts: Facts) -> Audit:  # noqa: D102
         earlier = [p for p in facts.past if p.weeks_ago <= self.weeks]
+        if self.what == "week_load":
+            return audit_of([("week", self._load_off(week, earlier))]) if earlier else audit_of([])
         return audit_of([(d.day, self._repeats(d, earlier)) for d in week]) if earlier else audit_of([])
+
+    def _load_off(self, week: tuple[AuditDay, ...], earlier: list[PastSession]) -> int:
+        """Rating points by which the week is beyond what is near: whole points, to the week's favour."""
+        by_week: dict[int, int] = {}
+        for p in earlier:
+            by_week[p.weeks_ago] = by_week.get(p.weeks_ago, 0) + p.rating
+        mean = Fraction(sum(by_week.values()), len(by_week))
+        low = floor(mean * (100 - self.within_percent) / 100)
+        high = ceil(mean * (100 + self.within_percent) / 100)
+        now = sum(d.rating for d in week)
+        return max(0, now - high, low - now)
 
     def _repeats(self, d: AuditDay, earlier: list[PastSession]) -> int:
         mine = [x.facts for x in d.lines if self.where.matches(x.facts)]
@@ -129,14 +159,19 @@ class Rotate(Rule):
             "movement": f"No movement of {self.where.words()} comes back from {back}.",
             "pairing": f"No two movements meet in conditioning again that met in {back}.",
             "lift_and_scheme": f"No main lift comes back under the same scheme as in {back}.",
+            "week_load": f"The week's load stays within {self.within_percent} % of the mean of {back}.",
             "weekday_format": f"No weekday has the format and time domain that it had in {back}.",
         }[self.what]
 
     def sentence(self, place: str, measure: int) -> str:  # noqa: D102
+        if self.what == "week_load":
+            return f"Over the week: {measure} rating points beyond what is near the last weeks."
         times = "once" if measure == 1 else f"{measure} times"
         return f"{place_words(place)}: repeats what was there before, {times}."
 
     def remedy(self) -> str:  # noqa: D102
+        if self.what == "week_load":
+            return "Make a day easier, or harder, as the last weeks were."
         return "Swap it for something that has not been there lately."
 
     def selectors(self) -> tuple[Where, ...]:  # noqa: D102

@@ -5,7 +5,7 @@ from __future__ import annotations
 import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from typing import Literal
+from typing import Any, Literal
 
 from ortools.sat.python import cp_model
 
@@ -93,6 +93,40 @@ class _First(cp_model.CpSolverSolutionCallback):
         self.first_s = self.first_s or time.perf_counter() - self.start
 
 
+def _run(  # noqa: PLR0917
+    model: cp_model.CpModel,
+    budget: Budget,
+    hint: Sequence[int] | Mapping[int, int],
+    effort: Effort,
+    watch: _First,
+    *,
+    presolve: bool,
+) -> tuple[cp_model.CpSolver, Any]:
+    """One solve; another way where the solver itself trips.
+
+    OR-Tools 9.15 can throw out of a presolve that carries a hint along (google/or-tools issue 5288); which solves
+    it strikes is repeatable, so trying the other strategy, and then going without the hint, is repeatable too.
+
+    Raises:
+        SolverFault: every way tripped.
+    """
+    other: Effort = "search" if effort == "proof" else "proof"
+    ways: list[tuple[Effort, Sequence[int] | Mapping[int, int]]] = [(effort, hint), (effort, ())]
+    if effort != "first":
+        ways.insert(1, (other, hint))
+    for way, start_from in ways:
+        model.clear_hints()  # type: ignore[no-untyped-call]
+        for index, value in start_from.items() if isinstance(start_from, Mapping) else enumerate(start_from):
+            model.add_hint(model.get_int_var_from_proto_index(index), value)
+        solver = parameters(budget, way)
+        solver.parameters.cp_model_presolve = presolve
+        try:
+            return solver, solver.solve(model, watch)
+        except IndexError:
+            continue
+    raise SolverFault("The solver tripped over this week whichever way it was asked; please report this.")
+
+
 def solve_layer(
     model: cp_model.CpModel,
     objective: Expr | None,
@@ -107,18 +141,14 @@ def solve_layer(
     Raises:
         SolverFault: the model is invalid, which is a fault of ours.
     """
-    model.clear_hints()  # type: ignore[no-untyped-call]
-    for index, value in hint.items() if isinstance(hint, Mapping) else enumerate(hint):
-        model.add_hint(model.get_int_var_from_proto_index(index), value)
     if objective is None:
         model.clear_objective()  # type: ignore[no-untyped-call]
     else:
         model.minimize(objective)
-    solver = parameters(budget, "first" if objective is None else effort)
-    solver.parameters.cp_model_presolve = presolve
+    wanted: Effort = "first" if objective is None else effort
     watch = _First()
     start = time.perf_counter()
-    status = solver.solve(model, watch)
+    solver, status = _run(model, budget, hint, wanted, watch, presolve=presolve)
     seconds = time.perf_counter() - start
     if status == cp_model.MODEL_INVALID:
         raise SolverFault(f"The model is invalid; please report this.\n{model.validate()}")

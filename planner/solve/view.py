@@ -20,6 +20,8 @@ from planner.problem.candidates import DoseChoice
 from planner.rules.where import Where
 
 Expr = Any
+MOST_RATING = 10
+"""Of the scale."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -203,6 +205,10 @@ class ModelView:
                 self.model.add(effort >= EASY_TO).only_enforce_if(~made)
             self._hardness[key] = made
         return self._hardness[key]
+
+    def rating(self, day: Day) -> tuple[Expr, int]:
+        """Expected rating of the session, and the most there can be."""
+        return self.effort(day) + 1, MOST_RATING
 
     def clock(self, day: Day, *, one_heat: bool = False) -> tuple[Expr, int]:
         """Minutes of the class; with ``one_heat`` only those in which an athlete has something to do."""

@@ -131,10 +131,14 @@ def _equipment(days: dict[Day, Both[Session | None]]) -> EquipmentFigures:
 def _needs(pieces: Sequence[Piece]) -> Equipment:
     stations = [sorted({_station(line) for line in _floor(piece) if line.equipment}) for piece in pieces]
     return Equipment(
-        items=tuple(sorted({item for piece in pieces for line in _floor(piece) for item in line.equipment})),
-        stations=tuple(sorted({station for piece in stations for station in piece})),
-        sets=tuple(sorted({"; ".join(piece) for piece in stations if piece})),
+        items=_ordered({item for piece in pieces for line in _floor(piece) for item in line.equipment}),
+        stations=_ordered({station for piece in stations for station in piece}),
+        sets=_ordered({"; ".join(piece) for piece in stations if piece}),
     )
+
+
+def _ordered(names: Iterable[str]) -> tuple[str, ...]:
+    return tuple(sorted(names, key=lambda name: (name.casefold(), name)))
 
 
 def _station(line: Line) -> str:
@@ -151,7 +155,7 @@ def _novelty(week: Week, last_weeks: Sequence[Week]) -> Novelty | None:
 
     def new(found: Callable[[Week], dict[object, str]]) -> tuple[str, ...]:
         old = {key for w in past for key in found(w)}
-        return tuple(sorted(name for key, name in found(week).items() if key not in old))
+        return _ordered(name for key, name in found(week).items() if key not in old)
 
     return Novelty(
         against=tuple(against), movements=new(_movements), pairs=new(_pairs), formats=new(_formats)

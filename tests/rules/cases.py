@@ -510,6 +510,17 @@ CASES: tuple[Case, ...] = (
         ),
     ),
     Case(
+        "load-near-last-week",
+        {"kind": "rotate", "what": "week_load", "within_percent": 15, "weeks": 1},
+        after(("mon", "squat/heavy | pair: row, hop", 1), ("tue", "squat/quick | dash: row", 1)),
+        (
+            passing("squat/quick | dash: row", "press/heavy | pair: row, hop"),
+            at_the_limit("press/heavy | dash: row", "squat/quick | dash: row"),
+            just_past(1, "press/heavy | dash: row", "press/heavy | dash: row"),
+            just_past(1, "squat/quick | pair: row, hop", "squat/quick | pair: row, hop"),
+        ),
+    ),
+    Case(
         "nothing-before",
         {"kind": "rotate", "what": "movement", "weeks": 4},
         two_days,

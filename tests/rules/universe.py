@@ -259,4 +259,5 @@ def past_session(problem: Problem, day: Day, text: str, weeks_ago: int = 1) -> P
         shape_format=d.shape.format,
         domain=d.shape.domain,
         scheme=main.scheme.id if main.scheme else "",
+        rating=d.rating,
     )

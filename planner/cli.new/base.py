@@ -1,0 +1,147 @@
+"""What all commands share: how errors are said, what arguments mean, where files are."""
+
+from __future__ import annotations
+
+import os
+import sys
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from datetime import datetime
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated, Any
+
+import typer
+from rich.console import Console
+from typer.core import TyperCommand
+
+from planner import paths
+from planner.domain.iso_week import monday_of, next_week
+from planner.errors import DataError, Place, PlannerError
+
+if TYPE_CHECKING:
+    from planner.domain.catalogue import Catalogue
+    from planner.domain.gym import Gym
+
+BROKEN, FAULT = 1, 70
+"""Exit codes beside those of the errors: a must is broken; the program itself is at fault."""
+
+
+class SpokenCommand(TyperCommand):
+    """A command whose errors are said in words; a traceback appears with ``--debug`` only."""
+
+    def invoke(self, ctx: Any) -> Any:
+        """Run the command; an error becomes its message and its exit code."""
+        try:
+            return super().invoke(ctx)
+        except (typer.Exit, typer.Abort, BrokenPipeError):
+            raise
+        except Exception as error:
+            if ctx.find_root().params.get("debug"):
+                raise
+            if isinstance(error, PlannerError):
+                typer.echo(str(error), err=True)
+                raise typer.Exit(error.exit_code) from None
+            typer.echo(
+                f"The program is at fault here, not your files: {type(error).__name__}: {error}\n"
+                "Run it again as `planner --debug ...` and report what it prints.",
+                err=True,
+            )
+            raise typer.Exit(FAULT) from None
+
+
+app = typer.Typer(
+    name="planner",
+    help="Drafts a balanced training week for a functional-fitness gym, in every kit version.",
+    no_args_is_help=True,
+    pretty_exceptions_enable=False,
+    add_completion=False,
+)
+
+GymOption = Annotated[
+    str | None, typer.Option("--gym", metavar="GYM", help="Folder of a gym, or a shipped gym such as demo.")
+]
+GymName = Annotated[
+    str, typer.Argument(metavar="GYM", help="Folder with gym.yaml, or a shipped gym such as demo.")
+]
+OwnGym = Annotated[str, typer.Argument(metavar="GYM", help="Folder with gym.yaml, in which weeks are kept.")]
+WeekName = Annotated[str, typer.Argument(metavar="WEEK", help="ISO week, like 2026-W49.")]
+DayName = Annotated[str, typer.Argument(metavar="DAY", help="mon, tue, wed, thu, fri, sat or sun.")]
+DayOption = Annotated[str | None, typer.Option("--day", help="Only that day.")]
+CandidateOption = Annotated[
+    str | None, typer.Option("--candidate", help="Which; the chosen one, else the newest, unless given.")
+]
+OutOption = Annotated[Path | None, typer.Option("--out", help="Write its sheet, as HTML.")]
+WeekFile = Annotated[Path, typer.Argument(metavar="WEEK.json", help="A week that draft has written.")]
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        import planner
+
+        typer.echo(f"planner {planner.__version__}")
+        raise typer.Exit
+
+
+@app.callback()
+def _top(
+    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version.")
+    ] = False,
+) -> None:
+    del debug, version  # each is read elsewhere
+
+
+def folder_of(word: str) -> Path:
+    from planner.load.places import gym_folder
+
+    return gym_folder(word, paths.home().shared / "gyms")
+
+
+def shipped_catalogue() -> Catalogue:
+    from planner.load.catalogue import load_catalogue
+
+    return load_catalogue(paths.home().shared / "catalogue")
+
+
+def gym_in(folder: Path, catalogue: Catalogue) -> Gym:
+    from planner.load.gym import load_gym
+
+    return load_gym(folder, catalogue)
+
+
+def check_known(word: str, words: tuple[str, ...], what: str) -> None:
+    from planner.load.yaml_file import nearest
+
+    if word not in words:
+        hint = nearest(word, words) or f" Known: {', '.join(words)}."
+        raise DataError(f'there is no {what} "{word}".{hint}')
+
+
+def iso_week(word: str | None) -> str:
+    """The week meant; next week, by this computer's clock, where none is."""
+    if word is None:
+        return next_week(datetime.now().astimezone().date())
+    try:
+        monday_of(word)
+    except ValueError as error:
+        raise DataError(f"--week: {error}") from None
+    return word
+
+
+def write(path: Path, text: str) -> None:
+    from planner.load.writing import write_text_atomically
+
+    write_text_atomically(path, text)
+
+
+@contextmanager
+def progress() -> Iterator[Callable[[str, float], None]]:
+    """A bar on the terminal while a week is drafted; nothing where the output goes to a file."""
+    from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
+
+    console = Console(file=sys.stderr)
+    columns = (TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn())
+    with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as bar:
+        task = bar.add_task("Reading", total=1.0)
+        yield lambda label, fraction: bar.update(task, description=label, completed=fraction)

@@ -1,0 +1,170 @@
+"""Commands about what weeks are made from: a new gym, the rules, the schemas, the catalogue."""
+
+from __future__ import annotations
+
+import json
+from collections.abc import Sized
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+from rich.console import Console
+
+from planner import paths
+from planner.cli.base import (
+    BROKEN,
+    GymOption,
+    SpokenCommand,
+    app,
+    check_known,
+    folder_of,
+    gym_in,
+    shipped_catalogue,
+    write,
+)
+from planner.errors import DataError
+
+if TYPE_CHECKING:
+    from planner.domain.catalogue import Catalogue
+    from planner.domain.gym import Gym
+
+catalogue_app = typer.Typer(no_args_is_help=True, help="Looks at the catalogue of movements.")
+app.add_typer(catalogue_app, name="catalogue")
+
+
+@app.command(cls=SpokenCommand)
+def init(
+    folder: Annotated[Path, typer.Argument(metavar="DIR", help="A new folder, or an empty one.")],
+) -> None:
+    """Write a new gym's folder: commented files that draft as they are."""
+    from planner.load.starter import copy_starter
+
+    for path in copy_starter(paths.home().shared / "starter", folder):
+        typer.echo(f"Wrote {path}")
+    typer.echo(f"Edit gym.yaml, then run: planner draft {folder}")
+
+
+@app.command(cls=SpokenCommand)
+def rules(gym: GymOption = None) -> None:
+    """List the rules in force, each with its level, its sentence and its file."""
+    from planner import tables
+    from planner.load.rule_names import check_rule_names
+    from planner.load.rule_origins import rule_origins
+    from planner.load.rules import load_rules
+
+    folder = folder_of(gym) if gym else None
+    constraints = paths.home().constraints
+    found = load_rules(constraints, folder)
+    check_rule_names(found, shipped_catalogue(), constraints, folder)
+    origins = rule_origins(constraints, folder)
+    Console().print(tables.rule_list(found, origins))
+    typer.echo(f"{len(found)} rules, {sum(rule.off for rule in found)} of them off.")
+
+
+@app.command(cls=SpokenCommand)
+def schema(
+    name: Annotated[
+        str | None, typer.Argument(metavar="[week|gym|rules|movements]", help="Which; all unless given.")
+    ] = None,
+    out: Annotated[
+        Path | None, typer.Option("--out", metavar="DIR", help="Write NAME.schema.json files to this folder.")
+    ] = None,
+) -> None:
+    """Print or write the JSON Schemas of week, gym, rules and movements."""
+    from planner import schemas
+
+    known = schemas.SCHEMA_NAMES
+    if name is not None:
+        check_known(name, known, "schema")
+    chosen = tuple(n for n in known if name in {None, n})
+    texts = {n: json.dumps(schemas.schema(n), indent=2) + "\n" for n in chosen}
+    if out is None and len(chosen) > 1:
+        raise DataError(
+            "the four schemas do not go on one page",
+            advice=f"Name one ({', '.join(known)}), or a folder with --out.",
+        )
+    for each, text in texts.items():
+        if out is None:
+            typer.echo(text, nl=False)
+        else:
+            write(out / f"{each}.schema.json", text)
+            typer.echo(f"Wrote {out / f'{each}.schema.json'}")
+
+
+@catalogue_app.command("check", cls=SpokenCommand)
+def catalogue_check(gym: GymOption = None) -> None:
+    """Check the whole catalogue and show how many movements each pattern has in each kit version."""
+    from planner import tables
+    from planner.domain.graph import check_catalogue, coverage_rows
+
+    catalogue, place = shipped_catalogue(), folder_of(gym) if gym else None
+    known = gym_in(place, catalogue) if place else None
+    heading, *rows = coverage_rows(catalogue, known)
+    made = tables.table("Movements by main pattern and kit version", *heading, right=range(1, len(heading)))
+    for row in rows:
+        made.add_row(*row)
+    Console().print(made)
+    findings = check_catalogue(catalogue, known)
+    for finding in findings:
+        typer.echo(f"{finding.level}: {finding.text}")
+    counts = {level: sum(f.level == level for f in findings) for level in ("error", "warning")}
+    sizes: dict[str, Sized] = {
+        "movements": catalogue.movements,
+        "drills": catalogue.drills,
+        "schemes": catalogue.schemes,
+        "formats": catalogue.formats,
+        "shapes of them": catalogue.shapes,
+    }
+    said = ", ".join(f"{len(part)} {name}" for name, part in sizes.items())
+    typer.echo(f"{said}: {counts['error']} errors, {counts['warning']} warnings.")
+    if counts["error"]:
+        raise typer.Exit(BROKEN)
+
+
+@catalogue_app.command("list", cls=SpokenCommand)
+def catalogue_list(
+    pattern: Annotated[
+        str | None,
+        typer.Option("--pattern", help="Only movements with this pattern: squat, vertical_pull, ..."),
+    ] = None,
+    kit: Annotated[
+        str | None,
+        typer.Option(
+            "--kit",
+            help="Only what can be done with it: a kit version of the gym, no_kit, or items: barbell,plate",
+        ),
+    ] = None,
+    gym: GymOption = None,
+) -> None:
+    """List movements."""
+    from planner import tables
+    from planner.domain.catalogue import PATTERNS
+    from planner.domain.substitution import setup_for
+
+    catalogue = shipped_catalogue()
+    chosen = list(catalogue.movements.values())
+    if pattern is not None:
+        wanted = pattern.strip().lower().replace(" ", "_")
+        check_known(wanted, PATTERNS, "pattern")
+        chosen = [m for m in chosen if wanted in m.patterns]
+    if kit is not None:
+        held = _held(kit, catalogue, gym_in(folder_of(gym), catalogue) if gym else None)
+        chosen = [m for m in chosen if setup_for(m, held) is not None]
+    Console().print(tables.movements_table(chosen))
+    typer.echo(f"{len(chosen)} of {len(catalogue.movements)} movements.")
+
+
+def _held(kit: str, catalogue: Catalogue, gym: Gym | None) -> frozenset[str]:
+    """Items of a kit version, or those that are listed with commas."""
+    from planner.domain.at_hand import held_items
+
+    own = next((k for k in gym.kits if k.id == kit), None) if gym else None
+    if gym and own:
+        return held_items(gym, own)
+    if kit in {"everything", "no_kit"}:
+        return frozenset(catalogue.items) if kit == "everything" else frozenset()
+    kits = [k.id for k in gym.kits] if gym else ["everything", "no_kit"]
+    items = [word.strip() for word in kit.split(",")]
+    for item in items:
+        check_known(item, (*kits, *catalogue.items), "kit version or equipment")
+    return frozenset(items)

@@ -1,0 +1,184 @@
+"""Commands that make a week, measure it and write it out."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.console import Console
+
+from planner.cli.base import (
+    BROKEN,
+    GymName,
+    SpokenCommand,
+    WeekFile,
+    app,
+    folder_of,
+    iso_week,
+    progress,
+    write,
+)
+from planner.errors import DataError, Place
+
+
+@app.command(cls=SpokenCommand)
+def draft(  # noqa: PLR0917  (each is named on the command line)
+    gym: Annotated[
+        str, typer.Argument(metavar="GYM", help="Folder with gym.yaml, or a shipped gym such as demo.")
+    ],
+    week: Annotated[
+        str | None, typer.Option("--week", help="ISO week, like 2026-W49; next week unless given.")
+    ] = None,
+    seed: Annotated[
+        int, typer.Option("--seed", min=0, max=2**31 - 1, help="Another seed gives another week.")
+    ] = 1,
+    seconds: Annotated[
+        float, typer.Option("--seconds", min=1, max=600, help="How long to look for the best week.")
+    ] = 10.0,
+    out: Annotated[
+        Path | None, typer.Option("--out", help="The sheet; week-<WEEK>.html in this folder unless given.")
+    ] = None,
+    json_file: Annotated[
+        Path | None, typer.Option("--json", help="The week as JSON too, for audit, sheet and history.")
+    ] = None,
+) -> None:
+    """Draft a week and write its sheet as HTML."""
+    from planner import tables
+    from planner.load.places import check_writable
+
+    folder = folder_of(gym)
+    week = iso_week(week)
+    sheet_file = out or Path(f"week-{week}.html")
+    if json_file is not None and json_file.absolute() == sheet_file.absolute():
+        raise DataError("--out and --json name the same file", Place(json_file), "Give each its own.")
+    for path in filter(None, (sheet_file, json_file)):
+        check_writable(path)
+    from planner import pipeline  # late: it brings the solver, and mistakes up to here should be said at once
+
+    with progress() as tell:
+        made = pipeline.draft(folder, week=week, seed=seed, seconds=seconds, progress=tell)
+    write(sheet_file, pipeline.sheet(made))
+    if json_file is not None:
+        write(json_file, made.model_dump_json(indent=1) + "\n")
+    console = Console()
+    console.print(tables.week_table(made))
+    console.print(tables.proof_line(made), highlight=False, markup=False)
+    for path in filter(None, (sheet_file, json_file)):
+        typer.echo(f"Wrote {path}")
+
+
+@app.command(cls=SpokenCommand)
+def audit(
+    week: WeekFile,
+    gym: Annotated[str, typer.Option("--gym", metavar="GYM", help="Folder of the gym, or a shipped gym.")],
+) -> None:
+    """Measure every rule of a week again, without the solver; exit 1 on a broken must."""
+    from planner import pipeline, tables
+
+    read = pipeline.read_week(week)
+    results = pipeline.audit(read, folder_of(gym))
+    console = Console()
+    console.print(tables.rules_table(results))
+    for line in tables.breach_lines(results):
+        typer.echo(line)
+    broken = [rule for rule in results if rule.level == "must" and rule.measure]
+    soft = [rule for rule in results if rule.level == "weight" and rule.measure]
+    typer.echo(
+        f"{len(results)} rules: {len(broken)} musts broken; {len(soft)} weighted rules gave way, "
+        f"{sum(rule.cost for rule in soft)} points."
+    )
+    if broken:
+        raise typer.Exit(BROKEN)
+
+
+@app.command(cls=SpokenCommand)
+def sheet(
+    week: WeekFile,
+    out: Annotated[
+        Path | None, typer.Option("--out", help="The sheet; the week's name with .html unless given.")
+    ] = None,
+) -> None:
+    """Write the sheet of a week that was drafted before."""
+    from planner import pipeline
+    from planner.load.places import check_writable
+
+    target = out or week.with_suffix(".html")
+    if target.absolute() == week.absolute():
+        raise DataError("the sheet would replace the week", Place(target), "Name another file with --out.")
+    check_writable(target)
+    write(target, pipeline.sheet(pipeline.read_week(week)))
+    typer.echo(f"Wrote {target}")
+
+
+@app.command(cls=SpokenCommand)
+def sheets(
+    source: Annotated[
+        str,
+        typer.Argument(metavar="GYM_OR_WEEK.json", help="The gym, for the loads card; or the week alone."),
+    ],
+    week: Annotated[
+        Path | None, typer.Argument(metavar="[WEEK.json]", help="A week that draft has written.")
+    ] = None,
+    to: Annotated[Path, typer.Option("--to", metavar="DIR", help="The folder for the sheets.")] = Path(
+        "sheets"
+    ),
+    only: Annotated[
+        str | None, typer.Option("--only", help="Some: week,wall,member,brief,loads,calendar.")
+    ] = None,
+    formats: Annotated[str, typer.Option("--format", help="html, pdf, or html,pdf.")] = "html",
+) -> None:
+    """Write the sheets for wall, members and coach, the loads card and the calendar, with an index."""
+    from planner import going_out
+
+    if week is None and not source.endswith(going_out.WEEK_SUFFIX):
+        raise DataError("no week is named", advice=f"planner sheets {source} WEEK.json --to DIR")
+    written = going_out.write_sheets(
+        week or Path(source),
+        to,
+        gym_folder=folder_of(source) if week is not None else None,
+        only=_listed(only),
+        formats=_listed(formats),
+    )
+    typer.echo(f"Wrote {len(written)} files; open {written[0]}")
+    if week is None and not only:
+        typer.echo(f"Without the gym's plates there is no loads card: planner sheets GYM {source}")
+
+
+@app.command(cls=SpokenCommand)
+def loads(  # noqa: PLR0917  (each is named on the command line)
+    gym: Annotated[str, typer.Argument(metavar="GYM", help="Folder with gym.yaml, or a shipped gym.")],
+    lift: Annotated[str, typer.Option("--lift", help='A lift on the bar, such as "overhead squat".')],
+    scheme: Annotated[str, typer.Option("--scheme", help="Sets x reps, such as 3x8, or a scheme's id.")],
+    one_rm: Annotated[float | None, typer.Option("--one-rm", help="Your 1RM of that lift in kg.")] = None,
+    reps_max: Annotated[
+        str | None, typer.Option("--reps-max", help="Or a set to failure: reps@kg, such as 5@80.")
+    ] = None,
+    bar: Annotated[float | None, typer.Option("--bar", min=1, max=50, help="Your bar in kg.")] = None,
+) -> None:
+    """Say what one member puts on the bar, by their 1RM or a set to failure."""
+    from planner import going_out, tables
+
+    answer = going_out.member_answer(folder_of(gym), lift, scheme, one_rm=one_rm, reps_max=reps_max, bar=bar)
+    for found in answer.schemes:
+        made = tables.table(
+            f"{answer.lift}: {found.name}, {found.percent:g} % of 1RM",
+            "1RM", "bar", "load", "plates on each side", right=range(3),
+        )  # fmt: skip
+        names = ("lowest", "mean", "highest") if answer.spread else ("",)
+        for name, load in zip(names, found.loads, strict=True):
+            for on in load.bars:
+                plates = " + ".join(f"{kg:g}" for kg in on.per_side_kg) or "none: the empty bar"
+                too_heavy = f"; {load.target_kg:.1f} kg would be right" if on.too_heavy else ""
+                made.add_row(
+                    f"{name} {load.one_rm_kg:g} kg".strip(), f"{on.bar_kg:g} kg", f"{on.kg:g} kg",
+                    plates + too_heavy,
+                )  # fmt: skip
+        Console().print(made)
+    if answer.spread:
+        typer.echo("Seven published formulas disagree by this much. If unsure, begin with the lowest.")
+
+
+def _listed(words: str | None) -> tuple[str, ...]:
+    """Words between commas."""
+    return tuple(word.strip() for word in (words or "").split(",") if word.strip())

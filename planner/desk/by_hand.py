@@ -1,0 +1,183 @@
+"""Reads a session that a coach wrote: its gym floor, in YAML; the other kit versions are solved for it."""
+
+from __future__ import annotations
+
+from collections.abc import Iterator
+from pathlib import Path
+
+from pydantic import Field
+
+from planner.domain.at_hand import items_for, usable_setup
+from planner.domain.base import Value
+from planner.domain.catalogue import Catalogue, Movement, Shape, Tier
+from planner.domain.gym import DAY_NAMES, Day
+from planner.domain.line import LinePiece
+from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, VersionPlan
+from planner.load.validate import Problem, refuse, validated
+from planner.load.yaml_file import Located, nearest, read_yaml
+from planner.setting import Setting
+
+MOST_STRENGTH_LINES = 2
+
+
+class WrittenStrength(Value):
+    """A line of the strength piece.
+
+    Attributes:
+        movement: id or name.
+        scheme: id.
+        assistance: whether it is done beside the main lift.
+    """
+
+    movement: str
+    scheme: str
+    assistance: bool = False
+
+
+class WrittenConditioning(Value):
+    """A line of the conditioning piece.
+
+    Attributes:
+        movement: id or name.
+        dose: in the movement's unit, for one round; left out in a ladder, whose rungs say it.
+        tier: how heavy; left out where there is no load.
+    """
+
+    movement: str
+    dose: int | None = Field(None, ge=1, le=5000)
+    tier: Tier = "open"
+
+
+class WrittenSession(Value):
+    """The file.
+
+    Attributes:
+        day: of the week.
+        shape: id of the conditioning shape.
+        strength: the main lift, and at most one beside it.
+        conditioning: in the order in which they are done.
+    """
+
+    day: Day
+    shape: str
+    strength: tuple[WrittenStrength, ...] = Field(min_length=1, max_length=MOST_STRENGTH_LINES)
+    conditioning: tuple[WrittenConditioning, ...] = Field(min_length=1, max_length=6)
+
+
+def session_from_file(path: Path, setting: Setting) -> SessionPlan:
+    """A session by hand, for the gym floor.
+
+    Raises:
+        DataError: with file, line and key of everything that is wrong.
+    """
+    node = read_yaml(path)
+    written = validated(WrittenSession, node)
+    problems = list(_problems(written, node, setting))
+    if problems:
+        refuse(problems)
+    catalogue = setting.catalogue
+    shape = catalogue.shapes[written.shape]
+    floor = VersionPlan(
+        strength=tuple(
+            StrengthLine(movement=_movement(catalogue, x.movement), scheme=x.scheme, assistance=x.assistance)
+            for x in sorted(written.strength, key=lambda x: x.assistance)
+        ),
+        conditioning=tuple(
+            ConditioningLine(
+                movement=_movement(catalogue, x.movement),
+                dose=sum(shape.ladder) if shape.ladder else x.dose or 0,
+                tier=x.tier,
+            )
+            for x in written.conditioning
+        ),
+    )
+    return SessionPlan(day=written.day, shape=shape.id, versions={setting.gym.kits[0].id: floor})
+
+
+def _movement(catalogue: Catalogue, word: str) -> str:
+    """The id of a movement given by id or by name; the word itself where there is none."""
+    if word in catalogue.movements:
+        return word
+    plain = word.casefold().replace("_", " ")
+    return next((m.id for m in catalogue.movements.values() if m.name.casefold() == plain), word)
+
+
+def _problems(written: WrittenSession, node: Located, setting: Setting) -> Iterator[Problem]:
+    if written.day not in setting.gym.days:
+        open_days = ", ".join(setting.gym.days)
+        yield Problem(
+            node.place("day"), f"the gym is closed on {DAY_NAMES[written.day]}; it opens {open_days}"
+        )
+    yield from _strength_problems(written, node, setting)
+    yield from _conditioning_problems(written, node, setting)
+
+
+def _strength_problems(written: WrittenSession, node: Located, setting: Setting) -> Iterator[Problem]:
+    schemes = setting.catalogue.schemes
+    if sum(not x.assistance for x in written.strength) != 1:
+        yield Problem(node.place("strength"), 'one line is the main lift; the other needs "assistance: true"')
+    for i, line in enumerate(written.strength):
+        piece: LinePiece = "assistance" if line.assistance else "main"
+        m = setting.catalogue.movements.get(_movement(setting.catalogue, line.movement))
+        yield from _movement_problems(m, line.movement, node.child("strength").child(i), piece, setting)
+        scheme, place = schemes.get(line.scheme), node.place("strength", i, "scheme")
+        if scheme is None:
+            hint = nearest(line.scheme, list(schemes)) or f" Known: {', '.join(schemes)}."
+            yield Problem(place, f'there is no scheme "{line.scheme}".{hint}')
+        elif m is not None and m.unit != scheme.unit:
+            yield Problem(place, f"{scheme.name} counts {scheme.unit}, and {m.name} counts {m.unit}")
+
+
+def _conditioning_problems(written: WrittenSession, node: Located, setting: Setting) -> Iterator[Problem]:
+    shapes = setting.catalogue.shapes
+    shape = shapes.get(written.shape)
+    if shape is None:
+        hint = nearest(written.shape, list(shapes)) or f" One of them is {next(iter(shapes))}."
+        yield Problem(node.place("shape"), f'there is no shape "{written.shape}".{hint}')
+    elif len(written.conditioning) != shape.movements:
+        say = f'"{shape.title}" has {shape.movements} movements, and here are {len(written.conditioning)}'
+        yield Problem(node.place("conditioning"), say)
+    seen: set[str] = set()
+    for line, below in zip(written.conditioning, node.child("conditioning").children(), strict=True):
+        m = setting.catalogue.movements.get(_movement(setting.catalogue, line.movement))
+        yield from _movement_problems(m, line.movement, below, "conditioning", setting)
+        if m is None:
+            continue
+        if m.id in seen:
+            yield Problem(below.place("movement"), f"{m.name} is here a second time")
+        seen.add(m.id)
+        yield from _dose_problems(m, line, below, shape)
+    if len({x.tier for x in written.conditioning} - {"open"}) > 1:
+        yield Problem(node.place("conditioning"), "one load for each athlete: give all lines the same tier")
+
+
+def _dose_problems(
+    m: Movement, line: WrittenConditioning, below: Located, shape: Shape | None
+) -> Iterator[Problem]:
+    if line.tier not in m.doses:
+        right = " or ".join(m.doses) or "none: it is no movement for this piece"
+        yield Problem(below.place("tier"), f"{m.name} is written with tier: {right}")
+    if shape is None:
+        return
+    dose = sum(shape.ladder) if shape.ladder else line.dose
+    if dose is None:
+        yield Problem(below.place(), '"dose" is missing')
+    elif shape.ladder and line.dose not in (None, dose):
+        yield Problem(below.place("dose"), "a ladder's rungs say how many; leave the dose out")
+    elif dose * shape.rounds > m.cap:
+        say = f"{dose * shape.rounds} {m.unit} in all; {m.name} is written up to {m.cap}"
+        yield Problem(below.place("dose"), say)
+
+
+def _movement_problems(
+    m: Movement | None, word: str, line: Located, piece: LinePiece, setting: Setting
+) -> Iterator[Problem]:
+    place = line.place("movement")
+    if m is None:
+        hint = nearest(word.casefold().replace(" ", "_"), list(setting.catalogue.movements))
+        yield Problem(place, f'there is no movement "{word}".{hint}')
+        return
+    if usable_setup(m, items_for(setting.gym, setting.gym.kits[0], piece), piece) is None:
+        items = setting.catalogue.items
+        needs = " or ".join(" and ".join(items[i].name for i in s.needs) for s in m.setups)
+        yield Problem(place, f"{m.name} needs {needs}, more than the gym has for a class")

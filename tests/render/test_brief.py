@@ -1,0 +1,107 @@
+"""The coach's brief: one page, whole, and right by the clock."""
+
+from __future__ import annotations
+
+import pytest
+
+from planner.domain.week import Week
+from planner.render import words
+from planner.render.brief import LEAST_PT, brief_html, brief_page
+from planner.render.instead import short_line
+from planner.render.page import session_of
+
+from .reading import CHROMIUM, Sheet, assert_stands_alone, chromium, printed_pages
+from .sample_week import sample_dict, sample_week
+from .varied_weeks import SEEDS, varied_week
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_nothing_that_a_coach_needs_is_missing(seed):
+    week = varied_week(seed)
+    for session in week.sessions:
+        html = brief_html(week, session.day)
+        page = Sheet(html)
+        assert_stands_alone(html)
+        for piece in session.pieces:
+            assert words.sentence(piece.stimulus) in page.text
+            for sentence in piece.floor_setup:
+                assert words.sentence(sentence) in page.text
+            for drill in piece.drills:
+                assert drill.dose in page.text
+            for version in piece.versions.values():
+                assert all(short_line(line) in page.text for line in version.lines)
+        watched = {seen.name: seen for seen in brief_page(week, session).watch}
+        for kit in week.kits:
+            for piece in session.pieces:
+                for line in piece.versions[kit.id].lines if piece.versions else ():
+                    seen = watched[_first_name(session, week, line.movement)]
+                    assert seen.look
+                    assert seen.easier or not line.easier
+        for text in (*session.cautions, *week.cautions):
+            assert words.sentence(text) in page.text
+
+
+def _first_name(session, week, movement):
+    """A movement is watched once, under the name that it has first."""
+    return next(
+        words.capital(line.name)
+        for kit in week.kits
+        for piece in session.pieces
+        if kit.id in piece.versions
+        for line in piece.versions[kit.id].lines
+        if line.movement == movement
+    )
+
+
+def test_the_running_order_is_by_the_clock_on_the_wall():
+    running = brief_page(sample_week(), session_of(sample_week(), "mon")).running
+
+    assert [(f.term, f.value) for f in running[:3]] == [
+        ("18:00", "Brief"),
+        ("18:03", "Warm-up"),
+        ("18:15", "Strength"),
+    ]
+    assert (running[-1].term, running[-1].value) == ("19:00", "End of class")
+
+
+def test_a_late_class_ends_after_midnight():
+    data = sample_dict()
+    data["class_start"] = "23:30"
+    week = Week.model_validate(data)
+
+    assert brief_page(week, week.sessions[0]).running[-1].term == "0:30"
+
+
+def test_the_cap_is_said_on_both_clocks_and_half_way():
+    page = brief_page(sample_week(), session_of(sample_week(), "mon"))
+    ends = [piece.end for piece in page.pieces if piece.end]
+
+    assert ends == [
+        "Call time at 9:00, 18:47 if you start on time. The slow finish in 9:05. Who is not half-way by 4:30 "
+        "takes the easier option from there."
+    ] or (len(ends) == 1 and ends[0].startswith("Call time at 9:00, 18:"))
+    assert not any(piece.end for piece in brief_page(sample_week(), session_of(sample_week(), "wed")).pieces)
+
+
+def test_bars_are_said_with_their_plates():
+    floor = " ".join(f.value for f in brief_page(sample_week(), session_of(sample_week(), "mon")).floor)
+
+    assert "Back squat: Men 95 kg, each side 20+15+2.5; Women 62.5 kg, each side 20+2.5+1.25." in floor
+
+
+@pytest.mark.skipif(CHROMIUM is None, reason="no Chromium is installed")
+def test_every_day_is_exactly_one_page():
+    sample = sample_week()
+    jobs = [(sample, session.day) for session in sample.sessions]
+    jobs += [(week, week.sessions[0].day) for week in map(varied_week, SEEDS)]
+    with chromium() as browser:
+        page = browser.new_page()
+        counts = [printed_pages(page, brief_html(week, day)) for week, day in jobs]
+
+    assert counts == [1] * len(jobs)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_the_type_never_gets_too_small(seed):
+    week = varied_week(seed)
+    assert min(brief_page(week, session).size_pt for session in week.sessions) > LEAST_PT + 1

@@ -1,0 +1,145 @@
+"""The member sheet: it stands on its own, on a phone and as data."""
+
+from __future__ import annotations
+
+import json
+import re
+
+import pytest
+
+from planner.domain.week import Week
+from planner.errors import DataError
+from planner.render import words
+from planner.render.exercise_plan import exercise_plan
+from planner.render.html import week_html
+from planner.render.member import member_html
+
+from .reading import CHROMIUM, OVERFLOW, Sheet, assert_stands_alone, chromium, flat
+from .sample_week import sample_dict, sample_week
+from .test_in_browser import CONTRAST
+from .varied_weeks import SEEDS, lines_of, varied_week
+
+DATA = re.compile(r'<script type="application/ld\+json">(.*?)</script>', re.DOTALL)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_nothing_that_a_member_needs_is_missing(seed):
+    week = varied_week(seed)
+    for kit in week.kits:
+        html = member_html(week, kit.id)
+        page = Sheet(html)
+        assert_stands_alone(html)
+        lines = lines_of(week, kit.id)
+        drills = [d for s in week.sessions for p in s.pieces for d in p.drills]
+
+        assert page.texts("name") == [words.capital(line.name) for line in lines]
+        assert sorted(page.texts("dose")) == sorted([words.dose(x) for x in lines] + [d.dose for d in drills])
+        assert page.texts("drill") == [drill.name for drill in drills]
+        assert page.texts("load") == [words.times(load.text) for line in lines for load in line.loads]
+        assert page.texts("standard") == [words.sentence(line.standard) for line in lines]
+        easier = page.texts("easier")
+        assert len(easier) == sum(1 for line in lines if line.easier)
+        for line in lines:
+            for option in line.easier:
+                assert f"{words.capital(option.name.lower())}: {words.sentence(option.how)}" in flat(
+                    " ".join(easier)
+                )
+            for caution in line.cautions:
+                assert words.sentence(caution) in page.text
+            for load in line.loads:
+                if load.per_side_kg:
+                    assert "+".join(words.number(kg) for kg in load.per_side_kg) in page.text
+        assert page.texts("not-right") == [words.sentence(x.too_heavy) for x in lines if x.loads]
+        scores = [piece.score for s in week.sessions for piece in s.pieces if piece.score]
+        assert page.texts("score") == [f"Write down: {words.sentence(score)}" for score in scores]
+        for text in week.cautions:
+            assert words.sentence(text) in page.text
+
+
+def test_one_day_is_that_day_alone():
+    page = Sheet(member_html(sample_week(), "one_plate", "tue"))
+
+    assert [attrs["id"] for tag, attrs in page.tags if tag == "article"] == ["tue"]
+    assert "nav" not in [tag for tag, _ in page.tags]
+    assert "2 December 2025" in page.text
+
+
+def test_the_parts_come_in_the_order_they_are_done():
+    page = Sheet(member_html(sample_week(), "home_barbell", "mon"))
+    ids = [attrs["id"] for tag, attrs in page.tags if tag == "h3"]
+
+    assert ids == ["mon-warm_up", "mon-strength", "mon-conditioning", "mon-cool_down"]
+
+
+def test_a_version_that_lacks_a_piece_says_so():
+    data = sample_dict()
+    del data["sessions"][0]["pieces"][1]["versions"]["one_plate"]
+
+    assert "no such part today" in member_html(Week.model_validate(data), "one_plate", "mon")
+
+
+def test_without_loads_nobody_reads_of_lifts():
+    assert "Whose loads" in member_html(sample_week(), "one_plate")
+    assert "Whose loads" not in member_html(sample_week(), "no_kit")
+
+
+def test_an_unknown_version_is_named():
+    with pytest.raises(DataError, match="It has: gym_floor"):
+        member_html(sample_week(), "garage")
+
+
+def test_a_hostile_name_stays_text():
+    data = sample_dict()
+    nasty = "</script><script>alert(1)</script>&\"'"
+    data["gym"] = nasty
+    data["sessions"][0]["pieces"][1]["versions"]["one_plate"]["lines"][0]["name"] = nasty
+    html = member_html(Week.model_validate(data), "one_plate")
+
+    assert_stands_alone(html)
+    assert html.count("<script") == html.count("</script>") == 1
+    assert json.loads(DATA.search(html)[1])["name"].startswith(nasty)
+
+
+@pytest.mark.parametrize("seed", range(0, 50, 5))
+def test_the_data_in_the_sheet_is_the_week(seed):
+    week = varied_week(seed)
+    for kit in week.kits:
+        found = json.loads(DATA.search(member_html(week, kit.id))[1])
+        assert found == json.loads(json.dumps(exercise_plan(week, week.sessions, kit.id)))
+        parts = [part for session in found["hasPart"] for part in session["hasPart"]]
+        lines = lines_of(week, kit.id)
+        assert [part["name"] for part in parts] == [line.name for line in lines]
+        for part, line in zip(parts, lines, strict=True):
+            assert part["@type"] == "ExercisePlan"
+            assert part["exerciseType"]
+            assert part["intensity"]
+            assert re.fullmatch(r"PT\d+M", part["activityDuration"])
+            if line.loads:
+                assert [load["value"] for load in part["workload"]] == [load.kg for load in line.loads]
+            if line.dose.unit == "reps":
+                assert part["repetitions"]["value"] == line.dose.value
+            assert ("restPeriods" in part) == bool(line.rest_s)
+
+
+def test_the_week_sheet_has_the_gym_floors_data():
+    week = sample_week()
+    found = json.loads(DATA.search(week_html(week))[1])
+
+    assert found["@context"] == "https://schema.org"
+    assert len(found["hasPart"]) == len(week.sessions)
+
+
+@pytest.mark.skipif(CHROMIUM is None, reason="no Chromium is installed")
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_a_phone_shows_it_all_and_it_can_be_read(scheme):
+    with chromium() as browser:
+        page = browser.new_page(viewport={"width": 320, "height": 700}, color_scheme=scheme)
+        for kit in ("gym_floor", "one_plate"):
+            page.set_content(member_html(sample_week(), kit))
+            assert page.evaluate(OVERFLOW) == []
+            seen = page.evaluate(CONTRAST)["seen"]
+            assert {pair: ratio for pair, ratio in seen.items() if ratio < 4.5} == {}
+            heights = page.evaluate(
+                "[...document.querySelectorAll('nav a')].map(e => e.getBoundingClientRect().height)"
+            )
+            assert min(heights) >= 24

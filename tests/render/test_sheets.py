@@ -1,0 +1,231 @@
+"""All sheets at once: which files there are, PDF, the index, and the folder they are written to."""
+
+from __future__ import annotations
+
+import io
+import re
+from functools import lru_cache
+from pathlib import Path
+
+import pytest
+
+from planner import going_out, paths
+from planner.domain.week import Week
+from planner.errors import DataError
+from planner.load.catalogue import load_catalogue
+from planner.load.gym import load_gym
+from planner.render import words
+from planner.render.sheets import KINDS, sheets
+
+from .reading import Sheet, assert_stands_alone, flat
+from .sample_week import sample_week
+from .varied_weeks import SEEDS, lines_of, varied_week
+
+
+@lru_cache(maxsize=1)
+def _known():
+    catalogue = load_catalogue(paths.home().shared / "catalogue")
+    return {"gym": load_gym(paths.home().shared / "gyms" / "demo", catalogue), "catalogue": catalogue}
+
+
+def test_there_is_a_file_for_each_day_and_each_version():
+    week = sample_week()
+    files = sheets(week, "demo", **_known())
+    days = [session.day for session in week.sessions]
+
+    assert list(files)[0] == "index.html"
+    assert set(files) == {
+        "index.html", "week.html", "week.json", "loads.html", "calendar.ics",
+        *(f"wall-{day}.html" for day in days), *(f"brief-{day}.html" for day in days),
+        *(f"member-{kit.id}.html" for kit in week.kits),
+    }  # fmt: skip
+    assert Week.model_validate_json(files["week.json"]) == week
+    for name, content in files.items():
+        if name.endswith(".html"):
+            html = content.decode()
+            if name == "index.html":
+                Sheet(html)
+            else:
+                assert_stands_alone(html)
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_the_index_leads_to_every_file_and_nowhere_else(seed):
+    files = sheets(varied_week(seed), "demo", only=KINDS[1:4], **_known())
+    page = Sheet(files["index.html"].decode())
+    links = [attrs["href"] for tag, attrs in page.tags if tag == "a"]
+
+    assert sorted(links) == sorted(set(files) - {"index.html"})
+
+
+def test_the_same_week_gives_the_same_bytes():
+    assert sheets(sample_week(), "demo", **_known()) == sheets(sample_week(), "demo", **_known())
+
+
+@pytest.mark.parametrize("kind", KINDS)
+def test_one_kind_alone(kind):
+    files = sheets(sample_week(), "demo", only=iter([kind]), **_known())
+
+    assert all(name.startswith((kind, "index")) for name in files)
+    assert len(files) > 1
+
+
+def test_what_cannot_be_made_is_said():
+    with pytest.raises(DataError, match='no kind of sheet "walls"'):
+        sheets(sample_week(), "demo", only=["walls"])
+    with pytest.raises(DataError, match='no format "docx"'):
+        sheets(sample_week(), "demo", formats=["docx"])
+    with pytest.raises(DataError, match="bars and plates"):
+        sheets(sample_week(), "demo", only=["loads"])
+    assert "loads.html" not in sheets(sample_week(), "demo")
+
+
+def _read_pdf(content: bytes) -> tuple[int, str, set[str]]:
+    from pypdf import PdfReader
+
+    reader = PdfReader(io.BytesIO(content))
+    fonts = {
+        str(font.get_object()["/BaseFont"])
+        for page in reader.pages
+        for font in page["/Resources"].get("/Font", {}).values()
+    }
+    return len(reader.pages), flat(" ".join(page.extract_text() for page in reader.pages)), fonts
+
+
+def test_a_pdf_says_what_the_week_says_with_its_fonts_inside():
+    pytest.importorskip(
+        "weasyprint", reason="the extra pdf is not installed", exc_type=(ImportError, OSError)
+    )
+    week = varied_week(3)
+    files = sheets(week, "demo", only=["wall", "brief", "loads"], formats=["pdf"], **_known())
+    floor = week.kits[0].id
+
+    for session in week.sessions:
+        lines = [line for piece in session.pieces if piece.versions for line in piece.versions[floor].lines]
+        for kind in ("wall", "brief"):
+            pages, text, fonts = _read_pdf(files[f"{kind}-{session.day}.pdf"])
+            assert pages == 1
+            # A subset of each font is in the file under a name of six letters and a plus.
+            assert fonts
+            assert all(re.match(r"/[A-Z]{6}\+", font) for font in fonts)
+            joined = _letters(text)
+            for line in lines:
+                assert _letters(line.name) in joined
+                assert _letters(words.dose(line).removesuffix(" reps")) in joined
+                assert _letters(words.loads(line.loads)) in joined
+
+
+def test_a_members_pdf_has_every_name_and_dose():
+    pytest.importorskip(
+        "weasyprint", reason="the extra pdf is not installed", exc_type=(ImportError, OSError)
+    )
+    from planner.render.member import member_html
+    from planner.render.pdf import pdf_bytes
+
+    week = sample_week()
+    _, text, _ = _read_pdf(pdf_bytes(member_html(week, "one_plate", "thu")))
+    joined = _letters(text)
+    thursday = week.model_copy(update={"sessions": (week.sessions[3],)})
+    for line in lines_of(thursday, "one_plate"):
+        for said in (line.name, words.dose(line), line.standard, line.too_heavy):
+            assert _letters(said) in joined
+
+
+def _letters(text: str) -> str:
+    """Without spaces and hyphens, which a page may break at."""
+    return re.sub(r"[\s\N{SOFT HYPHEN}\N{HYPHEN}-]+", "", text).casefold()
+
+
+def test_a_pdf_asks_for_nothing_from_outside():
+    pytest.importorskip(
+        "weasyprint", reason="the extra pdf is not installed", exc_type=(ImportError, OSError)
+    )
+    from planner.render.pdf import pdf_bytes
+
+    with_picture = pdf_bytes('<p>squat <img src="file:///etc/hostname" alt="picture"></p>')
+    assert "squat" in _read_pdf(with_picture)[1]
+    assert b"/Image" not in with_picture
+
+
+@pytest.fixture
+def week_file(tmp_path: Path) -> Path:
+    path = tmp_path / "week.json"
+    path.write_text(sample_week().model_dump_json(), encoding="utf-8")
+    return path
+
+
+@pytest.fixture
+def demo() -> Path:
+    return paths.home().shared / "gyms" / "demo"
+
+
+def test_a_folder_is_written_and_written_again(tmp_path, week_file, demo):
+    to = tmp_path / "out"
+    first = going_out.write_sheets(week_file, to, gym_folder=demo)
+    contents = {path: path.read_bytes() for path in first}
+    again = going_out.write_sheets(week_file, to, gym_folder=demo)
+
+    assert first[0] == to / "index.html"
+    assert sorted(first) == sorted(to.iterdir())
+    assert {path: path.read_bytes() for path in again} == contents
+    assert b"-demo@" in (to / "calendar.ics").read_bytes()
+
+
+def test_a_fault_leaves_the_folder_as_it_was(tmp_path, week_file):
+    to = tmp_path / "out"
+    with pytest.raises(DataError, match="bars and plates"):
+        going_out.write_sheets(week_file, to, only=["wall", "loads"])
+    assert not to.exists()
+
+    to.mkdir()
+    (to / "brief-tue.html").mkdir()
+    with pytest.raises(DataError, match="this is a folder"):
+        going_out.write_sheets(week_file, to)
+    assert [path.name for path in to.iterdir()] == ["brief-tue.html"]
+
+
+def test_a_sheet_never_replaces_the_week_or_a_file(tmp_path, week_file):
+    before = week_file.read_bytes()
+    with pytest.raises(DataError, match="replace the week"):
+        going_out.write_sheets(week_file, tmp_path)
+    with pytest.raises(DataError, match="this is a file"):
+        going_out.write_sheets(week_file, week_file)
+    assert week_file.read_bytes() == before
+
+
+def test_the_command_line_writes_sheets_and_says_loads(tmp_path, week_file, monkeypatch):
+    from typer.testing import CliRunner
+
+    from planner.cli import app
+
+    monkeypatch.setenv("COLUMNS", "200")
+    run = CliRunner()
+    made = run.invoke(
+        app, ["sheets", "demo", str(week_file), "--to", str(tmp_path / "a"), "--only", "wall,loads"]
+    )
+    assert made.exit_code == 0, made.output
+    assert "Wrote 8 files" in made.output
+    alone = run.invoke(app, ["sheets", str(week_file), "--to", str(tmp_path / "b")])
+    assert alone.exit_code == 0, alone.output
+    assert "no loads card" in alone.output
+    missing = run.invoke(app, ["sheets", "demo"])
+    assert missing.exit_code == 2
+    assert "no week is named" in missing.output
+
+    said = run.invoke(
+        app, ["loads", "demo", "--lift", "overhead squat", "--one-rm", "72.5", "--scheme", "3x8"]
+    )
+    assert said.exit_code == 0, said.output
+    assert "55 kg" in said.output
+    assert "15 + 2.5" in said.output
+    spread = run.invoke(
+        app, ["loads", "demo", "--lift", "deadlift", "--reps-max", "5@100", "--scheme", "3x5", "--bar", "20"]
+    )
+    assert spread.exit_code == 0, spread.output
+    assert "lowest 112.5 kg" in spread.output
+    both = run.invoke(
+        app,
+        ["loads", "demo", "--lift", "deadlift", "--reps-max", "5@100", "--one-rm", "9", "--scheme", "3x5"],
+    )
+    assert both.exit_code == 2
+    assert "one of the two" in both.output
