@@ -41,6 +41,7 @@ class FloorLines:
             shape=lead,
             rating=session_rating(main, lead),
             clock_minutes=clock.session_minutes(main, beside, lead),
+            window_tenths=lead.window_tenths,
         )
 
 

@@ -10,7 +10,7 @@ from planner.domain.catalogue import Movement, Scheme, Shape
 from planner.domain.gym import Kit
 from planner.domain.line import LinePiece, PlannedLine, line_facts, line_units
 from planner.domain.plan import ConditioningLine, Plan, SessionPlan, StrengthLine
-from planner.domain.timing import line_tenths, session_rating
+from planner.domain.timing import line_tenths, session_rating, version_window
 from planner.errors import DataError
 from planner.problem.problem import Problem
 from planner.rules.base import AuditDay
@@ -78,6 +78,7 @@ def _day(problem: Problem, session: SessionPlan, kit: str) -> AuditDay:
         shape=shape,
         rating=session_rating(main, shape),
         clock_minutes=clock.session_minutes(main, beside, shape),
+        window_tenths=version_window(shape, floor=own is problem.gym.kits[0]),
     )
 
 

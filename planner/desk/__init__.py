@@ -13,20 +13,23 @@ from planner.desk.candidates import (
     alternatives,
     choose,
     draft,
+    keep,
     latest_week,
     meant,
     merge,
+    next_name,
     redraft,
     states,
     take_from,
 )
 from planner.desk.names import day_named, item_named, movement_named
-from planner.desk.questions import compare, log, price, resilience, why, why_not
-from planner.desk.requests import allow, ask, ban, lock, overrule, unlock, withdraw, write
+from planner.desk.questions import PieceName, compare, log, price, resilience, why, why_not
+from planner.desk.requests import allow, ask, ban, lock, overrule, unlock, wish_words, withdraw, write
 from planner.desk.setting import AskedSetting, asked, setting_of
 
 __all__ = [
     "AskedSetting",
+    "PieceName",
     "allow",
     "alternatives",
     "ask",
@@ -37,12 +40,14 @@ __all__ = [
     "day_named",
     "draft",
     "item_named",
+    "keep",
     "latest_week",
     "lock",
     "log",
     "meant",
     "merge",
     "movement_named",
+    "next_name",
     "overrule",
     "price",
     "redraft",
@@ -54,6 +59,7 @@ __all__ = [
     "unlock",
     "why",
     "why_not",
+    "wish_words",
     "withdraw",
     "write",
 ]

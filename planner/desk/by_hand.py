@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from math import ceil
 from pathlib import Path
 
 from pydantic import Field
@@ -13,11 +14,13 @@ from planner.domain.catalogue import Catalogue, Movement, Shape, Tier
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.line import LinePiece
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, VersionPlan
+from planner.domain.timing import line_tenths, round_tenths
 from planner.load.validate import Problem, refuse, validated
 from planner.load.yaml_file import Located, nearest, read_yaml
 from planner.setting import Setting
 
-MOST_STRENGTH_LINES = 2
+MOST_STRENGTH_LINES, SHAPES_NAMED = 2, 6
+MOST_SECONDS = 3600
 
 
 class WrittenStrength(Value):
@@ -72,7 +75,7 @@ def session_from_file(path: Path, setting: Setting) -> SessionPlan:
     """
     node = read_yaml(path)
     written = validated(WrittenSession, node)
-    problems = list(_problems(written, node, setting))
+    problems = list(_problems(written, node, setting)) or list(_time_problems(written, node, setting))
     if problems:
         refuse(problems)
     catalogue = setting.catalogue
@@ -132,7 +135,9 @@ def _conditioning_problems(written: WrittenSession, node: Located, setting: Sett
     shapes = setting.catalogue.shapes
     shape = shapes.get(written.shape)
     if shape is None:
-        hint = nearest(written.shape, list(shapes)) or f" One of them is {next(iter(shapes))}."
+        fitting = [s.id for s in shapes.values() if s.movements == len(written.conditioning)]
+        some = ", ".join(fitting[:: max(1, len(fitting) // SHAPES_NAMED)])
+        hint = nearest(written.shape, fitting or list(shapes)) or f" Some for so many movements: {some}."
         yield Problem(node.place("shape"), f'there is no shape "{written.shape}".{hint}')
     elif len(written.conditioning) != shape.movements:
         say = f'"{shape.title}" has {shape.movements} movements, and here are {len(written.conditioning)}'
@@ -167,6 +172,29 @@ def _dose_problems(
     elif dose * shape.rounds > m.cap:
         say = f"{dose * shape.rounds} {m.unit} in all; {m.name} is written up to {m.cap}"
         yield Problem(below.place("dose"), say)
+
+
+def _time_problems(written: WrittenSession, node: Located, setting: Setting) -> Iterator[Problem]:
+    """Where the doses do not fill the time that the shape stands for: the week could not be audited."""
+    shape = setting.catalogue.shapes[written.shape]
+    lines: list[tuple[Movement, int, Tier]] = []
+    for i, line in enumerate(written.conditioning):
+        m = setting.catalogue.movements[_movement(setting.catalogue, line.movement)]
+        dose = sum(shape.ladder) if shape.ladder else line.dose or 0
+        lines.append((m, dose, line.tier))
+        low, high = shape.station_s or (0, MOST_SECONDS)
+        seconds = line_tenths(m, dose, line.tier, shape.ladder) / 10
+        if not low <= seconds <= high:
+            say = f"takes a typical athlete {seconds:.0f} s; here it is to take {low} to {high} s"
+            yield Problem(node.place("conditioning", i, "dose"), f"{m.name} {say}")
+    took, (least, most) = round_tenths(lines, shape), shape.window_tenths
+    if not least <= took <= most:
+        one = "the whole ladder" if shape.ladder else "one round"
+        say = f"{one} takes a typical athlete {took / 10:.0f} s; for {shape.title} and {shape.domain}"
+        yield Problem(
+            node.place("conditioning"),
+            f"{say} it is to take {ceil(least / 10)} to {most // 10} s: change the doses, or the shape",
+        )
 
 
 def _movement_problems(

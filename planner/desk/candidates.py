@@ -93,7 +93,7 @@ def draft(
 
 
 def alternatives(
-    store: Store,
+    store: Store | None,
     setting: Setting,
     count: int,
     *,
@@ -103,14 +103,17 @@ def alternatives(
 ) -> tuple[tuple[Candidate, Alternative], ...]:
     """Several weeks about as good as each other and truly unlike, best first, each kept with its label.
 
+    Without a store they get their names and are not kept.
+
     Raises:
         NoPlanError: not even one week holds all musts and locks; nothing is kept.
     """
-    state = store.state(setting.week)
+    state = store.state(setting.week) if store else WeekState(week=setting.week)
     here = asked(setting, state.requests, base_of(state))
     checked_problem(here.problem(seed=seed))
     found = many.alternatives(here, count, seed=seed, seconds=seconds, progress=progress)
-    kept = keep(store, setting.week, [(a.label, a.week) for a in found], "drafted as alternatives")
+    made = [(a.label, a.week) for a in found]
+    kept = keep(store, setting.week, made, "drafted as alternatives") if store else named(state, made)
     return tuple(zip(kept, found, strict=True))
 
 
@@ -249,10 +252,7 @@ def keep(store: Store, week: str, made: list[tuple[str, Week]], how: str) -> tup
     """
     for left in reversed(range(TRIES)):
         state = store.state(week)
-        kept: list[Candidate] = []
-        for label, solved in made:
-            name = next_name(len(state.candidates) + len(kept))
-            kept.append(Candidate(name=name, label=label, week=solved))
+        kept = named(state, made)
         new = state.model_copy(update={"candidates": (*state.candidates, *kept)})
         try:
             store.commit(week, new, f"{', '.join(c.name for c in kept)}: {how}")
@@ -261,7 +261,16 @@ def keep(store: Store, week: str, made: list[tuple[str, Week]], how: str) -> tup
                 raise
         else:
             break
-    return tuple(kept)
+    return kept
+
+
+def named(state: WeekState, made: list[tuple[str, Week]]) -> tuple[Candidate, ...]:
+    """Solved weeks as candidates, with the next names."""
+    first = len(state.candidates)
+    return tuple(
+        Candidate(name=next_name(first + i), label=label, week=solved)
+        for i, (label, solved) in enumerate(made)
+    )
 
 
 def next_name(number: int) -> str:

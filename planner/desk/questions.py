@@ -1,4 +1,4 @@
-"""What can be asked about a candidate, and how its sessions went."""
+"""What can be asked about a candidate, and how its sessions went; nothing is kept but the log."""
 
 from __future__ import annotations
 
@@ -7,8 +7,10 @@ from typing import TYPE_CHECKING, Literal
 from planner.audit.reading import plan_of
 from planner.desk.candidates import meant
 from planner.desk.setting import AskedSetting, asked
+from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.record import Candidate, LogEntry, WeekState
+from planner.domain.requests import Lock
 from planner.errors import DataError
 from planner.pipeline import Progress, quiet
 from planner.setting import Setting
@@ -57,6 +59,9 @@ def why_not(
     """
     state, of = _of(store, setting, candidate)
     _has(of, day)
+    never = _never_offered(setting, state, movement, piece)
+    if never:
+        return of, WhyNot(possible=False, clashes=never)
     answer = whys.why_not(
         setting,
         of.week,
@@ -67,7 +72,7 @@ def why_not(
         seconds=seconds,
         progress=progress,
     )
-    return of, answer
+    return of, _in_words_of_the_question(answer, setting, day, movement, piece)
 
 
 def price(
@@ -93,7 +98,13 @@ def resilience(
 ) -> tuple[Loss, ...]:
     """What losing one, or all, of each item would do to a candidate, the most painful loss first."""
     state, of = _of(store, setting, candidate)
-    return losing.resilience(_asked(setting, state, of), of.week, seconds=seconds, progress=progress)
+    # A session by hand that the candidate does not have yet would change it whatever is lost.
+    plan = plan_of(of.week)
+    floor = setting.gym.kits[0].id
+    there = {(s.day, s.shape, s.versions.get(floor)) for s in plan.sessions}
+    written = tuple(s for s in state.requests.by_hand if (s.day, s.shape, s.versions.get(floor)) in there)
+    here = asked(setting, state.requests.model_copy(update={"by_hand": written}), plan)
+    return losing.resilience(here, of.week, seconds=seconds, progress=progress)
 
 
 def compare(store: Store, setting: Setting, a: str, b: str) -> Comparison:
@@ -121,6 +132,41 @@ def log(store: Store, week: str, day: Day, entry: LogEntry) -> LoadTable:
     state = logged(store.state(week), day, entry)
     store.commit(week, state, f"{DAY_NAMES[day]} {entry.status}")
     return planned_against_rated(state)
+
+
+def _never_offered(
+    setting: Setting, state: WeekState, movement: str, piece: PieceName | None
+) -> tuple[str, ...]:
+    """Why a movement cannot come on the gym floor on any day; empty where it can."""
+    m, gym = setting.catalogue.movements[movement], setting.gym
+    if any(b.movement == movement and b.day is None for b in state.requests.bans):
+        return (f"{m.name} is ruled out this week",)
+    if m.skill > gym.class_.skill:
+        return (f"{m.name} asks for skill {m.skill}, and the class has {gym.class_.skill}",)
+    wanted = {"strength": ("main", "assistance"), "conditioning": ("conditioning",), None: m.roles}[piece]
+    roles = [role for role in m.roles if role in wanted]
+    if not roles:
+        where = f"in the {piece}" if piece else "on the gym floor"
+        return (f"{m.name} is not programmed {where}; the catalogue has it only as a stand-in",)
+    if any(usable_setup(m, items_for(gym, gym.kits[0], role), role) for role in roles):
+        return ()
+    items = setting.catalogue.items
+    needs = " or ".join(" and ".join(items[i].name for i in s.needs) for s in m.setups)
+    return (f"{m.name} needs {needs}, more than the gym has for a class",)
+
+
+def _in_words_of_the_question(
+    answer: WhyNot, setting: Setting, day: Day, movement: str, piece: PieceName | None
+) -> WhyNot:
+    """The answer without talk of the lock by which it was found."""
+    lock = Lock(day=day, part="movement", movement=movement, piece=piece).words()
+    asked_for = f"{setting.catalogue.movements[movement].name} on {DAY_NAMES[day]}, as asked here"
+    return answer.model_copy(
+        update={
+            "clashes": tuple(c.replace(lock, asked_for) for c in answer.clashes),
+            "ways_out": tuple(w for w in answer.ways_out if lock not in w),
+        }
+    )
 
 
 def _of(store: Store, setting: Setting, candidate: str | None) -> tuple[WeekState, Candidate]:

@@ -59,6 +59,20 @@ def piece_seconds(one_round_tenths: int, shape: Shape, domain: TimeDomain) -> in
     return ceil(one_round_tenths * shape.rounds * (100 + domain.fatigue_percent) / 1000)
 
 
+VERSION_PERCENT: dict[str, tuple[int, int]] = {"rounds": (75, 150), "slots": (75, 115)}
+"""Where the clock ends a piece, a kit version keeps the time whatever it does; its rounds may be this much
+quicker or slower than the gym floor's before it is another piece (in a slot, before it eats the rest)."""
+
+
+def version_window(shape: Shape, *, floor: bool) -> tuple[int, int]:
+    """Least and most tenths of one round: the shape's own on the gym floor and where a piece is for time."""
+    least, most = shape.window_tenths
+    if floor or shape.fixed_minutes is None:
+        return least, most
+    low, high = VERSION_PERCENT["slots" if shape.every_s else "rounds"]
+    return least * low // 100, -(-most * high // 100)
+
+
 def session_rating(main: Scheme | None, shape: Shape | None) -> int:
     """Expected session rating on the 0 to 10 scale: 1, and what each piece adds; common practice."""
     return min(10, 1 + (main.effort if main else 0) + (shape.effort if shape else 0))

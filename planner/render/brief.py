@@ -189,7 +189,8 @@ def _end(piece: Piece, session: Session, week: Week) -> str:
     seen = [v.prediction for v in piece.versions.values() if v.prediction and v.prediction.unit == "seconds"]
     if seen:
         slow = max(prediction.slow for prediction in seen)
-        texts.append(f"The slow finish in {words.clock(slow)}.")
+        done = slow <= piece.cap_minutes * SECONDS
+        texts.append(f"The slow {'finish in' if done else 'would need'} {words.clock(slow)}.")
     half = words.clock(piece.cap_minutes * SECONDS // 2)
     texts.append(f"Who is not half-way by {half} takes the easier option from there.")
     return " ".join(texts)

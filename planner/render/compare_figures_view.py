@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 from planner.domain.comparison import Both, Comparison, Figures, RulePair, RuleSide
 from planner.domain.gym import DAY_NAMES
@@ -12,7 +12,6 @@ from planner.render.pictures import SCALE, Bar
 
 PLACES_SHOWN = 3
 """More places of one rule would hide the next rule."""
-NONE = "\N{EN DASH}"
 
 
 @dataclass(frozen=True)
@@ -94,7 +93,7 @@ def figures_view(comparison: Comparison) -> FiguresView:
         domains=tuple(
             _triple(
                 words.capital(row.domain), [DAY_NAMES[d][:3] for d in row.days.a],
-                [DAY_NAMES[d][:3] for d in row.days.b],
+                [DAY_NAMES[d][:3] for d in row.days.b], "day",
             )
             for row in numbers.domains
         ),
@@ -163,7 +162,7 @@ def _sizes(a: Sequence[str], b: Sequence[str]) -> Both[int]:
 
 
 def _since(weeks: Sequence[str]) -> str:
-    return f"not in the {words.count(len(weeks), 'week')} before"
+    return f"not in the {f'{words.spelt(len(weeks))} weeks' if len(weeks) > 1 else 'week'} before"
 
 
 def _loads(numbers: Figures) -> tuple[FigureRow, ...]:
@@ -197,34 +196,46 @@ def _patterns(numbers: Figures) -> tuple[FigureRow, ...]:
             words.PATTERN_WORDS[row.pattern], row.total, most=most, shown=shown, note=", ".join(where)
         )
         if where and made.same:  # as often, on other days
-            made = FigureRow(made.term, made.a, made.b, made.note, "other days", made.bars, same=False)
+            made = replace(made, apart="other days", same=False)
         out.append(made)
     return tuple(out)
 
 
-def _triple(term: str, a: Sequence[str], b: Sequence[str]) -> TripleRow:
+def _triple(term: str, a: Sequence[str], b: Sequence[str], noun: str, between: str = ", ") -> TripleRow:
     return TripleRow(
         term=term,
-        counts=f"{len(a)}" if len(a) == len(b) else f"{len(a)} against {len(b)}",
-        only_a=_listing(x for x in a if x not in b),
-        both=_listing(x for x in a if x in b),
-        only_b=_listing(x for x in b if x not in a),
+        counts=_against(a, b, noun),
+        only_a=_listing((x for x in a if x not in b), between),
+        both=_listing((x for x in a if x in b), between),
+        only_b=_listing((x for x in b if x not in a), between),
         same=set(a) == set(b),
     )
 
 
-def _listing(items: Iterable[str]) -> str:
-    return ", ".join(items) or NONE
+def _against(a: Sequence[str], b: Sequence[str], noun: str) -> str:
+    """How many there are: "5 items", or "5 against 4 items"."""
+    last = words.count(len(b), noun)
+    return last if len(a) == len(b) else f"{len(a)} against {last}"
+
+
+def _listing(items: Iterable[str], between: str) -> str:
+    return between.join(items)
 
 
 def _equipment(numbers: Figures) -> tuple[TripleRow, ...]:
     week = numbers.equipment.week
-    rows = [
-        _triple(DAY_NAMES[day], pair.a.items, pair.b.items) for day, pair in numbers.equipment.days.items()
-    ]
-    rows.append(_triple("Week, items", week.a.items, week.b.items))
-    rows.append(_triple("Week, stations", week.a.stations, week.b.stations))
-    return tuple(rows)
+    rows = []
+    for day, pair in numbers.equipment.days.items():
+        row = _triple(DAY_NAMES[day], pair.a.items, pair.b.items, "item")
+        stations = _against(pair.a.stations, pair.b.stations, "station")
+        alike = row.same and pair.a.stations == pair.b.stations
+        rows.append(replace(row, counts=f"{row.counts}, {stations}", same=alike))
+    return (
+        *rows,
+        _triple("Week, items", week.a.items, week.b.items, "item"),
+        _triple("Week, stations", week.a.stations, week.b.stations, "station"),
+        _triple("Week, sets of stations", week.a.sets, week.b.sets, "set", " / "),
+    )
 
 
 def _novelty(numbers: Figures) -> tuple[TripleRow, ...]:
@@ -232,9 +243,9 @@ def _novelty(numbers: Figures) -> tuple[TripleRow, ...]:
     if a is None or b is None:
         return ()
     return (
-        _triple("Movements", a.movements, b.movements),
-        _triple("Pairs in one piece", a.pairs, b.pairs),
-        _triple("Formats", a.formats, b.formats),
+        _triple("Movements", a.movements, b.movements, "movement"),
+        _triple("Pairs in one piece", a.pairs, b.pairs, "pair"),
+        _triple("Formats", a.formats, b.formats, "format"),
     )
 
 
@@ -265,10 +276,8 @@ def _rule(rule: RulePair) -> RuleRow:
 def _rule_side(side: RuleSide | None, unit: str) -> RuleSideView:
     if side is None:
         return RuleSideView("not a rule here", "", ())
-    held = "watch" if side.level == "watch" else "holds"
-    measure = (
-        words.amount(side.measure, unit) if side.measure else ("nothing" if held == "watch" else "holds")
-    )
+    kept = "nothing" if side.level == "watch" else "holds"
+    measure = words.amount(side.measure, unit) if side.measure else kept
     hidden = len(side.places) - PLACES_SHOWN
     more = (f"and {hidden} more",) if hidden > 0 else ()
     return RuleSideView(

@@ -105,7 +105,7 @@ def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Pa
         estimates=tuple(
             EstimateRow(
                 words.number(kg),
-                tuple((f"{mean:.0f}", f"{low:.0f} to {high:.0f}") for low, mean, high in spreads),
+                tuple((f"{mean:.0f}", f"{low:.0f}\N{EN DASH}{high:.0f}") for low, mean, high in spreads),
             )
             for kg, spreads in estimate_table()
         ),

@@ -197,6 +197,18 @@ def _load_facts(week: Week) -> tuple[Fact, ...]:
             Fact("Against recent weeks", f"{sign}{abs(load.change_percent)} %",
                  f"{words.listed(f'{au:,}' for au in load.last_weeks_au)}, newest first")
         )  # fmt: skip
-    facts.append(Fact("Hard minutes", str(load.vigorous_minutes), "conditioning rated 7 or more"))
-    facts.append(Fact("Other working minutes", str(load.moderate_minutes), "all the rest of the work"))
+    facts.append(
+        Fact(
+            "Hard minutes",
+            str(load.vigorous_minutes),
+            "conditioning rated 7 or more; WHO 2020 asks adults for 75 to 150 vigorous",
+        )
+    )
+    facts.append(
+        Fact(
+            "Other working minutes",
+            str(load.moderate_minutes),
+            "all the rest of the work; or 150 to 300 moderate, or a mix",
+        )
+    )
     return tuple(facts)

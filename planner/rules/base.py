@@ -85,6 +85,7 @@ class AuditDay:
     shape: Shape
     rating: int
     clock_minutes: int
+    window_tenths: tuple[int, int]
 
     @property
     def index(self) -> int:

@@ -56,7 +56,7 @@ class Fit(Rule):
             lines = [x for x in d.lines if x.facts.piece == "conditioning"]
             walking = (len(d.shape.ladder) or 1) * len(lines) * TRANSITION_TENTHS
             taken = sum(x.tenths for x in lines) + walking
-            least, most = d.shape.window_tenths
+            least, most = d.window_tenths
             outside = max(0, taken - most, least - taken)
             places.append((d.day, -(-outside // 10)))
         return audit_of(places)

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import time
 from collections.abc import Mapping
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from importlib.metadata import version
 
 from ortools.sat.python import cp_model
 
 from planner.domain.gym import Day
+from planner.domain.line import LineFacts
 from planner.domain.plan import Plan
 from planner.domain.week import Proof, TierProof
 from planner.problem.problem import Problem
+from planner.rules import Rule
+from planner.rules.limit import Limit
+from planner.rules.share import Share
 from planner.solve.climb import Climb, NoWeek, Progress, climb, tight
 from planner.solve.master import LAYERS, NO_CEILING, Master, build_master, set_ceiling, set_value
 from planner.solve.search import Budget, solve_layer
@@ -125,7 +129,7 @@ def _polish(problem: Problem, master: Master, found: Climb, filled: Filled) -> t
             break
         floor = _floor(problem, master, found.values)
         for day in costly:
-            model.add_bool_or([~x for x in _literals(master, day, floor[day])])
+            model.add_bool_or([~x for x in _literals(master, day, floor[day], floor[day].lines)])
         again = _repair(problem, master, found, costly, model)
         if again is None:
             break
@@ -154,17 +158,28 @@ def _costly_days(problem: Problem, master: Master, values: tuple[int, ...], fill
 def _cut(problem: Problem, master: Master, floor: dict[Day, FloorDay]) -> list[Day]:
     """Forbids the days that cannot be filled by themselves; the whole week where only that cannot."""
     budget = Budget(FILL_BUDGET, problem.seed)
-    alone = [day for day, f in floor.items() if fill(problem, {day: f}, budget) is None]
+    by_day = replace(problem, rules=tuple(r for r in problem.rules if _speaks_of_days(r)))
+    alone = [day for day, f in floor.items() if fill(by_day, {day: f}, budget) is None]
     if not alone:
-        literals = [x for day, f in floor.items() for x in _literals(master, day, f)]
+        literals = [x for day, f in floor.items() for x in _literals(master, day, f, f.lines)]
         master.model.add_bool_or([~x for x in literals])
         return list(floor)
     for bad in alone:
+        f = floor[bad]
+        conditioning = tuple(x for x in f.lines if x.piece == "conditioning")
+        # Where the conditioning fails whatever the strength piece, every day with it is struck, whole otherwise.
+        whatever = fill(by_day, {bad: replace(f, lines=conditioning)}, budget) is None
         for day in master.view.days:
-            literals = _literals(master, day, floor[bad])
-            if day == bad or not floor[bad].stays:
+            if day == bad or not f.stays:
+                literals = _literals(master, day, f, conditioning if whatever else f.lines)
                 master.model.add_bool_or([~x for x in literals])
     return alone
+
+
+def _speaks_of_days(rule: Rule) -> bool:
+    """Whether what a rule forbids of one day alone it forbids of the week; one that asks for more does not."""
+    asks_for_more = isinstance(rule, Limit) and rule.at_least is not None and rule.per != "day"
+    return not asks_for_more and not isinstance(rule, Share)
 
 
 def _mended(problem: Problem, master: Master, found: Climb, bad: list[Day], tries: int) -> Climb | None:
@@ -206,9 +221,11 @@ def _stiffness(problem: Problem, master: Master, days: list[Day]) -> Expr:
     return weighted([(x.literal, -stretch[x.facts]) for x in lines])
 
 
-def _literals(master: Master, day: Day, f: FloorDay) -> list[cp_model.IntVar]:
-    """The decisions that make a day's conditioning what it is."""
-    v, wanted = master.view.days[day], {x for x in f.lines if x.piece == "conditioning"}
+def _literals(
+    master: Master, day: Day, f: FloorDay, lines_meant: tuple[LineFacts, ...]
+) -> list[cp_model.IntVar]:
+    """The decisions that make lines of a day what they are, with the family of shapes."""
+    v, wanted = master.view.days[day], set(lines_meant)
     lines = [x.literal for x in v.lines if x.facts in wanted]
     return [*lines, *(literal for s, literal in v.shapes if s is f.family.lead)]
 

@@ -13,6 +13,7 @@ from planner.domain.gym import Day
 from planner.problem.candidates import Candidate
 from planner.problem.families import NEVER, Family, Reach
 from planner.problem.problem import Problem
+from planner.rules.fit import Fit
 from planner.solve.view import DayVars, DoseVar, LineVar, ModelView, total, weighted
 
 
@@ -45,7 +46,8 @@ def _day(problem: Problem, model: cp_model.CpModel, day: Day) -> DayVars:
     ]
     reaches = tuple(reach for _, reach in pairs)
     _families_suit(model, families, conditioning, reaches)
-    _time_can_be_met(model, families, options.families, conditioning, reaches)
+    if any(isinstance(r, Fit) and r.what == "domain" and r.must for r in problem.rules):
+        _time_can_be_met(model, families, options.families, conditioning, reaches)
     _tie_conditioning(model, day, families, options.families, conditioning)
     shapes = [(f.lead, literal) for f, literal in zip(options.families, families, strict=True)]
     return DayVars(day, [*mains, *beside, *conditioning], shapes)

@@ -199,6 +199,28 @@ class _Day:
         model.add_exactly_one([*(d.literal for d in doses), ~there])
         return LineVar(facts, there, tuple(doses))
 
+    def changed_numbers(self) -> list[cp_model.IntVar]:
+        """For each conditioning stand-in, whether its number is another than that of the floor's line.
+
+        No number is another where the two are not counted in the same unit.
+        """
+        out = []
+        for c in (c for choices in self.kits.values() for c in choices):
+            parent, mine = self.floor[c.parent], c.line
+            units = {parent.facts.movement.unit, mine.facts.movement.unit}
+            if (
+                mine.facts.scheme is not None
+                or parent.facts.movement.id == mine.facts.movement.id
+                or len(units) > 1
+            ):
+                continue
+            changed = self._model.new_bool_var(f"{self._day}/changed")
+            for x in mine.doses:
+                same = [p.literal for p in parent.doses if p.choice.dose == x.choice.dose]
+                self._model.add_bool_or([changed, ~x.literal, *same])
+            out.append(changed)
+        return out
+
 
 def fill(problem: Problem, floor: dict[Day, FloorDay], budget: Budget) -> Filled | None:
     """Doses and kit versions for given lines; None where there are none, or none in the time."""
@@ -238,7 +260,7 @@ def _rules(problem: Problem, model: cp_model.CpModel, days: dict[Day, _Day]) -> 
         lines = {
             day: DayVars(day, [c.line for c in d.kits[kit.id]], list(d.shapes)) for day, d in days.items()
         }
-        priced += encode(model, ModelView(model, lines), everywhere, facts, overruled)
+        priced += encode(model, ModelView(model, lines, floor=False), everywhere, facts, overruled)
     return priced
 
 
@@ -252,14 +274,7 @@ def _objective(days: dict[Day, _Day], priced: list[PricedTerm]) -> Expr:
     likings = [(x.literal, abs(2 * i + 1 - len(line.doses)))
                for d in days.values() for line in d.floor if line.facts.scheme is None
                for i, x in enumerate(line.doses)]  # fmt: skip
-    likings += [
-        (x.literal, CHANGED_NUMBER)
-        for d in days.values()
-        for kit in d.kits.values()
-        for c in kit
-        for x in c.line.doses
-        if c.stand_in.facts.scheme is None and not _keeps_number(d, c, x)
-    ]
+    likings += [(literal, CHANGED_NUMBER) for d in days.values() for literal in d.changed_numbers()]
     most_liking = sum(w for _, w in likings) + 1
     most_cost = most_liking * (sum(c.stand_in.cost for c in choices) + 1)
     most_points = most_cost * (sum(c.stand_in.points for c in choices) + 1)
@@ -273,14 +288,6 @@ def _objective(days: dict[Day, _Day], priced: list[PricedTerm]) -> Expr:
             *((t.slack, t.points * most_points) for t in priced),
         ]
     )
-
-
-def _keeps_number(d: _Day, choice: _Choice, dose: DoseVar) -> bool:
-    """Whether a stand-in's dose is one of the numbers that its line has on the floor."""
-    parent = d.floor[choice.parent]
-    if parent.facts.movement.unit != choice.stand_in.facts.movement.unit:
-        return True
-    return dose.choice.dose in {x.choice.dose for x in parent.doses}
 
 
 def _session(problem: Problem, day: Day, d: _Day, values: tuple[int, ...]) -> SessionPlan:

@@ -15,7 +15,7 @@ from planner.domain import clock
 from planner.domain.catalogue import Shape
 from planner.domain.gym import Day
 from planner.domain.line import LineFacts
-from planner.domain.timing import EASY_TO, HARD_FROM, TRANSITION_TENTHS
+from planner.domain.timing import EASY_TO, HARD_FROM, TRANSITION_TENTHS, version_window
 from planner.problem.candidates import DoseChoice
 from planner.rules.where import Where
 
@@ -57,8 +57,8 @@ class DayVars:
 class ModelView:
     """Answers rules' questions; see ``planner.rules.base.View``."""
 
-    def __init__(self, model: cp_model.CpModel, days: dict[Day, DayVars]) -> None:
-        self.model, self.days = model, days
+    def __init__(self, model: cp_model.CpModel, days: dict[Day, DayVars], *, floor: bool = True) -> None:
+        self.model, self.days, self._floor = model, days, floor
         self._matching: dict[tuple[Day, Where], list[LineVar]] = {}
         self._literals: dict[tuple[Day, Where], Expr] = {}
         self._units: dict[tuple[Day, Where, str], tuple[Expr, int]] = {}
@@ -228,10 +228,11 @@ class ModelView:
         shapes = self.days[day].shapes
         walking = [(lit, (len(s.ladder) or 1) * s.movements * TRANSITION_TENTHS) for s, lit in shapes]
         taken = weighted([*((d.literal, d.choice.tenths) for d in doses), *walking])
-        least = weighted([(lit, s.window_tenths[0]) for s, lit in shapes])
-        most = weighted([(lit, s.window_tenths[1]) for s, lit in shapes])
+        windows = [(lit, version_window(s, floor=self._floor)) for s, lit in shapes]
+        least = weighted([(lit, low) for lit, (low, _) in windows])
+        most = weighted([(lit, high) for lit, (_, high) in windows])
         bound = 6 * max(d.choice.tenths for d in doses) + max(w for _, w in walking)
-        return taken, least, most, max([bound, *(s.window_tenths[1] for s, _ in shapes)])
+        return taken, least, most, max([bound, *(high for _, (_, high) in windows)])
 
     def _most_lines(self, day: Day) -> int:
         return 2 + max(s.movements for s, _ in self.days[day].shapes)

@@ -133,7 +133,7 @@ def _needs(pieces: Sequence[Piece]) -> Equipment:
     return Equipment(
         items=_ordered({item for piece in pieces for line in _floor(piece) for item in line.equipment}),
         stations=_ordered({station for piece in stations for station in piece}),
-        sets=_ordered({"; ".join(piece) for piece in stations if piece}),
+        sets=_ordered({" and ".join(piece) for piece in stations if piece}),
     )
 
 

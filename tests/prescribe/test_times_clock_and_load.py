@@ -113,4 +113,11 @@ def test_change() -> None:
 
 
 def test_hardness() -> None:
-    assert [hardness_of(r) for r in (1, 5, 6, 7, 8, 10)] == ["easy", "easy", "medium", "medium", "hard", "hard"]
+    assert [hardness_of(r) for r in (1, 5, 6, 7, 8, 10)] == [
+        "easy",
+        "easy",
+        "medium",
+        "medium",
+        "hard",
+        "hard",
+    ]

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import io
+import itertools
 import re
 from functools import lru_cache
 from pathlib import Path
@@ -15,10 +16,12 @@ from planner.errors import DataError
 from planner.load.catalogue import load_catalogue
 from planner.load.gym import load_gym
 from planner.render import words
+from planner.render.palette import AA_TEXT, declarations
 from planner.render.sheets import KINDS, sheets
 
-from .reading import Sheet, assert_stands_alone, flat
+from .reading import CHROMIUM, OVERFLOW, Sheet, assert_stands_alone, chromium, flat
 from .sample_week import sample_week
+from .test_in_browser import CONTRAST
 from .varied_weeks import SEEDS, lines_of, varied_week
 
 
@@ -33,7 +36,7 @@ def test_there_is_a_file_for_each_day_and_each_version():
     files = sheets(week, "demo", **_known())
     days = [session.day for session in week.sessions]
 
-    assert list(files)[0] == "index.html"
+    assert next(iter(files)) == "index.html"
     assert set(files) == {
         "index.html", "week.html", "week.json", "loads.html", "calendar.ics",
         *(f"wall-{day}.html" for day in days), *(f"brief-{day}.html" for day in days),
@@ -78,6 +81,42 @@ def test_what_cannot_be_made_is_said():
     with pytest.raises(DataError, match="bars and plates"):
         sheets(sample_week(), "demo", only=["loads"])
     assert "loads.html" not in sheets(sample_week(), "demo")
+
+
+@pytest.mark.skipif(CHROMIUM is None, reason="no Chromium is installed")
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+def test_every_text_of_every_kind_can_be_read_and_none_runs_off_the_side(scheme):
+    files = sheets(sample_week(), "demo", only=KINDS[1:5], **_known())
+    names = ("index", "wall-mon", "brief-mon", "loads", "member-home_barbell")
+    with chromium() as browser:
+        for width in (360, 1280):
+            page = browser.new_page(viewport={"width": width, "height": 900}, color_scheme=scheme)
+            for name in names:
+                page.set_content(files[f"{name}.html"].decode())
+                seen = page.evaluate(CONTRAST)["seen"]
+                assert {pair: ratio for pair, ratio in seen.items() if ratio < AA_TEXT} == {}, name
+                assert page.evaluate(OVERFLOW) == [], name
+
+
+def test_the_style_sheets_use_colours_that_have_names():
+    named = set(re.findall(r"--([a-z-]+):", declarations("light")))
+    for file in ("base.css", "sheets.css"):
+        text = (paths.home().templates / file).read_text(encoding="utf-8")
+        assert set(re.findall(r"var\(--([a-z-]+)\)", text)) <= named | {"serif", "sans", "gap"}
+        assert "background:var(--paper)" in text or "background:var(--tint)" in text
+
+
+def test_headings_come_in_order_and_tables_have_names():
+    files = sheets(sample_week(), "demo", only=KINDS[1:5], **_known())
+    for name, content in files.items():
+        if not name.endswith(".html"):
+            continue
+        tags = [tag for tag, _ in Sheet(content.decode()).tags]
+        levels = [int(tag[1]) for tag in tags if re.fullmatch(r"h[1-6]", tag)]
+        assert levels.count(1) == 1, name
+        assert all(after <= before + 1 for before, after in itertools.pairwise(levels)), name
+        assert tags.count("table") == tags.count("caption"), name
+        assert {"main", "header"} <= set(tags), name
 
 
 def _read_pdf(content: bytes) -> tuple[int, str, set[str]]:

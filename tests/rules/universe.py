@@ -210,6 +210,7 @@ def written_day(problem: Problem, day: Day, text: str) -> AuditDay:
         shape=shape,
         rating=session_rating(chosen, shape),
         clock_minutes=clock.session_minutes(chosen, bool(beside), shape),
+        window_tenths=shape.window_tenths,
     )
 
 

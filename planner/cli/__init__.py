@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
-from planner.cli import asking, catalogue, life, record, week
+# In the order in which the help lists the commands.
+from planner.cli import week  # isort: skip
+from planner.cli import record  # isort: skip
+from planner.cli import asking  # isort: skip
+from planner.cli import life  # isort: skip
+from planner.cli import catalogue  # isort: skip
 from planner.cli.base import app
 
 __all__ = ["app", "asking", "catalogue", "life", "main", "record", "week"]

@@ -21,6 +21,9 @@ from planner.errors import DataError, Place, PlannerError
 if TYPE_CHECKING:
     from planner.domain.catalogue import Catalogue
     from planner.domain.gym import Gym
+    from planner.domain.week import Week
+    from planner.setting import Setting
+    from planner.store.store import Store
 
 BROKEN, FAULT = 1, 70
 """Exit codes beside those of the errors: a must is broken; the program itself is at fault."""
@@ -93,24 +96,28 @@ def _top(
 
 
 def folder_of(word: str) -> Path:
+    """The folder of a gym, or of a shipped one by its name."""
     from planner.load.places import gym_folder
 
     return gym_folder(word, paths.home().shared / "gyms")
 
 
 def shipped_catalogue() -> Catalogue:
+    """Movements, schemes, formats."""
     from planner.load.catalogue import load_catalogue
 
     return load_catalogue(paths.home().shared / "catalogue")
 
 
 def gym_in(folder: Path, catalogue: Catalogue) -> Gym:
+    """The gym in a folder."""
     from planner.load.gym import load_gym
 
     return load_gym(folder, catalogue)
 
 
 def check_known(word: str, words: tuple[str, ...], what: str) -> None:
+    """Refuse a word that is not among the right ones, with the nearest."""
     from planner.load.yaml_file import nearest
 
     if word not in words:
@@ -130,9 +137,71 @@ def iso_week(word: str | None) -> str:
 
 
 def write(path: Path, text: str) -> None:
+    """Write a text file whole or not at all."""
     from planner.load.writing import write_text_atomically
 
     write_text_atomically(path, text)
+
+
+def week_named(word: str) -> str:
+    """An ISO week.
+
+    Raises:
+        DataError: it is none.
+    """
+    try:
+        monday_of(word)
+    except ValueError as error:
+        raise DataError(str(error)) from None
+    return word
+
+
+def why_not_kept(folder: Path) -> str:
+    """Why weeks are not kept in a gym's folder; empty where they are."""
+    if paths.home().shared.resolve() in folder.resolve().parents:
+        return (
+            f"{folder.name} comes with the program. To keep weeks, make a copy: planner export {folder.name} "
+            "gym.json, then planner import gym.json my-gym"
+        )
+    return "" if os.access(folder, os.W_OK) else f"the folder {folder} is read-only"
+
+
+@contextmanager
+def store_of(gym: str) -> Iterator[tuple[Path, Store]]:
+    """The folder of a gym and its open store.
+
+    Raises:
+        DataError: no weeks are kept of this gym.
+    """
+    from planner.store.database import FILE_NAME
+    from planner.store.store import open_store
+
+    folder = folder_of(gym)
+    reason = why_not_kept(folder)
+    if reason:
+        raise DataError(f"no weeks are kept of this gym: {reason}")
+    if not (folder / FILE_NAME).exists():
+        raise DataError("no week is kept of this gym yet", Place(folder), f"Draft one: planner draft {gym}")
+    with open_store(folder) as store:
+        yield folder, store
+
+
+@contextmanager
+def weeks_setting(gym: str, week: str) -> Iterator[tuple[Store, Setting]]:
+    """The open store of a gym, and the setting of one of its weeks."""
+    from planner import desk
+
+    week_named(week)
+    with store_of(gym) as (folder, store):
+        yield store, desk.setting_of(folder, week)
+
+
+def write_sheet(path: Path, made: Week) -> None:
+    """A week's sheet as one HTML file."""
+    from planner import pipeline
+
+    write(path, pipeline.sheet(made))
+    typer.echo(f"Wrote {path}")
 
 
 @contextmanager

@@ -2,8 +2,10 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
+from contextlib import nullcontext
 from pathlib import Path
-from typing import Annotated
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 from rich.console import Console
@@ -17,16 +19,19 @@ from planner.cli.base import (
     folder_of,
     iso_week,
     progress,
+    why_not_kept,
     write,
+    write_sheet,
 )
 from planner.errors import DataError, Place
+
+if TYPE_CHECKING:
+    from planner.domain.week import Week
 
 
 @app.command(cls=SpokenCommand)
 def draft(  # noqa: PLR0917  (each is named on the command line)
-    gym: Annotated[
-        str, typer.Argument(metavar="GYM", help="Folder with gym.yaml, or a shipped gym such as demo.")
-    ],
+    gym: GymName,
     week: Annotated[
         str | None, typer.Option("--week", help="ISO week, like 2026-W49; next week unless given.")
     ] = None,
@@ -42,8 +47,11 @@ def draft(  # noqa: PLR0917  (each is named on the command line)
     json_file: Annotated[
         Path | None, typer.Option("--json", help="The week as JSON too, for audit, sheet and history.")
     ] = None,
+    alternatives: Annotated[
+        int, typer.Option("--alternatives", min=1, max=7, help="So many weeks, each best at something else.")
+    ] = 1,
 ) -> None:
-    """Draft a week and write its sheet as HTML."""
+    """Draft a week, write its sheet as HTML, and keep it as the gym's next candidate for that week."""
     from planner import tables
     from planner.load.places import check_writable
 
@@ -54,18 +62,53 @@ def draft(  # noqa: PLR0917  (each is named on the command line)
         raise DataError("--out and --json name the same file", Place(json_file), "Give each its own.")
     for path in filter(None, (sheet_file, json_file)):
         check_writable(path)
+    reason = why_not_kept(folder)
+    with progress() as tell:
+        found = _drafted(folder, week, seed, seconds, tell, keep=not reason, count=alternatives)
+    console = Console()
+    for label, name, made in found:
+        if label:
+            console.print(f"{name}: {label}", markup=False, highlight=False)
+        console.print(tables.week_table(made))
+        console.print(tables.proof_line(made), highlight=False, markup=False)
+    kept = [name for _, name, _ in found]
+    said = f"candidate {kept[0]}" if len(kept) == 1 else f"candidates {', '.join(kept)}"
+    typer.echo(f"Not kept: {reason}." if reason else f"Kept as {said} of {week} in {folder}.")
+    for number, (_, name, made) in enumerate(found):
+        ending = f"-{name}" if number else ""
+        write_sheet(sheet_file.with_stem(sheet_file.stem + ending), made)
+        if json_file is not None:
+            target = json_file.with_stem(json_file.stem + ending)
+            write(target, made.model_dump_json(indent=1) + "\n")
+            typer.echo(f"Wrote {target}")
+
+
+def _drafted(
+    folder: Path,
+    week: str,
+    seed: int,
+    seconds: float,
+    tell: Callable[[str, float], None],
+    *,
+    keep: bool,
+    count: int,
+) -> list[tuple[str, str, Week]]:
+    """Label, name and week of each; the label is empty where only one is drafted."""
     from planner import pipeline  # late: it brings the solver, and mistakes up to here should be said at once
 
-    with progress() as tell:
-        made = pipeline.draft(folder, week=week, seed=seed, seconds=seconds, progress=tell)
-    write(sheet_file, pipeline.sheet(made))
-    if json_file is not None:
-        write(json_file, made.model_dump_json(indent=1) + "\n")
-    console = Console()
-    console.print(tables.week_table(made))
-    console.print(tables.proof_line(made), highlight=False, markup=False)
-    for path in filter(None, (sheet_file, json_file)):
-        typer.echo(f"Wrote {path}")
+    if not keep and count == 1:
+        return [("", "A", pipeline.draft(folder, week=week, seed=seed, seconds=seconds, progress=tell))]
+    from planner import desk
+    from planner.store.store import open_store
+
+    setting = desk.setting_of(folder, week)
+    with open_store(folder) if keep else nullcontext() as store:
+        if count > 1:
+            many = desk.alternatives(store, setting, count, seed=seed, seconds=seconds, progress=tell)
+            return [(a.label, c.name, c.week) for c, a in many]
+        assert store is not None
+        one = desk.draft(store, setting, seed=seed, seconds=seconds, progress=tell)
+        return [("", one.name, one.week)]
 
 
 @app.command(cls=SpokenCommand)

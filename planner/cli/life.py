@@ -1,0 +1,253 @@
+"""Commands for when life happens: the week again, why and why not, what if, two side by side, two in one."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import TYPE_CHECKING, Annotated
+
+import typer
+from rich.console import Console
+
+from planner.cli.base import (
+    CandidateOption,
+    DayName,
+    OutOption,
+    OwnGym,
+    SpokenCommand,
+    WeekName,
+    app,
+    check_known,
+    progress,
+    store_of,
+    week_named,
+    weeks_setting,
+    write,
+    write_sheet,
+)
+from planner.errors import DataError
+
+if TYPE_CHECKING:
+    from planner.desk import PieceName
+    from planner.domain.changes import GymChanges
+    from planner.setting import Setting
+
+PIECES = ("strength", "conditioning")
+
+WeekOption = Annotated[
+    str | None, typer.Option("--week", help="ISO week; the last one that has candidates unless given.")
+]
+SecondsOption = Annotated[
+    float, typer.Option("--seconds", min=1, max=600, help="How long each search may take.")
+]
+
+
+@app.command(cls=SpokenCommand)
+def redraft(  # noqa: PLR0917  (each is named on the command line)
+    gym: OwnGym,
+    week: WeekName,
+    without: Annotated[
+        list[str] | None, typer.Option("--without", help="Equipment that is gone; may be given again.")
+    ] = None,
+    sets: Annotated[
+        list[str] | None, typer.Option("--set", help="A new count: rower=2, or bar20=6 for one mass.")
+    ] = None,
+    days: Annotated[str, typer.Option("--days", help="Open days: mon,tue,thu.")] = "",
+    class_size: Annotated[
+        int | None, typer.Option("--class-size", min=1, max=60, help="Athletes in the class.")
+    ] = None,
+    drop_kit: Annotated[
+        list[str] | None, typer.Option("--drop-kit", help="A kit version to leave out, by its id.")
+    ] = None,
+    candidate: CandidateOption = None,
+    out: OutOption = None,
+    seconds: SecondsOption = 8.0,
+) -> None:
+    """Solve a week again after a change; as little else changes as can be, and it is proved."""
+    from planner import desk, life_tables
+    from planner.load.places import check_writable
+
+    if out:
+        check_writable(out)
+    with weeks_setting(gym, week) as (store, setting):
+        changes = _changes(setting, without or [], sets or [], days, class_size, drop_kit or [])
+        with progress() as tell:
+            old, new, made = desk.redraft(
+                store, setting, changes=changes, candidate=candidate, seconds=seconds, progress=tell
+            )
+    console = Console()
+    if made.changes:
+        console.print(life_tables.changes_table(old, new, made.changes))
+    for line in life_tables.redraft_lines(old, new, made):
+        typer.echo(line)
+    typer.echo(f"Kept as candidate {new.name} of {week}: {new.label}.")
+    if out:
+        write_sheet(out, new.week)
+
+
+@app.command(cls=SpokenCommand)
+def merge(  # noqa: PLR0917  (each is named on the command line)
+    gym: OwnGym,
+    a: Annotated[str, typer.Argument(metavar="A", help="A candidate.")],
+    b: Annotated[str, typer.Argument(metavar="B", help="Another.")],
+    take: Annotated[
+        list[str], typer.Option("--take", help="Days and where they come from: mon,thu=A; give it again.")
+    ],
+    week: WeekOption = None,
+    out: OutOption = None,
+    seconds: SecondsOption = 10.0,
+) -> None:
+    """Make one week from two candidates: days taken from each stay to the letter, the rest is solved."""
+    from planner import desk, tables
+    from planner.load.places import check_writable
+
+    if out:
+        check_writable(out)
+    taken = {desk.day_named(day): name for day, name in desk.take_from(tuple(take)).items()}
+    for name in taken.values():
+        check_known(name, (a.upper(), b.upper()), "candidate among those two called")
+    with weeks_setting(gym, _week(gym, week)) as (store, setting), progress() as tell:
+        kept = desk.merge(store, setting, taken, seconds=seconds, progress=tell)
+    console = Console()
+    console.print(tables.week_table(kept.week))
+    console.print(tables.proof_line(kept.week), highlight=False, markup=False)
+    typer.echo(f"Kept as candidate {kept.name} of {kept.week.week}: {kept.label}.")
+    if out:
+        write_sheet(out, kept.week)
+
+
+@app.command(cls=SpokenCommand)
+def compare(
+    gym: OwnGym,
+    a: Annotated[str, typer.Argument(metavar="A", help="A candidate.")],
+    b: Annotated[str, typer.Argument(metavar="B", help="Another.")],
+    week: WeekOption = None,
+    out: Annotated[Path | None, typer.Option("--out", help="Write it as HTML too.")] = None,
+) -> None:
+    """Lay two candidates side by side: days, figures, rules, and a summary."""
+    from planner import desk
+    from planner.compare_tables import compare_text
+    from planner.load.places import check_writable
+    from planner.render.compare_page import compare_html
+
+    if out:
+        check_writable(out)
+    with weeks_setting(gym, _week(gym, week)) as (store, setting):
+        made = desk.compare(store, setting, a, b)
+    Console().print(compare_text(made))
+    if out:
+        write(out, compare_html(made))
+        typer.echo(f"Wrote {out}")
+
+
+@app.command(cls=SpokenCommand)
+def why(
+    gym: OwnGym,
+    week: WeekName,
+    day: DayName,
+    piece: Annotated[str, typer.Argument(metavar="strength|conditioning", help="Which piece.")],
+    candidate: CandidateOption = None,
+) -> None:
+    """Say what speaks for each line of a piece: the rules that would be worse without it."""
+    from planner import desk, life_tables
+
+    with weeks_setting(gym, week) as (store, setting):
+        found = desk.why(store, setting, desk.day_named(day), _piece(piece), candidate=candidate)
+    for line in life_tables.reason_lines(found):
+        typer.echo(line)
+
+
+@app.command("why-not", cls=SpokenCommand)
+def why_not(  # noqa: PLR0917  (each is named on the command line)
+    gym: OwnGym,
+    week: WeekName,
+    day: DayName,
+    movement: Annotated[str, typer.Argument(metavar="MOVEMENT", help="Id or name.")],
+    piece: Annotated[str | None, typer.Option("--piece", help="strength or conditioning.")] = None,
+    candidate: CandidateOption = None,
+    seconds: SecondsOption = 8.0,
+) -> None:
+    """Say what having a movement on a day would break or cost, and what else would move."""
+    from planner import desk, life_tables
+
+    with weeks_setting(gym, week) as (store, setting), progress() as tell:
+        wanted = desk.movement_named(setting.catalogue, movement)
+        of, answer = desk.why_not(
+            store,
+            setting,
+            desk.day_named(day),
+            wanted,
+            piece=_piece(piece) if piece else None,
+            candidate=candidate,
+            seconds=seconds,
+            progress=tell,
+        )
+    if answer.week is not None and answer.changes:
+        Console().print(life_tables.changes_table(of, (f"{of.name} with it", answer.week), answer.changes))
+    for line in life_tables.why_not_lines(answer):
+        typer.echo(line)
+
+
+@app.command(cls=SpokenCommand)
+def price(
+    gym: OwnGym, week: WeekName, candidate: CandidateOption = None, seconds: SecondsOption = 4.0
+) -> None:
+    """List the rules that bind, and the points that relaxing each by one unit saves."""
+    from planner import desk, life_tables
+
+    with weeks_setting(gym, week) as (store, setting), progress() as tell:
+        found = desk.price(store, setting, candidate=candidate, seconds=seconds, progress=tell)
+    if not found:
+        typer.echo("No rule costs anything: every weighted rule holds.")
+        return
+    Console().print(life_tables.price_table(found))
+
+
+@app.command(cls=SpokenCommand)
+def resilience(
+    gym: OwnGym, week: WeekName, candidate: CandidateOption = None, seconds: SecondsOption = 3.0
+) -> None:
+    """Say for every item what losing one, or all, of it would do to the week; the worst first."""
+    from planner import desk, life_tables
+
+    with weeks_setting(gym, week) as (store, setting), progress() as tell:
+        found = desk.resilience(store, setting, candidate=candidate, seconds=seconds, progress=tell)
+    Console().print(life_tables.loss_table(found))
+    for line in life_tables.loss_lines(found):
+        typer.echo(line)
+
+
+def _week(gym: str, week: str | None) -> str:
+    from planner import desk
+
+    if week is not None:
+        return week_named(week)
+    with store_of(gym) as (_, store):
+        return desk.latest_week(store)
+
+
+def _piece(word: str) -> PieceName:
+    check_known(word, PIECES, "piece")
+    return "strength" if word == "strength" else "conditioning"
+
+
+def _changes(  # noqa: PLR0917  (as they stand on the command line)
+    setting: Setting, without: list[str], sets: list[str], days: str, class_size: int | None, kits: list[str]
+) -> GymChanges:
+    """The changes, with equipment by id or by name.
+
+    Raises:
+        DataError: what is wrong, and what would be right.
+    """
+    from planner import desk
+    from planner.domain.changes import changes_from_words
+
+    for kit in kits:
+        check_known(kit, tuple(k.id for k in setting.gym.kits), "kit version")
+        if kit == setting.gym.kits[0].id:
+            raise DataError("the gym floor is no version to leave out")
+    lost = tuple(desk.item_named(setting, word) for word in without)
+    try:
+        changes = changes_from_words(lost, tuple(sets), days, class_size)
+    except ValueError as error:
+        raise DataError(str(error)) from None
+    return changes.model_copy(update={"drop_kits": tuple(kits)})

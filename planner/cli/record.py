@@ -1,0 +1,181 @@
+"""Commands about what is kept of a gym's weeks: candidates, the chosen one, undo and redo, how it went."""
+
+from __future__ import annotations
+
+from pathlib import Path
+from typing import Annotated
+
+import typer
+from rich.console import Console
+
+from planner.cli.base import (
+    DayName,
+    GymName,
+    OutOption,
+    OwnGym,
+    SpokenCommand,
+    WeekName,
+    app,
+    check_known,
+    folder_of,
+    progress,
+    store_of,
+    week_named,
+    write,
+    write_sheet,
+)
+from planner.errors import DataError, Place
+
+MAX_EXPORT_BYTES = 500_000_000
+STATUSES = ("done", "skipped", "changed")
+
+
+@app.command(cls=SpokenCommand)
+def weeks(
+    gym: OwnGym,
+    week: Annotated[
+        str | None, typer.Argument(metavar="[WEEK]", help="One week, with what was asked for.")
+    ] = None,
+) -> None:
+    """List the weeks that are kept, with their candidates and the chosen one."""
+    from planner import desk, life_tables
+
+    if week:
+        week_named(week)
+    with store_of(gym) as (_, store):
+        found = [s for s in desk.states(store) if week in {None, s.week}]
+    if not found:
+        typer.echo(f"Nothing is kept of {week}." if week else "Nothing is kept yet.")
+        return
+    Console().print(life_tables.candidates_table(found))
+    for state in found:
+        for line in life_tables.request_lines(state.requests):
+            typer.echo(f"{state.week}: {line}")
+    if week and found[0].log:
+        _print_log(gym, week)
+
+
+@app.command(cls=SpokenCommand)
+def choose(
+    gym: OwnGym,
+    week: WeekName,
+    name: Annotated[str, typer.Argument(metavar="NAME", help="A candidate: A, B, ...")],
+    out: OutOption = None,
+    json_file: Annotated[Path | None, typer.Option("--json", help="Write the week as JSON.")] = None,
+) -> None:
+    """Make a candidate the one that is trained; later weeks look back to it."""
+    from planner import desk
+    from planner.load.places import check_writable
+
+    for path in filter(None, (out, json_file)):
+        check_writable(path)
+    with store_of(gym) as (_, store):
+        state = desk.choose(store, week_named(week), name)
+    typer.echo(f"{state.chosen} is chosen for {week}.")
+    made = desk.meant(state).week
+    if out:
+        write_sheet(out, made)
+    if json_file:
+        write(json_file, made.model_dump_json(indent=1) + "\n")
+        typer.echo(f"Wrote {json_file}")
+
+
+@app.command(cls=SpokenCommand)
+def undo(gym: OwnGym, week: WeekName) -> None:
+    """Step back to before the last change of a week."""
+    _step(gym, week, "undo")
+
+
+@app.command(cls=SpokenCommand)
+def redo(gym: OwnGym, week: WeekName) -> None:
+    """Step forward again to what was undone."""
+    _step(gym, week, "redo")
+
+
+@app.command(cls=SpokenCommand)
+def history(gym: OwnGym, week: WeekName) -> None:
+    """List every change of a week; nothing is ever lost."""
+    from planner import life_tables
+
+    with store_of(gym) as (_, store):
+        found, head = store.history(week_named(week)), store.head(week)
+    if not found:
+        typer.echo(f"Nothing is kept of {week}.")
+        return
+    Console().print(life_tables.history_table(found, head))
+
+
+@app.command(cls=SpokenCommand)
+def log(  # noqa: PLR0917  (each is named on the command line)
+    gym: OwnGym,
+    week: WeekName,
+    day: DayName,
+    status: Annotated[str, typer.Argument(metavar="done|skipped|changed", help="How it went.")],
+    rating: Annotated[
+        float | None, typer.Option("--rating", min=0, max=10, help="That the class gave it, 0 to 10.")
+    ] = None,
+    result: Annotated[str, typer.Option("--result", help="The median result, as written down.")] = "",
+    note: Annotated[str, typer.Option("--note", help="What was changed, or anything else.")] = "",
+) -> None:
+    """Write down how a session of the chosen week went, and see the planned load beside the rated one."""
+    from planner import desk, life_tables
+    from planner.domain.record import LogEntry
+
+    check_known(status, STATUSES, "way a session went called")
+    entry = LogEntry.model_validate({"status": status, "rating": rating, "result": result, "note": note})
+    with store_of(gym) as (_, store):
+        loads = desk.log(store, week_named(week), desk.day_named(day), entry)
+    Console().print(life_tables.log_table(loads))
+    typer.echo(life_tables.log_line(loads))
+
+
+@app.command("export", cls=SpokenCommand)
+def export_(
+    gym: GymName,
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="A .json file.")],
+) -> None:
+    """Write a whole gym, its files and all its weeks, as one JSON file."""
+    from planner.load.places import check_writable
+    from planner.store.transfer import export_gym
+
+    if file.suffix.lower() != ".json":
+        raise DataError("a gym is exported to a .json file", Place(file), "Name a file that ends in .json.")
+    check_writable(file)
+    write(file, export_gym(folder_of(gym)))
+    typer.echo(f"Wrote {file}")
+
+
+@app.command("import", cls=SpokenCommand)
+def import_(
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="That planner export has written.")],
+    gym: Annotated[Path, typer.Argument(metavar="GYM", help="The folder of the gym to be.")],
+) -> None:
+    """Make a gym from an exported file; nothing that is there already is replaced."""
+    from planner.load.yaml_file import read_text
+    from planner.store.transfer import import_gym
+
+    text = read_text(file, MAX_EXPORT_BYTES)
+    with progress() as tell:
+        tell("Checking", 0.3)
+        import_gym(text, gym)
+    typer.echo(f"Made {gym}; see its weeks with: planner weeks {gym}")
+
+
+def _step(gym: str, week: str, way: str) -> None:
+    with store_of(gym) as (_, store):
+        state = store.undo(week_named(week)) if way == "undo" else store.redo(week_named(week))
+        head = store.head(week)
+        verbs = {r.id: r.verb for r in store.history(week)}
+    names = ", ".join(c.name for c in state.candidates) or "none"
+    stands = f'stands at "{verbs[head]}"' if head else "is empty again"
+    typer.echo(f"{week} {stands}. Candidates: {names}; chosen: {state.chosen or 'none'}.")
+
+
+def _print_log(gym: str, week: str) -> None:
+    from planner import life_tables
+    from planner.store.log import planned_against_rated
+
+    with store_of(gym) as (_, store):
+        loads = planned_against_rated(store.state(week))
+    Console().print(life_tables.log_table(loads))
+    typer.echo(life_tables.log_line(loads))

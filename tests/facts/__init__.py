@@ -1,0 +1,1 @@
+"""Facts of the trade and published facts, against what ships."""
