@@ -190,7 +190,7 @@ def merge(
         weeks[day] = source.week
     requests = _without_pieces(state, weeks)
     week = merging.merge(setting, weeks, requests=requests, seconds=seconds, progress=progress)
-    label = take_words(taken)
+    label = take_words({day: taken[day] for day in weeks})
     (kept,) = keep(store, setting.week, [(label, week)], f"merged, {label}")
     return kept
 
@@ -219,7 +219,7 @@ def take_words(taken: dict[Day, str]) -> str:
     names = dict.fromkeys(taken.values())
     said = []
     for name in names:
-        days = [DAY_NAMES[d] for d in sorted(taken, key=DAYS.index) if taken[d] == name]
+        days = [DAY_NAMES[day] for day, source in taken.items() if source == name]
         said.append(f"{' and '.join(days)} from {name}")
     return ", ".join(said)
 

@@ -140,7 +140,7 @@ class Doses:
                 )
                 for day, d in days.items()
             }
-            views[kit.id] = ModelView(model, lines)
+            views[kit.id] = ModelView(model, lines, floor=kit is problem.gym.kits[0])
         return cls(problem, model, days, views)
 
     def priced(self, rule: Rule, kit: str) -> list[PricedTerm]:
