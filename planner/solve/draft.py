@@ -167,7 +167,7 @@ def _cut(problem: Problem, master: Master, floor: dict[Day, FloorDay]) -> list[D
     for bad in alone:
         f = floor[bad]
         conditioning = tuple(x for x in f.lines if x.piece == "conditioning")
-        # Where the conditioning fails whatever the strength piece, every day with it is struck, whole otherwise.
+        # Where the conditioning fails whatever the strength piece, it is struck by itself; else the whole day.
         whatever = fill(by_day, {bad: replace(f, lines=conditioning)}, budget) is None
         for day in master.view.days:
             if day == bad or not f.stays:
@@ -177,7 +177,7 @@ def _cut(problem: Problem, master: Master, floor: dict[Day, FloorDay]) -> list[D
 
 
 def _speaks_of_days(rule: Rule) -> bool:
-    """Whether what a rule forbids of one day alone it forbids of the week; one that asks for more does not."""
+    """Whether what a rule forbids of one day it forbids of the week; one that asks for more does not."""
     asks_for_more = isinstance(rule, Limit) and rule.at_least is not None and rule.per != "day"
     return not asks_for_more and not isinstance(rule, Share)
 

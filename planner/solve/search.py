@@ -93,7 +93,7 @@ class _First(cp_model.CpSolverSolutionCallback):
         self.first_s = self.first_s or time.perf_counter() - self.start
 
 
-def _run(  # noqa: PLR0917
+def _run(
     model: cp_model.CpModel,
     budget: Budget,
     hint: Sequence[int] | Mapping[int, int],
@@ -104,8 +104,8 @@ def _run(  # noqa: PLR0917
 ) -> tuple[cp_model.CpSolver, Any]:
     """One solve; another way where the solver itself trips.
 
-    OR-Tools 9.15 can throw out of a presolve that carries a hint along (google/or-tools issue 5288); which solves
-    it strikes is repeatable, so trying the other strategy, and then going without the hint, is repeatable too.
+    OR-Tools 9.15 can throw out of a presolve that carries a hint along (google/or-tools issue 5288). Which
+    solves it strikes is repeatable, so trying the other strategy, and then no hint, is repeatable too.
 
     Raises:
         SolverFault: every way tripped.

@@ -20,9 +20,8 @@ STARTER = Path("shared") / "starter"
 @pytest.fixture
 def drafted(monkeypatch: pytest.MonkeyPatch) -> list[dict[str, object]]:
     """Drafting gives the sheets' sample week at once; notes what it was asked."""
-    from tests.render.sample_week import sample_week
-
     from planner import pipeline
+    from tests.render.sample_week import sample_week
 
     asked: list[dict[str, object]] = []
 
@@ -95,9 +94,8 @@ def _result(level: str, measure: int) -> RuleResult:
 def test_audit_tells_by_its_exit_code(
     broken: int, code: int, run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from tests.render.sample_week import sample_week
-
     from planner import pipeline
+    from tests.render.sample_week import sample_week
 
     results = (_result("weight", 2), _result("must", broken), _result("watch", 1))
     monkeypatch.setattr(pipeline, "audit", lambda _week, _gym: results)

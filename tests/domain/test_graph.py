@@ -6,10 +6,9 @@ from typing import Any
 
 import networkx as nx
 import pytest
-from tests.domain.test_substitution import LOADED, movement
 
-from planner.domain.catalogue import Catalogue, Format, Item, Movement, Scheme, Shape, TimeDomain
 from planner.domain.at_hand import held_items
+from planner.domain.catalogue import Catalogue, Format, Item, Movement, Scheme, Shape, TimeDomain
 from planner.domain.graph import (
     check_catalogue,
     coverage,
@@ -23,6 +22,7 @@ from planner.domain.graph import (
 )
 from planner.domain.gym import Gym
 from planner.domain.substitution import substitution_cost
+from tests.domain.test_substitution import LOADED, movement
 
 BAR_SQUAT = movement(
     "bar_squat",

@@ -11,11 +11,11 @@ from pathlib import Path
 import networkx as nx
 from hypothesis import given, settings
 from hypothesis import strategies as st
-from tests.load.small_files import FILES
 
 from planner.domain.graph import easier_graph
 from planner.errors import DataError
 from planner.load.catalogue import load_catalogue
+from tests.load.small_files import FILES
 
 NAMES = ("a", "b", "c", "d", "e", "f")
 EDGES = st.sets(

@@ -63,7 +63,7 @@ def test_tiers_ascend() -> None:
 
 
 def test_no_rack_no_more_than_can_be_cleaned_again_and_again() -> None:
-    """Half of a clean and jerk of 90 kg is 45; three quarters of that, 33.75, is what the plates make 32.5."""
+    """Half of a clean and jerk of 90 kg is 45; of three quarters of that, 33.75, plates make 32.5."""
     setup = FLOOR.model_copy(update={"limit": LoadLimit(of="clean_and_jerk", percent=50, because="test")})
     load = conditioning_loads([(ALL["back_squat"], setup, "heavy")], stock(), MAN)[0]
     assert load is not None

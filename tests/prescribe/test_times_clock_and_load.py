@@ -9,9 +9,9 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.domain.clock import session_minutes, strength_minutes
+from planner.domain.timing import hardness_of
 from planner.prescribe.clock import class_clock
 from planner.prescribe.times import cap_minutes, predict, typical_seconds
-from planner.domain.timing import hardness_of
 from planner.prescribe.week_load import (
     change_percent,
     monotony,
