@@ -24,11 +24,11 @@ from planner.solve.versions import Filled, FloorDay, fill, value_of
 from planner.solve.view import Expr, weighted
 
 FILL_BUDGET, REPAIR_BUDGET = 4.0, 1.0
-MOST_ROUNDS = 12
+MOST_ROUNDS = 9
 """Cut and repeat at most so often."""
 MOST_CHEAP_REPAIRS = 3
 """So many repairs keep every layer where it is; as many more may give up wishes."""
-MOST_POLISHED = 4
+MOST_POLISHED = 8
 """Tries at bringing the stand-ins down to the least that they can cost."""
 
 
@@ -124,18 +124,27 @@ def _polish(problem: Problem, master: Master, found: Climb, filled: Filled) -> t
     """
     model = master.model.clone()
     for _ in range(MOST_POLISHED):
-        costly = _costly_days(problem, master, found.values, filled)
+        costly = _costly_lines(problem, master, found.values, filled)
         if not costly:
             break
-        floor = _floor(problem, master, found.values)
-        for day in costly:
-            model.add_bool_or([~x for x in _literals(master, day, floor[day], floor[day].lines)])
-        again = _repair(problem, master, found, costly, model)
+        for day, facts in costly:
+            model.add_bool_and(~x.literal for x in master.view.days[day].lines if x.facts is facts)
+        days = [day for day, _ in costly]
+        again = _repair(problem, master, found, days, model)
+        if again is None and "wishes" in master.layers:
+            set_value(model, master.ceilings["wishes"], NO_CEILING)  # wishes count less than stand-ins
+            again = _repair(problem, master, found, days, model)
         if again is None:
             break
         other = fill(problem, _floor(problem, master, again.values), Budget(FILL_BUDGET, problem.seed))
-        if other is not None and _price(other) < _price(filled):
+        if other is None:
+            continue
+        if _price(other) < _price(filled):
             found, filled = again, other
+        else:
+            costly = _costly_lines(problem, master, again.values, other)
+            for day, facts in costly:
+                model.add_bool_and(~x.literal for x in master.view.days[day].lines if x.facts is facts)
     return found, filled
 
 
@@ -143,15 +152,22 @@ def _price(filled: Filled) -> tuple[int, int]:
     return filled.breach_points, filled.stand_in_points
 
 
-def _costly_days(problem: Problem, master: Master, values: tuple[int, ...], filled: Filled) -> list[Day]:
-    """Days whose stand-ins cost more than the least that was counted for their lines, and that may change."""
+def _costly_lines(
+    problem: Problem, master: Master, values: tuple[int, ...], filled: Filled
+) -> list[tuple[Day, LineFacts]]:
+    """Lines whose stand-ins cost more than the least that was counted for them, and that may change."""
     kits = [kit.id for kit in problem.gym.kits[1:]]
     out = []
     for day, v in master.view.days.items():
-        there = [x.facts for x in v.lines if values[x.literal.index]]
-        least = sum(problem.options.least_points(kit, f) for f in there for kit in kits)
-        if filled.points_by_day[day] > least and "conditioning" not in problem.locked_pieces(day):
-            out.append(day)
+        locked = problem.locked_pieces(day)
+        for x in v.lines:
+            piece = "conditioning" if x.facts.scheme is None else "strength"
+            if not values[x.literal.index] or piece in locked:
+                continue
+            if filled.points_by_line[day][x.facts] > sum(
+                problem.options.least_points(k, x.facts) for k in kits
+            ):
+                out.append((day, x.facts))
     return out
 
 
@@ -167,7 +183,7 @@ def _cut(problem: Problem, master: Master, floor: dict[Day, FloorDay]) -> list[D
     for bad in alone:
         f = floor[bad]
         conditioning = tuple(x for x in f.lines if x.piece == "conditioning")
-        # Where the conditioning fails whatever the strength piece, it is struck by itself; else the whole day.
+        # Where the conditioning fails whatever the strength piece, it alone is struck; else the whole day.
         whatever = fill(by_day, {bad: replace(f, lines=conditioning)}, budget) is None
         for day in master.view.days:
             if day == bad or not f.stays:

@@ -65,7 +65,7 @@ class Filled:
         sessions: in day order.
         breach_points: of weighted rules measured here.
         stand_in_points: of all stand-ins.
-        points_by_day: of each day's.
+        points_by_line: of each floor line's stand-ins, over all kits, by day.
         proved: whether no better filling of these lines exists.
         deterministic: work used.
     """
@@ -73,7 +73,7 @@ class Filled:
     sessions: tuple[SessionPlan, ...]
     breach_points: int
     stand_in_points: int
-    points_by_day: dict[Day, int]
+    points_by_line: dict[Day, dict[LineFacts, int]]
     proved: bool
     deterministic: float
 
@@ -234,18 +234,25 @@ def fill(problem: Problem, floor: dict[Day, FloorDay], budget: Budget) -> Filled
     if not answer.values:
         return None
     values = answer.values
-    by_day = {
-        day: sum(c.stand_in.points for kit in d.kits.values() for c in kit if values[c.line.literal.index])
-        for day, d in days.items()
-    }
+    by_line = {day: _points_by_line(d, values) for day, d in days.items()}
     return Filled(
         sessions=tuple(_session(problem, day, d, values) for day, d in days.items()),
         breach_points=value_of(breaches, values),
-        stand_in_points=sum(by_day.values()),
-        points_by_day=by_day,
+        stand_in_points=sum(sum(points.values()) for points in by_line.values()),
+        points_by_line=by_line,
         proved=answer.status == "proved",
         deterministic=answer.deterministic,
     )
+
+
+def _points_by_line(d: _Day, values: tuple[int, ...]) -> dict[LineFacts, int]:
+    """What each floor line's stand-ins cost, over all kits."""
+    points = dict.fromkeys((x.facts for x in d.floor), 0)
+    for choices in d.kits.values():
+        for c in choices:
+            if values[c.line.literal.index]:
+                points[d.floor[c.parent].facts] += c.stand_in.points
+    return points
 
 
 def _rules(problem: Problem, model: cp_model.CpModel, days: dict[Day, _Day]) -> list[PricedTerm]:
