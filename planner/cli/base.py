@@ -158,7 +158,9 @@ def week_named(word: str) -> str:
 
 def why_not_kept(folder: Path) -> str:
     """Why weeks are not kept in a gym's folder; empty where they are."""
-    if paths.home().shared.resolve() in folder.resolve().parents:
+    place = folder.resolve()
+    in_a_checkout = place.parent.name == "gyms" and (place.parent.parent / "catalogue").is_dir()
+    if in_a_checkout or paths.home().shared.resolve() in place.parents:
         return (
             f"{folder.name} comes with the program. To keep weeks, make a copy: planner export {folder.name} "
             "gym.json, then planner import gym.json my-gym"

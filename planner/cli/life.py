@@ -29,6 +29,7 @@ from planner.errors import DataError
 if TYPE_CHECKING:
     from planner.desk import PieceName
     from planner.domain.changes import GymChanges
+    from planner.domain.gym import Kit
     from planner.setting import Setting
 
 PIECES = ("strength", "conditioning")
@@ -58,6 +59,9 @@ def redraft(  # noqa: PLR0917  (each is named on the command line)
     drop_kit: Annotated[
         list[str] | None, typer.Option("--drop-kit", help="A kit version to leave out, by its id.")
     ] = None,
+    add_kit: Annotated[
+        list[str] | None, typer.Option("--add-kit", help="A kit version to add: one_dumbbell=dumbbell.")
+    ] = None,
     candidate: CandidateOption = None,
     out: OutOption = None,
     seconds: SecondsOption = 8.0,
@@ -70,6 +74,7 @@ def redraft(  # noqa: PLR0917  (each is named on the command line)
         check_writable(out)
     with weeks_setting(gym, week) as (store, setting):
         changes = _changes(setting, without or [], sets or [], days, class_size, drop_kit or [])
+        changes = changes.model_copy(update={"add_kits": _new_kits(setting, add_kit or [])})
         with progress() as tell:
             old, new, made = desk.redraft(
                 store, setting, changes=changes, candidate=candidate, seconds=seconds, progress=tell
@@ -228,6 +233,26 @@ def _week(gym: str, week: str | None) -> str:
 def _piece(word: str) -> PieceName:
     check_known(word, PIECES, "piece")
     return "strength" if word == "strength" else "conditioning"
+
+
+def _new_kits(setting: Setting, words: list[str]) -> tuple[Kit, ...]:
+    """Kit versions to add.
+
+    Raises:
+        DataError: a kit version that means nothing, or names equipment that nobody lists.
+    """
+    from planner.domain.changes import kit_from_words
+
+    kits = []
+    for word in words:
+        try:
+            kit = kit_from_words(word)
+        except ValueError as error:
+            raise DataError(str(error).split("\n")[0]) from None
+        for item in kit.contains:
+            check_known(item, tuple(setting.catalogue.items), "equipment")
+        kits.append(kit)
+    return tuple(kits)
 
 
 def _changes(  # noqa: PLR0917  (as they stand on the command line)

@@ -173,7 +173,8 @@ class Movement(Value):
         setups: ways to do it, the preferred first. No-kit movements have one with empty ``needs``.
         unit: what its dose is counted in.
         roles: where it may be chosen for the gym floor: as main lift, as assistance to it, in conditioning.
-        stands_in: roles that it takes only for another movement, in a kit version that has nothing better.
+        stands_in: roles that it takes only for another movement, in a kit version that has nothing better. A
+            movement with neither is only ever an easier option of another.
         goals: for main lifts, the kinds of scheme it takes.
         doses: for conditioning: the numbers of a round that a coach would write, by tier, ascending. A
             leading 1 says that the movement goes well in a ladder such as 21-15-9.
@@ -227,8 +228,6 @@ class Movement(Value):
     def _hangs_together(self) -> Movement:
         if sum(self.patterns.values()) != 100:  # noqa: PLR2004  (percent)
             raise ValueError(f"patterns add up to {sum(self.patterns.values())}, they must add up to 100")
-        if not self.all_roles:
-            raise ValueError("give roles, stands_in, or both: a movement without any is never used")
         if "conditioning" in self.all_roles and not self.doses:
             raise ValueError("a conditioning movement needs doses")
         if "main" in self.all_roles and not self.goals:

@@ -122,6 +122,19 @@ def changes_from_words(
     )
 
 
+def kit_from_words(word: str) -> Kit:
+    """A kit version as written on a command line: ``one_dumbbell=dumbbell``, ``garage=barbell,plate,rack``.
+
+    Raises:
+        ValueError: what is wrong, and what would be right.
+    """
+    name, equals, listed = (part.strip() for part in word.partition("="))
+    if not equals or not name:
+        raise ValueError(f'"{word}" is no kit version; write id=items, like one_dumbbell=dumbbell')
+    items = tuple(item.strip() for item in listed.split(",") if item.strip())
+    return Kit(id=name, name=_spoken(name).capitalize(), contains=items)
+
+
 def _cut_down(held: int | Mapping[float, int], count: int) -> int | dict[float, int]:
     if isinstance(held, int):
         return count

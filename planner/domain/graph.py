@@ -207,7 +207,10 @@ def _orphans(catalogue: Catalogue) -> Iterator[CheckFinding]:
 def _dead(catalogue: Catalogue, gym: Gym | None) -> Iterator[CheckFinding]:
     goals = {scheme.goal for scheme in catalogue.schemes.values()}
     kits = _kits(catalogue, gym)
+    easier = {e.to for m in catalogue.movements.values() for e in m.easier}
     for movement in catalogue.movements.values():
+        if not movement.all_roles and movement.id in easier:
+            continue  # it is only ever an easier option
         reasons: list[str] = []
         if not any(setup_for(movement, held) for held in kits.values()):
             reasons.append("the gym lacks the equipment")

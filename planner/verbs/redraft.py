@@ -7,7 +7,7 @@ from planner.domain.base import Value
 from planner.domain.changes import GymChanges
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.requests import Lock, Requests
-from planner.domain.week import RULES_LAYER, Week
+from planner.domain.week import RULES_LAYER, Load, Session, Week
 from planner.errors import NoPlanError
 from planner.pipeline import Progress, quiet, written_week
 from planner.setting import Setting
@@ -138,14 +138,17 @@ def _other_loads(before: Week, after: Week, changed: set[Day]) -> tuple[Day, ...
         was = old.get(session.day)
         if was is None or session.day in changed:
             continue
-        if _loads(was) != _loads(session):
+        kits = {k.id for k in before.kits} & {k.id for k in after.kits}
+        if _loads(was, kits) != _loads(session, kits):
             out.append(session.day)
     return tuple(out)
 
 
-def _loads(session) -> list[object]:  # type: ignore[no-untyped-def]  # noqa: ANN001
+def _loads(session: Session, kits: set[str]) -> list[tuple[Load, ...]]:
     return [
-        [line.loads for line in version.lines]
+        line.loads
         for piece in session.pieces
-        for version in piece.versions.values()
+        for kit, version in piece.versions.items()
+        if kit in kits
+        for line in version.lines
     ]
