@@ -16,14 +16,14 @@ class Fit(Rule):
 
     Attributes:
         what: ``clock``: all parts of the class add up to at most its minutes; ``use``: they leave an
-            athlete at most ``spare_minutes`` of them unused, waiting for the other heat included; ``domain``:
+            athlete at most ``spare_percent`` of them unused, waiting for the other heat included; ``domain``:
             a typical athlete's predicted time lies inside the shape's window.
-        spare_minutes: minutes that may be left over; with ``what: use``.
+        spare_percent: percent of the class that may be left over, whole minutes; with ``what: use``.
     """
 
     kind: Literal["fit"]
     what: Literal["clock", "use", "domain"]
-    spare_minutes: int = Field(0, ge=0, le=60)
+    spare_percent: int = Field(0, ge=0, le=60)
 
     @property
     def stage(self) -> Stage:  # noqa: D102
@@ -36,11 +36,14 @@ class Fit(Rule):
                 yield Term(day, minutes, facts.class_minutes, most)
             elif self.what == "use":
                 minutes, _ = view.clock(day, one_heat=True)
-                yield Term(day, -minutes, self.spare_minutes - facts.class_minutes, 0)
+                yield Term(day, -minutes, self._spare(facts) - facts.class_minutes, 0)
             else:
                 pace, least, most_allowed, bound = view.pace(day)
                 yield Term(day, pace - most_allowed, 0, bound, divide=10)
                 yield Term(day, least - pace, 0, bound, divide=10)
+
+    def _spare(self, facts: Facts) -> int:
+        return facts.class_minutes * self.spare_percent // 100
 
     def audit(self, week: tuple[AuditDay, ...], facts: Facts) -> Audit:  # noqa: D102
         places: list[tuple[str, int]] = []
@@ -51,7 +54,7 @@ class Fit(Rule):
             if self.what == "use":
                 waiting = d.shape.cap_minutes - d.shape.cap_minutes // d.shape.heats
                 left = facts.class_minutes - d.clock_minutes + waiting
-                places.append((d.day, max(0, left - self.spare_minutes)))
+                places.append((d.day, max(0, left - facts.class_minutes * self.spare_percent // 100)))
                 continue
             lines = [x for x in d.lines if x.facts.piece == "conditioning"]
             walking = (len(d.shape.ladder) or 1) * len(lines) * TRANSITION_TENTHS
@@ -70,7 +73,7 @@ class Fit(Rule):
         if self.what == "clock":
             return "All parts of the class fit into its minutes."
         if self.what == "use":
-            return f"At most {self.spare_minutes} minutes of the class are left over."
+            return f"At most {self.spare_percent} % of the class is left over."
         return "The predicted time of the conditioning lies inside its time domain."
 
     def sentence(self, place: str, measure: int) -> str:  # noqa: D102

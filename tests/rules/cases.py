@@ -630,7 +630,7 @@ CASES: tuple[Case, ...] = (
     ),
     Case(
         "clock-used",
-        {"kind": "fit", "what": "use", "spare_minutes": 7},
+        {"kind": "fit", "what": "use", "spare_percent": 18},
         class_of_minutes(40),
         (
             at_the_limit("squat/heavy | dash: row", "press/heavy + press | pair: row, hop"),

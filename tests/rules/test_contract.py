@@ -231,7 +231,7 @@ def test_words_exist_and_carry_their_numbers(case: Case) -> None:
     rule = case.rule()
     spoken_well(rule.statement())
     spoken_well(rule.remedy())
-    for name in ("at_least", "at_most", "hours", "within", "span_days", "spare_minutes"):
+    for name in ("at_least", "at_most", "hours", "within", "span_days", "spare_percent"):
         if case.fields.get(name):
             assert str(case.fields[name]) in rule.statement(), name
     assert rule.unit_words()
