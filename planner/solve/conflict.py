@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterable
-from dataclasses import dataclass, field
+from dataclasses import dataclass, field, replace
 from itertools import combinations
 from typing import Literal
 
@@ -19,6 +19,7 @@ from planner.domain.gym import DAY_NAMES
 from planner.domain.line import LinePiece
 from planner.domain.plan import SessionPlan
 from planner.errors import NoPlanError
+from planner.problem.options import Options
 from planner.problem.problem import Problem
 from planner.solve.encode import is_number
 from planner.solve.floor import floor_view
@@ -75,12 +76,14 @@ class Clashes:
         ways_out: verified, the cheapest first.
         complete: whether the time sufficed to look for every clash.
         solves: how many models were solved.
+        hopeless: whether there is no week even with everything left out: the equipment is too little.
     """
 
     clashes: list[Clash] = field(default_factory=list)
     ways_out: list[WayOut] = field(default_factory=list)
     complete: bool = True
     solves: int = 0
+    hopeless: bool = False
 
 
 class Switchboard:
@@ -88,7 +91,7 @@ class Switchboard:
 
     def __init__(self, problem: Problem) -> None:
         """Builds the model once; each question solves a copy with some switches off."""
-        self.problem = problem
+        self.problem = problem = _with_all_lines(problem)
         self.model = cp_model.CpModel()
         self._view = floor_view(problem, self.model)
         self._guards: dict[Switch, cp_model.IntVar] = {}
@@ -171,11 +174,20 @@ class Switchboard:
                 guard = self._add("lock", lock.words(), lock.words(), f"undo: {lock.words()}")
                 self.model.add_bool_or([*literals, ~guard])
         for ban in problem.requests.bans:
-            if ban.day in view.days:
+            days_meant = [d for d in view.days if ban.day in (None, d)]
+            if days_meant:
                 guard = self._add("ban", ban.words(), ban.words(), f"allow {ban.movement.replace('_', ' ')}")
-                for x in view.days[ban.day].lines:
+                for x in (x for d in days_meant for x in view.days[d].lines):
                     if x.facts.movement.id == ban.movement:
                         self.model.add_implication(guard, ~x.literal)
+
+
+def _with_all_lines(problem: Problem) -> Problem:
+    """The problem with what is banned all week on offer again, so that such a ban can be left out as well."""
+    if all(ban.day for ban in problem.requests.bans):
+        return problem
+    written = (*problem.requests.by_hand, *(problem.base.sessions if problem.base else ()))
+    return replace(problem, options=Options(problem.catalogue, problem.gym, written=written))
 
 
 def missing_words(problem: Problem, session: SessionPlan, piece: str) -> str:
@@ -204,6 +216,9 @@ def find_clashes(problem: Problem, seconds: float = 10.0) -> Clashes:
     board = Switchboard(problem)
     found = Clashes()
     if board.ask(board.switches) != "impossible":
+        return found
+    if board.ask(()) == "impossible":
+        found.hopeless = True
         return found
     _enumerate(board, found, stop)
     _ways_out(board, found, stop)
@@ -275,6 +290,11 @@ def explain_no_week(problem: Problem, *, certain: bool, seconds: float = 10.0) -
             remedies=("Give it more time with --seconds.", "Soften a must, or open another day."),
         )
     found = find_clashes(problem, seconds)
+    if found.hopeless:
+        return NoPlanError(
+            "With this equipment there is no week at all, whatever the rules.",
+            remedies=("Give the gym more equipment, or another kit version more to work with.",),
+        )
     if not found.clashes:
         return NoPlanError(
             "No week can hold every must.", remedies=("Soften a must, open another day, or unlock a piece.",)

@@ -219,7 +219,8 @@ class ModelView:
         beside = [(x.literal, clock.ASSISTANCE) for x in self.days[day].piece("assistance")]
         shapes = [(x, s.cap_minutes // (s.heats if one_heat else 1)) for s, x in self.days[day].shapes]
         frame = clock.BRIEF + clock.WARM_UP + clock.CHANGE_OVER + clock.COOL_DOWN
-        most = frame + max(m for _, m in mains) + clock.ASSISTANCE + max(m for _, m in shapes)
+        longest = max((m for _, m in mains), default=0), max((m for _, m in shapes), default=0)
+        most = frame + clock.ASSISTANCE + sum(longest)
         return weighted([*mains, *beside, *shapes]) + frame, most
 
     def pace(self, day: Day) -> tuple[Expr, Expr, Expr, int]:
@@ -235,7 +236,7 @@ class ModelView:
         return taken, least, most, max([bound, *(high for _, (_, high) in windows)])
 
     def _most_lines(self, day: Day) -> int:
-        return 2 + max(s.movements for s, _ in self.days[day].shapes)
+        return 2 + max((s.movements for s, _ in self.days[day].shapes), default=0)
 
 
 def total(literals: Any) -> Expr:
