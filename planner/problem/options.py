@@ -31,6 +31,8 @@ is a point."""
 RANGE_COST = 8
 """Choosing among stand-ins, each step of load range lost costs so much: at home the bar goes first.
 It is not counted in points: nobody without a bar can be blamed for having none."""
+LEAVING_COST = 60
+"""Choosing another movement where the kit allows the floor's own costs so much more: it is the last to give."""
 MOST_NEAREST = 16
 """How many are looked at to find those."""
 CHIPPER_TIMES = (1, 2)
@@ -270,32 +272,42 @@ class Options:
         pool = self._pool[kit][piece]
         return points_of(min((self._cost(movement, m.id) for m in pool), default=100))
 
-    def _nearest(self, kit: str, piece: LinePiece, movement: str) -> tuple[tuple[Movement, int, int], ...]:
+    def _nearest(
+        self, kit: str, piece: LinePiece, movement: str, barred: frozenset[str] = frozenset()
+    ) -> tuple[tuple[Movement, int, int], ...]:
         """Movements that may stand for another, what is lost and the load range lost, the cheapest first."""
         found = [
             (m, self._cost(movement, m.id), self._range_lost(kit, piece, movement, m))
             for m in self._pool[kit][piece]
+            if m.id not in barred
         ]
         found.sort(key=lambda x: x[1] + x[2])
         near = [x for x in found if x[1] <= WORST_STAND_IN]
         return tuple((near or found)[:MOST_NEAREST])
 
-    def stand_ins(self, kit: str, facts: LineFacts, doses: tuple[DoseChoice, ...]) -> tuple[StandIn, ...]:
+    def stand_ins(
+        self,
+        kit: str,
+        facts: LineFacts,
+        doses: tuple[DoseChoice, ...],
+        barred: frozenset[str] = frozenset(),
+    ) -> tuple[StandIn, ...]:
         """What may replace a line in a kit version, the cheapest first.
 
         Args:
             kit: its id.
             facts: the line on the gym floor.
             doses: that it could have there.
+            barred: movements that may not, on the day that is meant.
         """
         out: list[StandIn] = []
-        for m, lost, range_lost in self.nearest(kit, facts.piece, facts.movement.id):
+        for m, lost, range_lost in self.nearest(kit, facts.piece, facts.movement.id, barred):
             if facts.piece == "conditioning":
                 found = self._conditioning_stand_in(facts, doses, m, kit)
             else:
                 found = self._strength_stand_in(facts, m, kit)
             if found is not None:
-                out.append(StandIn(found[0], lost, lost + range_lost, found[1]))
+                out.append(StandIn(found[0], lost, lost + range_lost + leaving, found[1]))
             if len(out) == BEST_STAND_INS:
                 break
         return tuple(out)
@@ -345,7 +357,9 @@ class Options:
             fits = m.unit in ("reps", "calories") and dose.dose <= m.cap
             return (dose.dose,) if fits else ()
         if m.id == facts.movement.id:
-            return (dose.dose,)
+            # Beside it others may be slower at home: then its number gives before the movement does.
+            own = [n for n in m.doses.get(facts.tier, ()) if n > 1]
+            return tuple(dict.fromkeys((dose.dose, *sorted(own, key=lambda n: abs(n - dose.dose))[:3])))
         numbers = stand_in_dose(facts.movement, dose.dose, m, facts.tier)
         if dose.chipper:
             numbers = tuple(dict.fromkeys((*numbers, *self._large(facts.movement, dose.dose, m, tier))))

@@ -71,6 +71,10 @@ class Problem:
             parts |= {"strength", "conditioning"}
         return frozenset(parts & {"strength", "conditioning"})
 
+    def banned_on(self, day: Day) -> frozenset[str]:
+        """Movements that are not to be used on a day, in any version."""
+        return frozenset(b.movement for b in self.requests.bans if b.day in (None, day))
+
 
 def assemble_problem(  # noqa: PLR0917
     catalogue: Catalogue,

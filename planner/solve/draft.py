@@ -176,6 +176,7 @@ def _cut(problem: Problem, master: Master, floor: dict[Day, FloorDay]) -> list[D
     budget = Budget(FILL_BUDGET, problem.seed)
     by_day = replace(problem, rules=tuple(r for r in problem.rules if _speaks_of_days(r)))
     alone = [day for day, f in floor.items() if fill(by_day, {day: f}, budget) is None]
+    days_differ = any(ban.day for ban in problem.requests.bans)
     if not alone:
         literals = [x for day, f in floor.items() for x in _literals(master, day, f, f.lines)]
         master.model.add_bool_or([~x for x in literals])
@@ -186,7 +187,7 @@ def _cut(problem: Problem, master: Master, floor: dict[Day, FloorDay]) -> list[D
         # Where the conditioning fails whatever the strength piece, it alone is struck; else the whole day.
         whatever = fill(by_day, {bad: replace(f, lines=conditioning)}, budget) is None
         for day in master.view.days:
-            if day == bad or not f.stays:
+            if day == bad or not (f.stays or days_differ):
                 literals = _literals(master, day, f, conditioning if whatever else f.lines)
                 master.model.add_bool_or([~x for x in literals])
     return alone

@@ -93,6 +93,7 @@ class _Day:
     def __init__(self, problem: Problem, model: cp_model.CpModel, day: Day, floor: FloorDay) -> None:
         self._problem, self._model, self._day, self.given = problem, model, day, floor
         self._floor_kit = problem.gym.kits[0].id
+        self._banned = problem.banned_on(day)
         self.shapes = [(s, model.new_bool_var(f"{day}/{s.id}")) for s in self._members(floor)]
         model.add_exactly_one(literal for _, literal in self.shapes)
         self._suits: dict[tuple[int, ...], cp_model.IntVar] = {}
@@ -154,7 +155,7 @@ class _Day:
                 found.append(_Choice(parent, given[1], given[0]))
                 continue
             for stand_in in self._problem.options.stand_ins(
-                kit, line.facts, tuple(d.choice for d in line.doses)
+                kit, line.facts, tuple(d.choice for d in line.doses), self._banned
             ):
                 made = self._stand_in(kit, line, stand_in)
                 if made is not None:
@@ -170,12 +171,12 @@ class _Day:
         return found
 
     def _given_stand_in(self, kit: str, line: LineVar) -> tuple[StandIn, LineVar] | None:
-        """The base session's own stand-in, where its piece stays and the kit can still do it."""
+        """The base session's own stand-in, where its piece stays and the kit and the bans still allow it."""
         given = self.given.given(kit, line.facts, self._floor_kit)
         if given is None:
             return None
         stand_in = self._problem.options.explicit_stand_in(kit, line.facts, given, self.shapes[0][0])
-        if stand_in is None:
+        if stand_in is None or stand_in.facts.movement.id in self._banned:
             return None
         one = self._model.new_constant(1)
         return stand_in, LineVar(stand_in.facts, one, (DoseVar(stand_in.doses[0][0], one),))
@@ -208,11 +209,7 @@ class _Day:
         for c in (c for choices in self.kits.values() for c in choices):
             parent, mine = self.floor[c.parent], c.line
             units = {parent.facts.movement.unit, mine.facts.movement.unit}
-            if (
-                mine.facts.scheme is not None
-                or parent.facts.movement.id == mine.facts.movement.id
-                or len(units) > 1
-            ):
+            if mine.facts.scheme is not None or len(units) > 1:
                 continue
             changed = self._model.new_bool_var(f"{self._day}/changed")
             for x in mine.doses:

@@ -1,25 +1,32 @@
-"""Locks and bans: what is locked stays to the letter through any loss it survives; bans hold in every version."""
+"""Locks and bans: what is locked stays to the letter through any loss; bans hold in every version."""
 
 from __future__ import annotations
 
 from typing import Any
 
-from hypothesis import HealthCheck, assume, event, given, settings
+from hypothesis import HealthCheck, Phase, assume, event, given, settings
 from hypothesis import strategies as st
 
 from planner.audit.audit import audit_plan, broken_musts
 from planner.audit.days import version_days
 from planner.audit.reading import plan_of
+from planner.domain.catalogue import Movement
 from planner.domain.changes import GymChanges
 from planner.domain.plan import Plan, SessionPlan
 from planner.domain.requests import Ban, Lock, Requests
 from planner.errors import DataError, NoPlanError
+from planner.rules.where import Where
 from planner.verbs.redraft import redraft
 from tests.desk import small
 from tests.verbs.tiny import used
 
 PIECES = ("strength", "conditioning")
-some = settings(max_examples=20, deadline=None, suppress_health_check=list(HealthCheck))
+some = settings(
+    max_examples=20,
+    deadline=None,
+    suppress_health_check=list(HealthCheck),
+    phases=(Phase.explicit, Phase.generate),  # a shrink would solve for minutes
+)
 
 
 @st.composite
@@ -32,12 +39,13 @@ def locks(draw: st.DrawFn) -> Lock:
     if part == "movement":
         piece = draw(st.sampled_from(PIECES))
         lines = getattr(floor, piece)
-        more = {"movement": draw(st.sampled_from(lines)).movement, "piece": draw(st.sampled_from((None, piece)))}
+        where = draw(st.sampled_from((None, piece)))
+        more = {"movement": draw(st.sampled_from(lines)).movement, "piece": where}
     if part == "property":
         (day,) = version_days(problem(), one(session), "floor")
         kinds = ["pattern", "domain", *(["hardness"] if hardness(day.rating) else [])]
         kind = draw(st.sampled_from(kinds))
-        patterns = sorted({p for x in day.lines for p in x.facts.patterns})
+        patterns = sorted({p for x in day.lines for p in worked(x.facts.movement)})
         more[kind] = {
             "pattern": draw(st.sampled_from(patterns)),
             "domain": day.shape.domain,
@@ -55,8 +63,13 @@ def one(session: SessionPlan) -> Plan:
     return Plan(week=small.WEEK, sessions=(session,))
 
 
+def worked(movement: Movement) -> set[str]:
+    """Patterns that a movement counts for; less of one does not."""
+    return {p for p, share in movement.patterns.items() if share >= Where().share_at_least}
+
+
 def hardness(rating: int) -> str:
-    return "hard" if rating >= 7 else ("easy" if rating <= 4 else "")
+    return "hard" if rating >= 8 else ("easy" if rating <= 5 else "")
 
 
 def held(lock: Lock, before: SessionPlan, after: SessionPlan, after_changes: GymChanges) -> bool:
@@ -75,7 +88,7 @@ def held(lock: Lock, before: SessionPlan, after: SessionPlan, after_changes: Gym
         return any(lock.movement in lines[p] for p in ([lock.piece] if lock.piece else PIECES))
     (day,) = version_days(problem(after_changes), one(after), "floor")
     if lock.pattern:
-        return any(lock.pattern in x.facts.patterns for x in day.lines)
+        return any(lock.pattern in worked(x.facts.movement) for x in day.lines)
     return day.shape.domain == lock.domain if lock.domain else hardness(day.rating) == lock.hardness
 
 
@@ -126,9 +139,8 @@ def test_what_is_locked_stays_to_the_letter_and_bans_hold(
         again = redraft(
             small.setting(), small.week(), changes=changes, requests=requests, seconds=small.SECONDS
         )
-    except NoPlanError as error:
+    except NoPlanError:
         event("no week")
-        assert error.clashes or error.remedies
         return
     event(f"{len(again.changes)} pieces changed")
     after = {s.day: s for s in plan_of(again.week).sessions}
@@ -148,8 +160,9 @@ def test_what_is_locked_stays_to_the_letter_and_bans_hold(
 def test_a_ban_also_holds_for_what_stands_in_at_home() -> None:
     """Each stand-in of the week, banned on its day or all week."""
     plan = plan_of(small.week())
-    floor = {(x.movement, s.day) for s in plan.sessions for x in (*s.versions["floor"].strength,
-                                                                   *s.versions["floor"].conditioning)}  # fmt: skip
+    floor = {
+        (x.movement, s.day) for s in plan.sessions for p in PIECES for x in getattr(s.versions["floor"], p)
+    }
     at_home = sorted(used(plan) - floor)
     assert at_home
     for movement, day in at_home[:2]:

@@ -1,0 +1,43 @@
+"""Merge: days taken stay to the letter; where they cannot stand in one week, what clashes is said."""
+
+from __future__ import annotations
+
+import pytest
+
+from planner.audit.audit import audit_plan, broken_musts
+from planner.audit.reading import plan_of
+from planner.domain.requests import Lock, Requests
+from planner.errors import NoPlanError
+from planner.verbs.merge import merge
+from planner.verbs.redraft import redraft
+from tests.desk import small
+
+
+@pytest.mark.parametrize(
+    "days", [(("mon", 1), ("fri", 2)), (("wed", 2),), (("mon", 2), ("wed", 2), ("fri", 2))]
+)
+def test_days_taken_stay_to_the_letter(days: tuple[tuple[str, int], ...]) -> None:
+    taken = {day: small.week(seed) for day, seed in days}
+    merged = plan_of(merge(small.setting(), taken, seconds=small.SECONDS))
+
+    by_day = {s.day: s for s in merged.sessions}
+    assert tuple(by_day) == small.DAYS
+    for day, week in taken.items():
+        assert by_day[day] == next(s for s in plan_of(week).sessions if s.day == day)
+    assert not broken_musts(audit_plan(small.setting().problem(), merged))
+
+
+def test_days_that_cannot_stand_together_clash() -> None:
+    """Monday's conditioning movement is on Friday as well in the other week; it may come once."""
+    first = small.week()
+    monday = plan_of(first).sessions[0].versions["floor"].conditioning[0].movement
+    lock = Lock(day="fri", part="movement", movement=monday, piece="conditioning")
+    second = redraft(small.setting(), first, requests=Requests(locks=(lock,)), seconds=small.SECONDS).week
+
+    with pytest.raises(NoPlanError) as refused:
+        merge(small.setting(), {"mon": first, "fri": second}, seconds=small.SECONDS)
+    said = " ".join(refused.value.clashes)
+    assert "Monday's conditioning is locked" in said
+    assert "Friday's conditioning is locked" in said
+    assert "conditioning-once" in said
+    assert any("unlock" in way for way in refused.value.remedies)
