@@ -32,7 +32,7 @@ RANGE_COST = 8
 """Choosing among stand-ins, each step of load range lost costs so much: at home the bar goes first.
 It is not counted in points: nobody without a bar can be blamed for having none."""
 LEAVING_COST = 60
-"""Choosing another movement where the kit allows the floor's own costs so much more: it is the last to give."""
+"""Choosing another movement where the kit allows the floor's own costs so much more: it gives last."""
 MOST_NEAREST = 16
 """How many are looked at to find those."""
 CHIPPER_TIMES = (1, 2)
@@ -301,7 +301,10 @@ class Options:
             barred: movements that may not, on the day that is meant.
         """
         out: list[StandIn] = []
-        for m, lost, range_lost in self.nearest(kit, facts.piece, facts.movement.id, barred):
+        nearest = self.nearest(kit, facts.piece, facts.movement.id, barred)
+        own = any(m.id == facts.movement.id for m, _, _ in nearest)
+        for m, lost, range_lost in nearest:
+            leaving = LEAVING_COST if own and m.id != facts.movement.id else 0
             if facts.piece == "conditioning":
                 found = self._conditioning_stand_in(facts, doses, m, kit)
             else:

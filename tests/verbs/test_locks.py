@@ -22,7 +22,7 @@ from tests.verbs.tiny import used
 
 PIECES = ("strength", "conditioning")
 some = settings(
-    max_examples=20,
+    max_examples=12,
     deadline=None,
     suppress_health_check=list(HealthCheck),
     phases=(Phase.explicit, Phase.generate),  # a shrink would solve for minutes
