@@ -7,7 +7,7 @@ from math import ceil
 
 from planner.audit.days import version_days
 from planner.domain.base import Value
-from planner.domain.plan import Plan
+from planner.domain.plan import Plan, SessionPlan
 from planner.domain.week import RULES_LAYER, Week
 from planner.pipeline import Progress, quiet, written_week
 from planner.problem.problem import Problem
@@ -168,10 +168,22 @@ def _unlike(problem: Problem, master, plan: Plan) -> None:  # type: ignore[no-un
         v = master.view.days[session.day]
         for piece in ("strength", "conditioning"):
             literals = piece_literals(problem, v, session, piece)
+            if literals and piece == "conditioning":
+                literals = _whatever_load(problem, master, session)
             if literals:
                 same.append(master.view.all_of(literals, f"{session.day}/same/{piece}"))
     total_pieces = PIECES_A_DAY * len(plan.sessions)
     master.model.add(sum(same) <= total_pieces - least_apart(len(plan.sessions)))
+
+
+def _whatever_load(problem: Problem, master, session: SessionPlan):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202
+    """The session's conditioning, run the same way with the same movements; loads do not count."""
+    day, shape = session.day, session.shape
+    leads = [f.lead for f in problem.options.families if shape in {s.id for s in f.members}]
+    run = [literal for s, literal in master.view.days[day].shapes if s in leads]
+    movements = [x.movement for x in session.versions[problem.gym.kits[0].id].conditioning]
+    wheres = [Where(movement=(m,), piece=("conditioning",)) for m in movements]
+    return [*run, *(master.view.literal(day, where) for where in wheres)]
 
 
 def _expression(master, theme: Theme):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202

@@ -10,10 +10,21 @@ import pytest
 from planner.audit.audit import audit_plan, broken_musts, total_cost
 from planner.audit.reading import plan_of
 from planner.domain.plan import Plan
+from planner.domain.requests import Lock, Requests
+from planner.pipeline import solved_week
 from planner.problem.problem import Problem
 from planner.setting import Setting
-from planner.verbs.alternatives import BEST, Alternative, alternatives, least_apart, pieces_apart
+from planner.verbs.alternatives import (
+    BEST,
+    THEMES,
+    Alternative,
+    _another,
+    alternatives,
+    least_apart,
+    pieces_apart,
+)
 from tests.desk import small
+from tests.rules.universe import catalogue, gym, universe
 from tests.verbs import tiny
 
 NUMBERS = range(16)
@@ -123,3 +134,19 @@ def test_alternatives_of_a_real_week() -> None:
 
     assert len(found) == 2
     check(small.setting(), found, 5)
+
+
+def test_another_load_alone_does_not_make_a_piece_unlike() -> None:
+    """Rowing on Monday and a light squat on Tuesday: squats on both days would be the most barbell work.
+
+    But then Tuesday differs by its load alone, and two pieces have to differ.
+    """
+    made = catalogue(("squat", "row"), ("heavy",), ("dash",))
+    setting = tiny.setting_of(universe((), a_catalogue=made, a_gym=gym(("mon", "tue"), ())))
+    wanted = (("mon", "row"), ("tue", "squat"))
+    locks = tuple(Lock(day=d, part="movement", movement=m, piece="conditioning") for d, m in wanted)
+    week = solved_week(setting.problem(requests=Requests(locks=locks)), tiny.SECONDS)
+    theme = next(t for t in THEMES if t.label == "most barbell work")
+    other = _another(setting.problem(), [week], theme, tiny.SECONDS, MARGIN)
+
+    assert other is None or apart(plan_of(week), plan_of(other)) >= least_apart(2)

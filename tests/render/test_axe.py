@@ -1,0 +1,60 @@
+"""Every sheet as an accessibility checker sees it: axe-core, WCAG 2 A and AA and its own good practice."""
+
+from __future__ import annotations
+
+import shutil
+from collections.abc import Iterator
+from pathlib import Path
+
+import pytest
+
+from planner.render.brief import brief_html
+from planner.render.compare_page import compare_html
+from planner.render.html import week_html
+from planner.render.member import member_html
+from planner.render.wall import wall_html
+from planner.verbs.compare import compare
+from tests.render.sample_week import sample_week
+
+CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
+pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium is installed")
+
+WEEK = sample_week()
+DAY = WEEK.sessions[0].day
+OTHER = WEEK.model_copy(update={"sessions": tuple(reversed(WEEK.sessions))})
+SHEETS = {
+    "week": week_html(WEEK),
+    "wall": wall_html(WEEK, DAY),
+    "brief": brief_html(WEEK, DAY),
+    "compare": compare_html(compare(WEEK, OTHER)),
+    **{f"member {kit.id}": member_html(WEEK, kit.id) for kit in WEEK.kits},
+}
+
+
+@pytest.fixture(scope="module")
+def browser() -> Iterator[object]:
+    from playwright.sync_api import sync_playwright
+
+    with sync_playwright() as started:
+        opened = started.chromium.launch(
+            executable_path=CHROMIUM,
+            args=["--no-sandbox", "--disable-gpu", "--disable-background-networking"],
+        )
+        yield opened
+        opened.close()
+
+
+@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("sheet", SHEETS)
+def test_axe_finds_nothing(browser, sheet: str, scheme: str, tmp_path: Path) -> None:
+    from axe_playwright_python.sync_playwright import Axe
+
+    file = tmp_path / "sheet.html"
+    file.write_text(SHEETS[sheet], encoding="utf-8")
+    page = browser.new_page(color_scheme=scheme)
+    page.goto(file.as_uri())
+
+    found = Axe().run(page).response["violations"]
+
+    page.close()
+    assert [(v["id"], v["nodes"][0]["target"]) for v in found] == []
