@@ -51,9 +51,43 @@ def _too_little(problem: Problem, rule: Limit, lines: list[LineFacts]) -> str:
         return f"{rule.id}: {at_least} days are asked for, and the gym opens on {days}."
     if rule.where.about_sessions or rule.each:
         return ""
-    if not any(rule.where.matches(x) for x in lines):
+    found = sorted({x.movement.name for x in lines if rule.where.matches(x)})
+    if not found:
         return f"{rule.id}: {rule.statement()} The gym has no equipment for any of it."
-    return ""
+    return _too_few(problem, rule, at_least, found)
+
+
+def _too_few(problem: Problem, rule: Limit, at_least: int, found: list[str]) -> str:
+    """Fewer movements than are needed, where each may come only so often a week."""
+    if rule.per != "week" or rule.count not in ("days", "lines"):
+        return ""
+    pieces = [p for p in ("strength", "conditioning") if not rule.where.piece or _touches(rule.where, p)]
+    often = [_most_a_week(problem, piece) for piece in pieces]
+    if not often or None in often:
+        return ""
+    most = len(found) * sum(n for n in often if n is not None)
+    if most >= at_least:
+        return ""
+    listed = ", ".join(found)
+    return (
+        f"{rule.id}: {at_least} are needed, and with what the gym has there are only {len(found)} movements "
+        f"({listed}), each at most {sum(n for n in often if n is not None)} a week."
+    )
+
+
+def _touches(where: Where, piece: str) -> bool:
+    own = {"strength": {"main", "assistance", "strength"}, "conditioning": {"conditioning"}}[piece]
+    return bool(own & set(where.piece))
+
+
+def _most_a_week(problem: Problem, piece: str) -> int | None:
+    """How often a week one movement may come in a piece by a must; None where no rule says."""
+    for r in problem.rules:
+        if isinstance(r, Limit) and r.must and r.each == "movement" and r.per == "week" and r.count == "days":
+            only_piece = r.where == Where(piece=(piece,))
+            if only_piece and r.at_most is not None:
+                return r.at_most
+    return None
 
 
 def _matches_anything(problem: Problem, where: Where, lines: list[LineFacts]) -> bool:

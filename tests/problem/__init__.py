@@ -1,0 +1,1 @@
+"""Tests of what is resolved and checked before solving."""
