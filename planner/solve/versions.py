@@ -153,6 +153,8 @@ class _Day:
             given = self._given_stand_in(kit, line)
             if given is not None:
                 found.append(_Choice(parent, given[1], given[0]))
+                key = (line.facts.scheme is not None, given[0].facts.movement.id)
+                by_movement.setdefault(key, []).append(given[1].literal)
                 continue
             for stand_in in self._problem.options.stand_ins(
                 kit, line.facts, tuple(d.choice for d in line.doses), self._banned
