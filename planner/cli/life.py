@@ -169,7 +169,7 @@ def why_not(  # noqa: PLR0917  (each is named on the command line)
     movement: Annotated[str, typer.Argument(metavar="MOVEMENT", help="Id or name.")],
     piece: Annotated[str | None, typer.Option("--piece", help="strength or conditioning.")] = None,
     candidate: CandidateOption = None,
-    seconds: SecondsOption = 8.0,
+    seconds: SecondsOption = 3.0,
 ) -> None:
     """Say what having a movement on a day would break or cost, and what else would move."""
     from planner import desk, life_tables

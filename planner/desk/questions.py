@@ -49,7 +49,7 @@ def why_not(
     *,
     piece: PieceName | None = None,
     candidate: str | None = None,
-    seconds: float = 8.0,
+    seconds: float = 3.0,
     progress: Progress = quiet,
 ) -> tuple[Candidate, WhyNot]:
     """What it would take to have a movement on a day; nothing is kept.

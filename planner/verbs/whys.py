@@ -75,7 +75,7 @@ def why_not(
     *,
     piece: PieceName | None = None,
     requests: Requests | None = None,
-    seconds: float = 8.0,
+    seconds: float = 3.0,
     progress: Progress = quiet,
 ) -> WhyNot:
     """Forces a movement onto a day, changes as little else as can be, and says what it breaks or costs."""
