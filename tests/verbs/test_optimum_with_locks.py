@@ -1,4 +1,4 @@
-"""With something locked, the rest is as good as can be: brute force over all weeks that keep what is locked."""
+"""With something locked, the rest is as good as can be: brute force over the weeks that keep it."""
 
 from __future__ import annotations
 
