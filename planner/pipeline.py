@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import hashlib
 import json
-from collections.abc import Callable
 from datetime import UTC, datetime
 from pathlib import Path
 
@@ -12,6 +11,7 @@ from planner.audit.audit import audit_plan, broken_musts, total_cost
 from planner.audit.reading import plan_of
 from planner.domain.iso_week import next_week
 from planner.domain.plan import Plan
+from planner.domain.progress import Progress, quiet
 from planner.domain.week import RULES_LAYER, Proof, RuleResult, Week
 from planner.errors import NoPlanError, SolverFault
 from planner.load.gym import read_week
@@ -19,12 +19,6 @@ from planner.prescribe.write_out import write_out
 from planner.problem.checks import check_rules, precheck
 from planner.problem.problem import Problem
 from planner.setting import load_setting
-
-Progress = Callable[[str, float], None]
-
-
-def quiet(_label: str, _done: float) -> None:
-    """No progress shown."""
 
 
 def draft(

@@ -7,12 +7,13 @@ from planner.desk.setting import asked
 from planner.domain.changes import GymChanges
 from planner.domain.gym import DAY_NAMES, DAYS, Day
 from planner.domain.plan import Plan
+from planner.domain.progress import Progress, quiet
 from planner.domain.record import Candidate, WeekState
 from planner.domain.requests import Requests
 from planner.domain.week import Week
 from planner.errors import DataError
 from planner.load.yaml_file import nearest
-from planner.pipeline import Progress, checked_problem, quiet, solved_week
+from planner.pipeline import checked_problem, solved_week
 from planner.setting import Setting
 from planner.store.errors import StoreConflict
 from planner.store.store import Store

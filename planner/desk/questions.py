@@ -9,10 +9,10 @@ from planner.desk.candidates import meant
 from planner.desk.setting import AskedSetting, asked
 from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.gym import DAY_NAMES, Day
+from planner.domain.progress import Progress, quiet
 from planner.domain.record import Candidate, LogEntry, WeekState
 from planner.domain.requests import Lock
 from planner.errors import DataError
-from planner.pipeline import Progress, quiet
 from planner.setting import Setting
 from planner.store.log import LoadTable, logged, planned_against_rated
 from planner.store.store import Store

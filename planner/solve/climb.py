@@ -2,16 +2,15 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
 from dataclasses import dataclass, field, replace
 
+from planner.domain.progress import Progress
 from planner.solve.encode import true_slack
 from planner.solve.master import LAYERS, NO_CEILING, Master, set_ceiling
 from planner.solve.search import Budget, LayerAnswer, Status, solve_layer
 from planner.solve.versions import value_of
 from planner.solve.view import Expr
 
-Progress = Callable[[str, float], None]
 FIRST_SHARE, FIRST_LEAST = 0.1, 10.0
 """A first week may take this share of the budget, and never less than so much."""
 SHARES = {"pieces": 0.4, "lines": 0.2, "rules": 0.5, "stand-ins": 0.25, "wishes": 0.15, "theme": 1.0}

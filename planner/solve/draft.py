@@ -12,12 +12,13 @@ from ortools.sat.python import cp_model
 from planner.domain.gym import Day
 from planner.domain.line import LineFacts
 from planner.domain.plan import Plan
+from planner.domain.progress import Progress, quiet
 from planner.domain.week import Proof, TierProof
 from planner.problem.problem import Problem
 from planner.rules import Rule
 from planner.rules.limit import Limit
 from planner.rules.share import Share
-from planner.solve.climb import Climb, NoWeek, Progress, climb, tight
+from planner.solve.climb import Climb, NoWeek, climb, tight
 from planner.solve.master import LAYERS, NO_CEILING, Master, build_master, set_ceiling, set_value
 from planner.solve.search import Budget, solve_layer
 from planner.solve.versions import Filled, FloorDay, fill, value_of
@@ -51,11 +52,7 @@ class Drafted:
     kept: frozenset[tuple[Day, str]] = frozenset()
 
 
-def _quiet(_label: str, _done: float) -> None:
-    """No progress shown."""
-
-
-def draft_plan(problem: Problem, seconds: float, progress: Progress = _quiet) -> Drafted:
+def draft_plan(problem: Problem, seconds: float, progress: Progress = quiet) -> Drafted:
     """Solves a week.
 
     Args:

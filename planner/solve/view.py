@@ -63,7 +63,6 @@ class ModelView:
         self._literals: dict[tuple[Day, Where], Expr] = {}
         self._units: dict[tuple[Day, Where, str], tuple[Expr, int]] = {}
         self._hardness: dict[tuple[Day, str], Expr] = {}
-        self._index: dict[int, bool] = {}
         self._matched: dict[Where, dict[LineFacts, bool]] = {}
 
     # Lines ------------------------------------------------------------------------------------------

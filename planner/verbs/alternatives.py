@@ -8,8 +8,9 @@ from math import ceil
 from planner.audit.days import version_days
 from planner.domain.base import Value
 from planner.domain.plan import Plan, SessionPlan
+from planner.domain.progress import Progress, quiet
 from planner.domain.week import RULES_LAYER, Week
-from planner.pipeline import Progress, quiet, written_week
+from planner.pipeline import solved_week, written_week
 from planner.problem.problem import Problem
 from planner.rules.base import AuditDay
 from planner.rules.where import Where
@@ -99,8 +100,6 @@ def alternatives(
     Raises:
         NoPlanError: not even one week.
     """
-    from planner.pipeline import solved_week
-
     problem = setting.problem(seed=seed)
     progress(f"Week 1 of {count}", 0.0)
     best = solved_week(problem, seconds)

@@ -5,9 +5,10 @@ from __future__ import annotations
 from planner.audit.reading import plan_of
 from planner.domain.gym import Day
 from planner.domain.plan import Plan
+from planner.domain.progress import Progress, quiet
 from planner.domain.requests import Lock, Requests
 from planner.domain.week import Week
-from planner.pipeline import Progress, quiet, solved_week
+from planner.pipeline import solved_week
 from planner.setting import Setting
 
 

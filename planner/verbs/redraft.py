@@ -6,10 +6,11 @@ from planner.audit.reading import plan_of
 from planner.domain.base import Value
 from planner.domain.changes import GymChanges
 from planner.domain.gym import DAY_NAMES, Day
+from planner.domain.progress import Progress, quiet
 from planner.domain.requests import Lock, Requests
 from planner.domain.week import RULES_LAYER, Load, Session, Week
 from planner.errors import NoPlanError
-from planner.pipeline import Progress, quiet, written_week
+from planner.pipeline import written_week
 from planner.setting import Setting
 from planner.verbs.diff import PieceChange, plan_changes
 

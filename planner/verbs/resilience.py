@@ -8,9 +8,9 @@ from planner.audit.audit import audit_plan, broken_musts
 from planner.audit.reading import plan_of
 from planner.domain.base import Value
 from planner.domain.changes import GymChanges
+from planner.domain.progress import Progress, quiet
 from planner.domain.week import Week
 from planner.errors import DataError, NoPlanError
-from planner.pipeline import Progress, quiet
 from planner.setting import Setting
 from planner.verbs.redraft import redraft
 

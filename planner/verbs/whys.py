@@ -9,10 +9,10 @@ from planner.audit.reading import plan_of
 from planner.domain.base import Value
 from planner.domain.gym import Day
 from planner.domain.plan import Plan
+from planner.domain.progress import Progress, quiet
 from planner.domain.requests import Lock, Requests
 from planner.domain.week import RuleResult, Week
 from planner.errors import NoPlanError
-from planner.pipeline import Progress, quiet
 from planner.problem.problem import Problem
 from planner.rules import Rule
 from planner.setting import Setting
