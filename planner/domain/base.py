@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from typing import Any, Self
+
 from pydantic import BaseModel, ConfigDict
 
 
@@ -9,3 +12,10 @@ class Value(BaseModel):
     """A frozen value that refuses unknown keys, so that a typo never passes in silence."""
 
     model_config = ConfigDict(frozen=True, extra="forbid", str_strip_whitespace=True)
+
+    def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
+        """A copy; what is derived from the fields, and kept, is derived anew."""
+        copy = super().model_copy(update=update, deep=deep)
+        for name in copy.__dict__.keys() - type(self).model_fields.keys():
+            del copy.__dict__[name]
+        return copy

@@ -6,6 +6,7 @@ reference for who writes an entry. Nothing derived is stored.
 
 from __future__ import annotations
 
+from functools import cached_property
 from typing import Annotated, Literal, get_args
 
 from pydantic import Field, model_validator
@@ -251,10 +252,14 @@ class Movement(Value):
         """Roles on the gym floor, and those in which it only stands in."""
         return self.roles + self.stands_in
 
-    @property
+    @cached_property
     def main_pattern(self) -> Pattern:
         """The pattern with the largest share; the first in catalogue order where two are equal."""
         return max(self.patterns, key=lambda p: (self.patterns[p], -PATTERNS.index(p)))
+
+    def share_of(self, pattern: str) -> int:
+        """Percent of a pattern in it; 0 where it is none of its patterns."""
+        return next((share for name, share in self.patterns.items() if name == pattern), 0)
 
 
 class Drill(Value):
@@ -426,7 +431,7 @@ class Catalogue(Value):
     domains: dict[str, TimeDomain]
     formats: dict[str, Format]
 
-    @property
+    @cached_property
     def shapes(self) -> dict[str, Shape]:
         """All shapes of all formats by id."""
         return {shape.id: shape for form in self.formats.values() for shape in form.shapes}

@@ -10,7 +10,7 @@ from planner.domain.catalogue import Catalogue, Movement, Scheme, Setup, Shape, 
 from planner.domain.gym import Day, Gym
 from planner.domain.line import LineFacts, LinePiece, line_facts
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine
-from planner.domain.substitution import stand_in_dose, substitution_cost
+from planner.domain.substitution import WORST_COST, stand_in_dose, substitution_cost
 from planner.problem.candidates import (
     Candidate,
     DoseChoice,
@@ -269,8 +269,13 @@ class Options:
         return self._least(kit, facts.piece, facts.movement.id)
 
     def _least_points(self, kit: str, piece: LinePiece, movement: str) -> int:
-        pool = self._pool[kit][piece]
-        return points_of(min((self._cost(movement, m.id) for m in pool), default=100))
+        pool, least = self._pool[kit][piece], WORST_COST
+        mine = self._catalogue.movements[movement].main_pattern
+        for m in sorted(pool, key=lambda m: (m.id != movement, m.main_pattern != mine)):
+            least = min(least, self._cost(movement, m.id))
+            if points_of(least) == 0:  # it gets no better, and most end here early
+                break
+        return points_of(least)
 
     def _nearest(
         self, kit: str, piece: LinePiece, movement: str, barred: frozenset[str] = frozenset()

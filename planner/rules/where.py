@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+from functools import cached_property
 from typing import Annotated, Any, Literal
 
-from pydantic import BeforeValidator, Field, model_validator
+from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
 from planner.domain.base import Value
-from planner.domain.catalogue import DomainName, Goal, Id, Modality, Pattern, Shape, Sides, Tier, Unit
+from planner.domain.catalogue import DomainName, Goal, Id, Modality, Shape, Sides, Tier, Unit
+from planner.domain.groups import PatternOrGroup, is_group, patterns_of
 from planner.domain.line import EXPOSURE_PERCENT, LineFacts
 from planner.domain.timing import Hardness, hardness_of
 
@@ -19,13 +22,23 @@ def _listed(value: Any) -> Any:
     return value if isinstance(value, (list, tuple)) else (value,)
 
 
+def _each_pattern(names: tuple[PatternOrGroup, ...]) -> tuple[PatternOrGroup, ...]:
+    """Patterns, with those of a group in its place; none twice."""
+    return tuple(dict.fromkeys(p for name in names for p in patterns_of(name)))
+
+
+_Patterns = Annotated[tuple[PatternOrGroup, ...], BeforeValidator(_listed), AfterValidator(_each_pattern)]
+
+
 class Where(Value):
     """What a rule is about: lines of a session, or whole sessions. All that is given must hold.
 
     Attributes:
         piece: main, assistance, strength (both), conditioning.
         movement: any of these movements.
-        pattern: any of these patterns, with at least ``share_at_least`` percent of the movement.
+        pattern: any of these patterns, with at least ``share_at_least`` percent of the movement. A group
+            stands for its patterns: push and pull for the horizontal and the vertical one, upper for all
+            four, legs (or lower) for squat, hinge and lunge.
         share_at_least: percent; 30 unless given.
         main_pattern: counted as any of these patterns.
         load: any of open, light, moderate, heavy.
@@ -48,9 +61,9 @@ class Where(Value):
 
     piece: Annotated[tuple[PieceName, ...], BeforeValidator(_listed)] = ()
     movement: Annotated[tuple[Id, ...], BeforeValidator(_listed)] = ()
-    pattern: Annotated[tuple[Pattern, ...], BeforeValidator(_listed)] = ()
+    pattern: _Patterns = ()
     share_at_least: int = Field(EXPOSURE_PERCENT, ge=1, le=100)
-    main_pattern: Annotated[tuple[Pattern, ...], BeforeValidator(_listed)] = ()
+    main_pattern: _Patterns = ()
     load: Annotated[tuple[Tier, ...], BeforeValidator(_listed)] = ()
     modality: Annotated[tuple[Modality, ...], BeforeValidator(_listed)] = ()
     item: Annotated[tuple[Id, ...], BeforeValidator(_listed)] = ()
@@ -81,6 +94,11 @@ class Where(Value):
             raise ValueError("hardness stands alone in a selector")
         return self
 
+    @classmethod
+    def kept_by_lock(cls, name: PatternOrGroup) -> Where:
+        """What a day locked to a pattern or a group keeps: work of the pattern; a main lift of the group."""
+        return cls(piece=("main",), main_pattern=(name,)) if is_group(name) else cls(pattern=(name,))
+
     @property
     def about_sessions(self) -> bool:
         """Whether it selects whole sessions."""
@@ -98,30 +116,40 @@ class Where(Value):
 
     def matches(self, line: LineFacts) -> bool:
         """Whether a line is meant."""
-        m = line.movement
-        return (
-            (
-                not self.piece
-                or line.piece in self.piece
-                or ("strength" in self.piece and line.piece != "conditioning")
-            )
-            and (not self.load or line.tier in self.load)
-            and (not self.pattern or any(m.patterns.get(p, 0) >= self.share_at_least for p in self.pattern))
-            and (not self.main_pattern or m.main_pattern in self.main_pattern)
-            and (not self.movement or m.id in self.movement)
-            and (not self.modality or m.modality in self.modality)
-            and (not self.item or any(i in self.item for i in line.needs))
-            and m.skill >= self.skill_at_least
-            and m.takes.grip >= self.grip_at_least
-            and m.takes.overhead >= self.overhead_at_least
-            and m.takes.back >= self.back_at_least
-            and (self.contacts is None or self.contacts == (m.takes.contacts > 0))
-            and (self.eccentric is None or self.eccentric == m.eccentric)
-            and (not self.sides or m.sides in self.sides)
-            and (not self.unit or m.unit in self.unit)
-            and (not self.goal or (line.scheme is not None and line.scheme.goal in self.goal))
-            and (not self.scheme or (line.scheme is not None and line.scheme.id in self.scheme))
+        return all(check(line) for check in self.line_checks)
+
+    def select(self, lines: Iterable[LineFacts]) -> list[LineFacts]:
+        """Those of some lines that are meant, in their order."""
+        found = list(lines)
+        for check in self.line_checks:
+            found = [x for x in found if check(x)]
+        return found
+
+    @cached_property
+    def line_checks(self) -> tuple[Callable[[LineFacts], bool], ...]:
+        """A check for each condition on lines that is given; kept, as rules ask it of every line there is."""
+        pieces = {*self.piece, *(("main", "assistance") if "strength" in self.piece else ())}
+        least = self.share_at_least
+        every: tuple[tuple[object, Callable[[LineFacts], bool]], ...] = (
+            (self.movement, lambda x: x.movement.id in self.movement),
+            (self.main_pattern, lambda x: x.movement.main_pattern in self.main_pattern),
+            (self.piece, lambda x: x.piece in pieces),
+            (self.load, lambda x: x.tier in self.load),
+            (self.pattern, lambda x: any(x.movement.share_of(p) >= least for p in self.pattern)),
+            (self.modality, lambda x: x.movement.modality in self.modality),
+            (self.item, lambda x: any(i in self.item for i in x.needs)),
+            (self.skill_at_least, lambda x: x.movement.skill >= self.skill_at_least),
+            (self.grip_at_least, lambda x: x.movement.takes.grip >= self.grip_at_least),
+            (self.overhead_at_least, lambda x: x.movement.takes.overhead >= self.overhead_at_least),
+            (self.back_at_least, lambda x: x.movement.takes.back >= self.back_at_least),
+            (self.contacts is not None, lambda x: self.contacts == (x.movement.takes.contacts > 0)),
+            (self.eccentric is not None, lambda x: self.eccentric == x.movement.eccentric),
+            (self.sides, lambda x: x.movement.sides in self.sides),
+            (self.unit, lambda x: x.movement.unit in self.unit),
+            (self.goal, lambda x: x.scheme is not None and x.scheme.goal in self.goal),
+            (self.scheme, lambda x: x.scheme is not None and x.scheme.id in self.scheme),
         )
+        return tuple(check for given, check in every if given)
 
     def matches_session(self, shape: Shape, rating: int) -> bool:
         """Whether a session is meant: its conditioning's shape, or its expected rating."""

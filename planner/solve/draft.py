@@ -21,8 +21,8 @@ from planner.rules.share import Share
 from planner.solve.climb import Climb, NoWeek, climb, tight
 from planner.solve.master import LAYERS, NO_CEILING, Master, build_master, set_ceiling, set_value
 from planner.solve.search import Budget, solve_layer
-from planner.solve.versions import Filled, FloorDay, fill, value_of
-from planner.solve.view import Expr, weighted
+from planner.solve.versions import Filled, FloorDay, fill
+from planner.solve.view import Expr, value_of, weighted
 
 FILL_BUDGET, REPAIR_BUDGET = 4.0, 1.0
 MOST_ROUNDS = 9

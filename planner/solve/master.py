@@ -104,9 +104,14 @@ def set_ceiling(master: Master, name: str, points: int) -> None:
 
 def set_value(model: cp_model.CpModel, variable: cp_model.IntVar, value: int) -> None:
     """Fixes a variable."""
+    set_range(model, variable, value, value)
+
+
+def set_range(model: cp_model.CpModel, variable: cp_model.IntVar, least: int, most: int) -> None:
+    """Gives a variable other bounds."""
     domain = model.proto.variables[variable.index].domain
     domain.clear()
-    domain.extend([value, value])
+    domain.extend([least, most])
 
 
 # What the coach fixed ---------------------------------------------------------------------------------
@@ -143,7 +148,7 @@ def lock_literals(view: ModelView, lock: Lock) -> list[Expr] | None:
         piece = (lock.piece,) if lock.piece else ()
         return [x for _, x in view.matching(lock.day, Where(movement=(lock.movement,), piece=piece))]
     if lock.pattern:
-        return [x for _, x in view.matching(lock.day, Where(pattern=(lock.pattern,)))]
+        return [x for _, x in view.matching(lock.day, Where.kept_by_lock(lock.pattern))]
     if lock.domain:
         return [x for s, x in view.shapes(lock.day) if s.domain == lock.domain]
     if lock.hardness:
@@ -203,11 +208,32 @@ def _stay_near(problem: Problem, master: Master) -> None:
             master.model.add(total(missing) <= MOST_LINES_A_DAY - lost)
         for piece in ("strength", "conditioning"):
             literals = piece_literals(problem, v, session, piece)
+            if literals and _lock_needs_other(problem, master.view, day, piece, literals):
+                literals = None
             kept = master.view.all_of(literals, f"{day}/keeps/{piece}") if literals else 0
             master.kept[day, piece] = kept
             changed_pieces.append(1 - kept)
     master.layers["pieces"] = total(changed_pieces)
     master.layers["lines"] = total(changed_lines)
+
+
+def _lock_needs_other(problem: Problem, view: ModelView, day: Day, piece: str, literals: list[Expr]) -> bool:
+    """Whether a locked movement can only be in this piece, and is not in it as it was.
+
+    The solver would find that out; said beforehand, it makes the first question a small one.
+    """
+    names = ("conditioning",) if piece == "conditioning" else ("main", "assistance")
+    here = {x.literal.index for x in view.days[day].piece(*names)}
+    there = {x.index for x in literals}
+    for lock in problem.requests.locks:
+        meant = {x.index for x in lock_literals(view, lock) or ()} if _is_movement(lock, day) else set()
+        if meant and meant <= here and not meant & there:
+            return True
+    return False
+
+
+def _is_movement(lock: Lock, day: Day) -> bool:
+    return lock.day == day and lock.part == "movement"
 
 
 def _hint(problem: Problem, v: DayVars, session: SessionPlan, lines: list[LineVar]) -> dict[int, int]:

@@ -20,7 +20,7 @@ from planner.problem.problem import Problem
 from planner.solve.encode import PricedTerm, encode
 from planner.solve.read import Chosen, in_order, session_plan, version_plan
 from planner.solve.search import Budget, solve_layer
-from planner.solve.view import DayVars, DoseVar, Expr, LineVar, ModelView, total, weighted
+from planner.solve.view import DayVars, DoseVar, Expr, LineVar, ModelView, total, value_of, weighted
 
 CHANGED_NUMBER = 20
 """Dislike of another number than the floor's, against one for each step from a middling dose."""
@@ -324,11 +324,3 @@ def _order(lines: list[Chosen], shape: Shape, given: FloorDay) -> list[int]:
 
 def _dose(line: LineVar, values: tuple[int, ...]) -> DoseChoice:
     return next(d.choice for d in line.doses if values[d.literal.index])
-
-
-def value_of(expr: Expr, values: tuple[int, ...]) -> int:
-    """A linear expression's value in an answer."""
-    if isinstance(expr, int):
-        return expr
-    flat = cp_model.FlatIntExpr(expr)
-    return int(flat.offset + sum(c * values[v.index] for v, c in zip(flat.vars, flat.coeffs, strict=True)))

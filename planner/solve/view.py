@@ -63,7 +63,12 @@ class ModelView:
         self._literals: dict[tuple[Day, Where], Expr] = {}
         self._units: dict[tuple[Day, Where, str], tuple[Expr, int]] = {}
         self._hardness: dict[tuple[Day, str], Expr] = {}
-        self._matched: dict[Where, dict[LineFacts, bool]] = {}
+        self._matched: dict[Where, list[LineFacts]] = {}
+        self._by_facts = {day: {x.facts: x for x in v.lines} for day, v in days.items()}
+        self._every = list(dict.fromkeys(facts for here in self._by_facts.values() for facts in here))
+        self._by_movement: dict[str, list[LineFacts]] = {}
+        for facts in self._every:
+            self._by_movement.setdefault(facts.movement.id, []).append(facts)
 
     # Lines ------------------------------------------------------------------------------------------
 
@@ -71,16 +76,16 @@ class ModelView:
         """Lines that match on a day."""
         key = (day, where)
         if key not in self._matching:
-            known = self._matched.setdefault(where, {})
-            found = []
-            for line in self.days[day].lines:
-                hit = known.get(line.facts)
-                if hit is None:
-                    hit = known[line.facts] = where.matches(line.facts)
-                if hit:
-                    found.append(line)
-            self._matching[key] = found
+            here = self._by_facts[day]
+            self._matching[key] = [here[facts] for facts in self._hits(where) if facts in here]
         return self._matching[key]
+
+    def _hits(self, where: Where) -> list[LineFacts]:
+        """Lines of any day that match."""
+        if where not in self._matched:
+            named = [x for name in where.movement for x in self._by_movement.get(name, ())]
+            self._matched[where] = where.select(named if where.movement else self._every)
+        return self._matched[where]
 
     def matching(self, day: Day, where: Where) -> list[tuple[LineFacts, Expr]]:
         """Each matching line and its literal."""
@@ -117,16 +122,14 @@ class ModelView:
             return literals[0] if literals else 0
         made = self.model.new_bool_var(name)
         self.model.add_bool_or([*literals, ~made])
-        for literal in literals:
-            self.model.add_implication(literal, made)
+        self.model.add_bool_and(~x for x in literals).only_enforce_if(~made)
         return made
 
     def all_of(self, literals: list[Expr], name: str) -> Expr:
         """1 where all literals are; exact both ways."""
         made = self.model.new_bool_var(name)
         self.model.add_bool_or([made, *(~x for x in literals)])
-        for literal in literals:
-            self.model.add_implication(made, literal)
+        self.model.add_bool_and(literals).only_enforce_if(made)
         return made
 
     def items(self, day: Day, where: Where, kind: Literal["implements", "large"]) -> tuple[Expr, int]:
@@ -250,3 +253,20 @@ def weighted(pairs: list[tuple[Expr, int]]) -> Expr:
     if not kept:
         return 0
     return cp_model.LinearExpr.weighted_sum([e for e, _ in kept], [w for _, w in kept])
+
+
+def value_of(expr: Expr, values: tuple[int, ...]) -> int:
+    """A linear expression's value in an answer."""
+    if isinstance(expr, int):
+        return expr
+    flat = cp_model.FlatIntExpr(expr)
+    return int(flat.offset + sum(c * values[v.index] for v, c in zip(flat.vars, flat.coeffs, strict=True)))
+
+
+def least_of(model: cp_model.CpModel, expr: Expr) -> int:
+    """The least that a linear expression can be, going by the bounds of its variables alone."""
+    if isinstance(expr, int):
+        return expr
+    flat, variables = cp_model.FlatIntExpr(expr), model.proto.variables
+    ends = ((c, list(variables[v.index].domain)) for v, c in zip(flat.vars, flat.coeffs, strict=True))
+    return int(flat.offset + sum(c * (d[0] if c > 0 else d[-1]) for c, d in ends))

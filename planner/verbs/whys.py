@@ -154,7 +154,7 @@ def _cost_without(setting: Setting, week: Week, rule: Rule, seconds: float) -> i
 
     from planner.solve.climb import NoWeek, climb
     from planner.solve.master import build_master
-    from planner.solve.versions import value_of
+    from planner.solve.view import value_of
 
     rules = tuple(r for r in setting.rules if r.id != rule.id)
     problem = replace(setting, rules=rules).problem(seed=week.proof.seed, base=plan_of(week))

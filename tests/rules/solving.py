@@ -15,8 +15,8 @@ from planner.rules import Rule
 from planner.rules.base import AuditDay, Term
 from planner.solve.encode import PricedTerm, encode, true_slack
 from planner.solve.floor import floor_view
-from planner.solve.versions import FloorDay, _Day, value_of
-from planner.solve.view import DayVars, ModelView
+from planner.solve.versions import FloorDay, _Day
+from planner.solve.view import DayVars, ModelView, value_of
 from tests.oracle import FloorLines
 
 LineKey = tuple[str, str, str, str]

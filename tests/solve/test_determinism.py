@@ -15,7 +15,7 @@ from planner.errors import SolverFault
 from planner.solve.draft import draft_plan
 from planner.solve.master import build_master, set_ceiling
 from planner.solve.search import Budget, solve_layer
-from planner.solve.versions import value_of
+from planner.solve.view import value_of
 from tests.rules.solving import least
 from tests.rules.universe import catalogue, gym, rule, universe
 from tests.solve.demo import demo_problem
