@@ -20,7 +20,7 @@ from planner.solve.search import Budget, LayerAnswer, Status, solve_layer
 from planner.solve.view import Expr, least_of, value_of
 
 FIRST_LEAST = 10.0
-"""A first week, where none came by itself, may take so much."""
+"""A first week, where none came by itself, may take so much; not where a theme is sought: that can wait."""
 SHARES = {"pieces": 0.3, "lines": 0.15, "rules": 0.5, "stand-ins": 0.25, "wishes": 0.15, "theme": 1.0}
 """How layers share what is left of the budget."""
 SEARCH_SHARE = 0.6
@@ -132,7 +132,8 @@ class _Way:
 
     def first_week(self) -> LayerAnswer:
         """Any week."""
-        answer = solve_layer(self.master.model, None, Budget(FIRST_LEAST, self.seed), self.master.hint)
+        budget = self.left if "theme" in self.master.layers else FIRST_LEAST
+        answer = solve_layer(self.master.model, None, Budget(budget, self.seed))
         self.left -= answer.deterministic
         if answer.values:
             values = tight(self.master, answer.values)
@@ -152,8 +153,10 @@ class _Way:
         share = SHARES[name] / sum(SHARES[x] for x in (name, *later))
         budget = max(0.0, self.left) * share
         in_hand = LayerAnswer("not proved", 0, floor, self.found.values, 0.0, 0.0, 0.0)
-        best = self._better(objective, in_hand, budget * SEARCH_SHARE, proof=False)
-        if best.status != "proved":
+        # Nobody asks how good a theme could be at best.
+        searching = budget if name == "theme" else budget * SEARCH_SHARE
+        best = self._better(objective, in_hand, searching, proof=False)
+        if best.status != "proved" and budget > searching:
             best = self._better(objective, best, budget - best.deterministic, proof=True)
         self.left -= best.deterministic
         self._note(name, best)

@@ -1,13 +1,14 @@
 """Where no week can be: which musts, locks and bans clash, and the cheapest ways out, each verified.
 
 One model, with a switch for every must, lock and ban; what clashes is found by leaving switches out, with
-ordinary solves. (Assumptions are not used: their cores are neither smallest nor always sound.)
+ordinary solves. The solver's own core under assumptions says where to look first, and no more than that: it
+need not be smallest, so it is believed only as far as the same solves confirm it.
 """
 
 from __future__ import annotations
 
 import time
-from collections.abc import Iterable
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass, field, replace
 from itertools import combinations
 from typing import Literal
@@ -24,7 +25,7 @@ from planner.problem.problem import Problem
 from planner.solve.encode import is_number
 from planner.solve.floor import floor_view
 from planner.solve.master import lock_literals, piece_literals, set_value
-from planner.solve.search import Budget, solve_layer
+from planner.solve.search import Budget, core_of, solve_layer
 
 PROBE = 4.0
 """Deterministic budget of one solve."""
@@ -116,6 +117,13 @@ class Switchboard:
     def confirm(self, on: Iterable[Switch]) -> bool:
         """Whether a second configuration of the solver also finds that no week is possible."""
         return self._solve(frozenset(on), seed=7, presolve=False) == "impossible"
+
+    def suspects(self, on: Sequence[Switch]) -> list[Switch]:
+        """Of switches that cannot all be on, fewer that cannot either, as far as that is quick to tell."""
+        by_index = {self._guards[s].index: s for s in on}
+        core = {by_index[i] for i in core_of(self.model, [self._guards[s] for s in on], Budget(PROBE, 1))}
+        few = [s for s in on if s in core]
+        return few if few and self.ask(few) == "impossible" else list(on)
 
     def _solve(self, on: frozenset[Switch], seed: int, *, presolve: bool = True) -> Verdict:
         model = self.model.clone()
@@ -243,7 +251,7 @@ def _enumerate(board: Switchboard, found: Clashes, stop: float) -> None:
             rest = [s for s in board.switches if s not in without]
             if board.ask(rest) != "impossible":
                 continue
-            known = Clash(tuple(_shrink(board, [], rest)))
+            known = Clash(tuple(_shrink(board, [], board.suspects(rest))))
             if not board.confirm(known.switches):
                 found.complete = False
                 continue

@@ -20,6 +20,8 @@ from planner.solve.view import DayVars, Expr, LineVar, ModelView, total, weighte
 NO_CEILING = 1_000_000
 """More points than any week can have."""
 PREFERRED_DAY_POINTS, WISH_POINTS = 3, 10
+THEME = frozenset({"theme", "wanted"})
+"""Ceilings of a theme: what was reached, and what is asked at least."""
 MOST_LINES_A_DAY = 4
 """A redraft changes at most so many lines of one day, unless more than that cannot stay: a total of changes
 alone would pile them on one day."""
@@ -47,7 +49,6 @@ class Master:
         ceilings: hold each layer at what it reached while the next one is solved; they are variables, so that
             they can be lifted again when a cut sends everything back to the first layer.
         kept: for a redraft: 1 where a piece of the base plan stays, by day and piece.
-        hint: the base plan's decisions, by index of the variable, to start from.
     """
 
     model: cp_model.CpModel
@@ -56,7 +57,6 @@ class Master:
     layers: dict[str, Expr]
     ceilings: dict[str, cp_model.IntVar] = field(default_factory=dict)
     kept: dict[tuple[Day, str], Expr] = field(default_factory=dict)
-    hint: dict[int, int] = field(default_factory=dict)
     measures: dict[str, Expr] = field(default_factory=dict)
     bounds: dict[str, int] = field(default_factory=dict)
 
@@ -89,12 +89,23 @@ def add_ceiling(master: Master, name: str, objective: Expr) -> None:
     master.model.add(objective <= master.ceilings[name])
 
 
-def seek(master: Master, theme: Expr, held: dict[str, int]) -> None:
-    """Minimises a theme instead of the layers, which are held at so many points."""
+def seek(master: Master, theme: Expr, below: int, held: dict[str, int]) -> None:
+    """Minimises a theme instead of the layers, which are held at so many points.
+
+    Args:
+        master: the model; what was asked of an earlier theme is lifted.
+        theme: the expression.
+        below: only weeks with less than this of it are wanted.
+        held: points by layer.
+    """
     for name, points in held.items():
         set_ceiling(master, name, points)
+    for name in THEME & master.ceilings.keys():
+        set_ceiling(master, name, NO_CEILING)
+    for name in sorted(THEME):
+        add_ceiling(master, name, theme)
+    set_ceiling(master, "wanted", below - 1)
     master.layers = {"theme": theme}
-    add_ceiling(master, "theme", theme)
 
 
 def set_ceiling(master: Master, name: str, points: int) -> None:
@@ -201,7 +212,6 @@ def _stay_near(problem: Problem, master: Master) -> None:
         if session is None:
             continue
         lines, lost = _base_lines(problem, v, session)
-        master.hint |= _hint(problem, v, session, lines)
         missing = [1 - x.literal for x in lines]
         changed_lines += [*missing, *([1] * lost)]
         if len(lines) + lost > MOST_LINES_A_DAY > lost:
@@ -234,15 +244,6 @@ def _lock_needs_other(problem: Problem, view: ModelView, day: Day, piece: str, l
 
 def _is_movement(lock: Lock, day: Day) -> bool:
     return lock.day == day and lock.part == "movement"
-
-
-def _hint(problem: Problem, v: DayVars, session: SessionPlan, lines: list[LineVar]) -> dict[int, int]:
-    """The base session as values of the day's decisions."""
-    there = {x.literal.index for x in lines}
-    hint = {x.literal.index: int(x.literal.index in there) for x in v.lines}
-    shape = problem.catalogue.shapes.get(session.shape)
-    family = next((f for f in problem.options.families if shape in f.members), None)
-    return hint | {literal.index: int(family is not None and s is family.lead) for s, literal in v.shapes}
 
 
 def _base_lines(problem: Problem, v: DayVars, session: SessionPlan) -> tuple[list[LineVar], int]:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Mapping, Sequence
+from collections.abc import Sequence
 from dataclasses import dataclass
 from typing import Any, Literal
 
@@ -99,7 +99,7 @@ class _First(cp_model.CpSolverSolutionCallback):
 def _run(
     model: cp_model.CpModel,
     budget: Budget,
-    hint: Sequence[int] | Mapping[int, int],
+    hint: Sequence[int],
     effort: Effort,
     watch: _First,
     *,
@@ -114,14 +114,14 @@ def _run(
         SolverFault: every way tripped.
     """
     other: Effort = "search" if effort == "proof" else "proof"
-    ways: list[tuple[Effort, Sequence[int] | Mapping[int, int]]] = [(effort, hint), (effort, ())]
+    ways: list[tuple[Effort, Sequence[int]]] = [(effort, hint), (effort, ())]
     if effort != "any":
         ways.insert(1, (other, hint))
     for way, start_from in ways:
         model.clear_hints()  # type: ignore[no-untyped-call]
-        known = start_from if isinstance(start_from, Mapping) else dict(enumerate(start_from))
-        model.proto.solution_hint.vars.extend(known.keys())
-        model.proto.solution_hint.values.extend(known.values())
+        if start_from:  # even an empty hint is one, and makes the solver abort where there is no solution
+            model.proto.solution_hint.vars.extend(range(len(start_from)))
+            model.proto.solution_hint.values.extend(start_from)
         solver = parameters(budget, way, presolve=presolve)
         try:
             return solver, solver.solve(model, watch)
@@ -134,12 +134,21 @@ def solve_layer(
     model: cp_model.CpModel,
     objective: Expr | None,
     budget: Budget,
-    hint: Sequence[int] | Mapping[int, int] = (),
+    hint: Sequence[int] = (),
     effort: Effort = "proof",
     *,
     presolve: bool = True,
 ) -> LayerAnswer:
     """Minimises one layer, or finds any week where ``objective`` is None.
+
+    Args:
+        model: the model; what it minimised before, and its hint, go.
+        objective: of the layer.
+        budget: of the search.
+        hint: a solution to start from, by index of the variable. It has to be one: a hint to a model without
+            a solution can make OR-Tools 9.15 abort the process.
+        effort: what the search is for.
+        presolve: False for a second opinion by one plain search.
 
     Raises:
         SolverFault: the model is invalid, which is a fault of ours.
@@ -176,3 +185,16 @@ def solve_layer(
         watch.first_s,
         solver.response_proto.deterministic_time,
     )
+
+
+def core_of(model: cp_model.CpModel, guards: Sequence[cp_model.IntVar], budget: Budget) -> tuple[int, ...]:
+    """Indices of guards that cannot all be true; empty where the solver cannot tell. Not the smallest set.
+
+    One plain search: where strategies take turns, assumptions are passed over (google/or-tools issue 4875).
+    """
+    trial = model.clone()
+    trial.add_assumptions(guards)
+    solver = parameters(budget, "any", presolve=False)
+    if solver.solve(trial) != cp_model.INFEASIBLE:
+        return ()
+    return tuple(solver.sufficient_assumptions_for_infeasibility())

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 from math import ceil
 
 from planner.audit.days import version_days
+from planner.audit.reading import plan_of
 from planner.domain.base import Value
 from planner.domain.plan import Plan, SessionPlan
 from planner.domain.progress import Progress, quiet
@@ -20,8 +21,10 @@ from planner.verbs.diff import plan_changes
 PIECES_A_DAY = 2
 UNLIKE_SHARE = 3
 """At least one piece in so many differs between every two."""
-HELD = ("rules", "stand-ins")
-"""Layers in which an alternative may be worse by the margin only; wishes are a matter of taste."""
+HELD = ("rules", "stand-ins", "wishes")
+"""Layers in which an alternative may be worse by the margin only."""
+THEME_SHARE = 0.15
+"""Of the budget, what the search for each alternative may take; most of what there is comes early."""
 
 
 class Alternative(Value):
@@ -89,7 +92,7 @@ def alternatives(
         setting: gym, catalogue, rules, past.
         count: how many to look for, at most seven; fewer come back where there are no more.
         seed: of the search.
-        seconds: deterministic budget for the first; each of the others takes up to a third of it.
+        seconds: deterministic budget for the first; each of the others takes up to a seventh of it.
         margin_percent: in percent of the best week's points, rounded down to whole points.
         progress: called with a label and a fraction done.
 
@@ -102,46 +105,47 @@ def alternatives(
     """
     problem = setting.problem(seed=seed)
     progress(f"Week 1 of {count}", 0.0)
-    best = solved_week(problem, seconds)
-    weeks = [best]
+    search = _Search(problem, solved_week(problem, seconds), margin_percent)
     labels = [BEST]
     for theme in THEMES:
-        if len(weeks) == count:
+        if len(labels) == count:
             break
-        progress(f"Week {len(weeks) + 1} of {count}: {theme.label}", len(weeks) / count)
-        found = _another(problem, weeks, theme, seconds / 3, margin_percent)
-        if found is not None:
-            weeks.append(found)
+        progress(f"Week {len(labels) + 1} of {count}: {theme.label}", len(labels) / count)
+        if search.another(theme, seconds * THEME_SHARE):
             labels.append(theme.label)
     return tuple(
         Alternative(label=label, week=w, points=_points(w), figures=_figures(problem, w))
-        for label, w in zip(labels, weeks, strict=True)
+        for label, w in zip(labels, search.weeks, strict=True)
     )
 
 
-def _another(
-    problem: Problem, weeks: list[Week], theme: Theme, seconds: float, margin_percent: int
-) -> Week | None:
-    """A week unlike all others, best at a theme; None where there is none or it is no better at it."""
-    from planner.audit.reading import plan_of
-    from planner.solve.draft import finish
-    from planner.solve.master import LAYERS, build_master, seek
+class _Search:
+    """The weeks found so far, and one model in which all others must be unlike them."""
 
-    master = build_master(problem)
-    tiers = {t.name: t for t in weeks[0].proof.tiers}
-    held = {n: _with_margin(tiers[LAYERS[n]].objective, margin_percent) for n in HELD}
-    master.bounds = {n: tiers[LAYERS[n]].bound for n in HELD}
-    for week in weeks:
-        _unlike(problem, master, plan_of(week))
-    seek(master, _expression(master, theme), held)
-    drafted = finish(problem, master, seconds, quiet, {"build": 0.0, "cuts": 0.0})
-    if drafted.plan is None or drafted.proof is None:
-        return None
-    mine = theme.figure(version_days(problem, drafted.plan, problem.gym.kits[0].id))
-    others = [theme.figure(version_days(problem, plan_of(w), problem.gym.kits[0].id)) for w in weeks]
-    if mine >= min(others):
-        return None
-    return written_week(problem, drafted.plan, drafted.proof, seconds)
+    def __init__(self, problem: Problem, best: Week, margin_percent: int) -> None:
+        from planner.solve.master import LAYERS, build_master
+
+        self.problem, self.weeks = problem, [best]
+        self._master = build_master(problem)
+        tiers = {t.name: t for t in best.proof.tiers}
+        self._held = {n: _with_margin(tiers[LAYERS[n]].objective, margin_percent) for n in HELD}
+        self._master.bounds = {n: tiers[LAYERS[n]].bound for n in HELD}
+        _unlike(problem, self._master, plan_of(best))
+
+    def another(self, theme: Theme, seconds: float) -> bool:
+        """Whether there is a week unlike all others that is better than they are at a theme; it is kept."""
+        from planner.solve.draft import finish
+        from planner.solve.master import seek
+
+        kit = self.problem.gym.kits[0].id
+        known = [theme.figure(version_days(self.problem, plan_of(w), kit)) for w in self.weeks]
+        seek(self._master, _expression(self._master, theme), min(known), self._held)
+        drafted = finish(self.problem, self._master, seconds, quiet, {"build": 0.0, "cuts": 0.0})
+        if drafted.plan is None or drafted.proof is None:
+            return False
+        self.weeks.append(written_week(self.problem, drafted.plan, drafted.proof, seconds))
+        _unlike(self.problem, self._master, drafted.plan)
+        return True
 
 
 def pieces_apart(a: Plan, b: Plan) -> int:
@@ -209,7 +213,5 @@ def _points(week: Week) -> int:
 
 
 def _figures(problem: Problem, week: Week) -> dict[str, int]:
-    from planner.audit.reading import plan_of
-
     days = version_days(problem, plan_of(week), problem.gym.kits[0].id)
     return {theme.label: theme.figure(days) for theme in THEMES}

@@ -18,7 +18,7 @@ from planner.verbs.alternatives import (
     BEST,
     THEMES,
     Alternative,
-    _another,
+    _Search,
     alternatives,
     least_apart,
     pieces_apart,
@@ -147,6 +147,7 @@ def test_another_load_alone_does_not_make_a_piece_unlike() -> None:
     locks = tuple(Lock(day=d, part="movement", movement=m, piece="conditioning") for d, m in wanted)
     week = solved_week(setting.problem(requests=Requests(locks=locks)), tiny.SECONDS)
     theme = next(t for t in THEMES if t.label == "most barbell work")
-    other = _another(setting.problem(), [week], theme, tiny.SECONDS, MARGIN)
+    search = _Search(setting.problem(), week, MARGIN)
+    search.another(theme, tiny.SECONDS)
 
-    assert other is None or apart(plan_of(week), plan_of(other)) >= least_apart(2)
+    assert all(apart(plan_of(week), plan_of(w)) >= least_apart(2) for w in search.weeks[1:])
