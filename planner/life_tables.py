@@ -10,7 +10,7 @@ from rich.text import Text
 
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Line, Piece, RuleResult, Week
-from planner.tables import table
+from planner.tables import capital, table
 
 if TYPE_CHECKING:
     from planner.domain.record import Candidate, WeekState
@@ -25,6 +25,8 @@ if TYPE_CHECKING:
 
 STAYS, CHANGES = "=", "*"
 """Marks of a line, so that nothing hangs on colour."""
+MOST_REASONS = 3
+"""Clashes told of each loss: more would not be read in a list of losses."""
 
 
 def candidates_table(states: Iterable[WeekState]) -> Table:
@@ -50,7 +52,7 @@ def request_lines(requests: Requests) -> Iterator[str]:
 
     yield from (f"{x.words()}." for x in requests.locks)
     yield from (f"{DAY_NAMES[s.day]} was written by hand, and is locked." for s in requests.by_hand)
-    yield from (f"{b.words().capitalize()}." for b in requests.bans)
+    yield from (f"{capital(b.words())}." for b in requests.bans)
     yield from (f"Asked for: {wish_words(w)}." for w in requests.wishes)
     yield from (f"{o.rule} does not count at {o.place}: {o.reason}." for o in requests.overrules)
 
@@ -172,7 +174,7 @@ def reason_lines(reasons: Sequence[Reason]) -> Iterator[str]:
         yield f"{reason.name}:"
         for rule in reason.rules:
             must = "a must, " if rule.level == "must" else ""
-            yield f"  - without it, {must}worse by {rule.by} {rule.unit}: {rule.statement} ({rule.because})"
+            yield f"  - without it, {must}worse by {rule.by} ({rule.unit}): {rule.statement} ({rule.because})"
         yield from (f"  - {also}" for also in reason.also)
         if not reason.rules and not reason.also:
             yield "  - no rule needs it: others would do as well"
@@ -181,7 +183,8 @@ def reason_lines(reasons: Sequence[Reason]) -> Iterator[str]:
 def why_not_lines(answer: WhyNot) -> Iterator[str]:
     """What it would break or cost; where it cannot be, what makes it so and what would help."""
     if not answer.possible:
-        yield "No week has it, because of this together:"
+        together = " together" if len(answer.clashes) > 1 else ""
+        yield f"No week has it, because of this{together}:"
         yield from (f"  - {clash}" for clash in answer.clashes or ("the time was too short to say what",))
         if answer.ways_out:
             yield "What would make it possible:"
@@ -209,22 +212,43 @@ def price_table(prices: Sequence[Price]) -> Table:
 
 
 def loss_table(losses: Sequence[Loss]) -> Table:
-    """The most painful loss first."""
+    """Losses that change anything, the most painful first."""
     made = table("", "Without", "Left", "Pieces changed", "Points", "", right=(1, 2, 3))
-    for x in losses:
-        what = f"one of the {x.name}" if x.lost == "one" else f"the {x.name}"
+    for x in filter(_hurts, losses):
         if x.impossible:
-            made.add_row(what, str(x.left), "", "", "no week is possible")
+            made.add_row(_lost(x), str(x.left), "", "", "no week is possible")
             continue
         points = f"{x.points:+d}" if x.points else "0"
         proved = "" if x.proved else "fewer changes not ruled out"
-        made.add_row(what, str(x.left), str(x.pieces), points, proved)
+        made.add_row(_lost(x), str(x.left), str(x.pieces), points, proved)
     return made
 
 
 def loss_lines(losses: Sequence[Loss]) -> Iterator[str]:
-    """Why no week is possible after a loss."""
+    """Why no week is possible after a loss, a few reasons each; then what can be lost without harm."""
     for x in losses:
         if x.impossible:
-            yield f"Without {'one of ' if x.lost == 'one' else ''}the {x.name} no week is possible:"
-            yield from (f"  - {why}" for why in x.impossible)
+            yield f"Without {_lost(x)} no week is possible:"
+            yield from (f"  - {why}" for why in x.impossible if _number(why) <= MOST_REASONS)
+            more = max(map(_number, x.impossible)) - MOST_REASONS
+            if more > 0:
+                yield f"  - and {more} more; a redraft without it says them all"
+    unhurt = [x for x in losses if not _hurts(x)]
+    every = {x.item for x in unhurt if x.lost == "all"}
+    names = [_lost(x) for x in unhurt if x.lost == "all" or x.item not in every]
+    if names:
+        yield f"Nothing has to change without {', or '.join(names)}."
+
+
+def _lost(loss: Loss) -> str:
+    return f"one of the {loss.name}" if loss.lost == "one" else f"the {loss.name}"
+
+
+def _hurts(loss: Loss) -> bool:
+    return bool(loss.impossible or loss.pieces or loss.points)
+
+
+def _number(clash: str) -> int:
+    """Which clash a line belongs to, where there are several and they are numbered."""
+    head = clash.partition(". ")[0]
+    return int(head) if head.isdigit() else 1

@@ -17,6 +17,11 @@ PLACES_SHOWN = 4
 """More places of one rule would push the others off the screen."""
 
 
+def capital(text: str) -> str:
+    """A text that begins with a capital; the rest, with its names, stays as it is."""
+    return text[:1].upper() + text[1:]
+
+
 def table(title: str, *headings: str, right: Iterable[int] = ()) -> Table:
     """A plain table; columns in ``right`` hold numbers."""
     made = Table(title=title or None, title_justify="left", box=box.SIMPLE_HEAD, pad_edge=False)
@@ -75,7 +80,7 @@ def breach_lines(results: tuple[RuleResult, ...]) -> tuple[str, ...]:
     lines: list[str] = []
     for rule in sorted((r for r in results if r.measure), key=_severity):
         lines.append(f"{rule.id} ({rule.level}): {rule.statement}")
-        lines += [f"    {place.sentence}" for place in rule.places[:PLACES_SHOWN]]
+        lines += [f"    {place.said}" for place in rule.places[:PLACES_SHOWN]]
         hidden = len(rule.places) - PLACES_SHOWN
         if hidden > 0:
             lines.append(f"    ... and {hidden} more.")

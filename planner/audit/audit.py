@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from planner.audit.days import misfits, version_days
+from planner.audit.doses import doses_result
 from planner.domain.plan import Plan
 from planner.domain.week import RulePlace, RuleResult
 from planner.problem.problem import Problem
@@ -12,7 +13,7 @@ STRUCTURE = "structure"
 
 
 def audit_plan(problem: Problem, plan: Plan) -> tuple[RuleResult, ...]:
-    """Every rule's result, the structure of the week first.
+    """Every rule's result; the structure of the week first, a note on its doses last.
 
     Raises:
         DataError: the plan names what does not exist, or cannot be done with a kit.
@@ -32,11 +33,17 @@ def audit_plan(problem: Problem, plan: Plan) -> tuple[RuleResult, ...]:
                 sentence, reason = rule.sentence(b.place, b.measure), overruled.get((rule.id, b.place))
                 if reason is not None:
                     measure -= b.measure
-                    sentence += f" Overruled by the coach: {reason}"
                 counted = 0 if reason is not None else b.measure
-                places.append(RulePlace(place=prefix + b.place, measure=counted, sentence=prefix + sentence))
+                places.append(
+                    RulePlace(
+                        place=prefix + b.place,
+                        measure=counted,
+                        sentence=prefix + sentence,
+                        overruled=reason or "",
+                    )
+                )
         results.append(_result(rule, checked, measure, tuple(places)))
-    return tuple(results)
+    return (*results, doses_result(problem, plan))
 
 
 def broken_musts(results: tuple[RuleResult, ...]) -> tuple[RuleResult, ...]:

@@ -2,8 +2,9 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated
+from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
 from pydantic import ValidationError
@@ -18,7 +19,6 @@ from planner.cli.base import (
     check_known,
     weeks_setting,
 )
-from planner.domain.catalogue import PATTERNS
 from planner.domain.gym import DAY_NAMES
 from planner.domain.requests import Ban, Lock, Wish
 from planner.errors import DataError
@@ -35,7 +35,10 @@ PieceName = Annotated[
     str | None, typer.Argument(metavar="[strength|conditioning]", help="One piece; the whole day without.")
 ]
 MovementOption = Annotated[str | None, typer.Option("--movement", help="Id or name of a movement.")]
-PatternOption = Annotated[str | None, typer.Option("--pattern", help="squat, hinge, vertical_pull, ...")]
+PatternOption = Annotated[
+    str | None,
+    typer.Option("--pattern", help="squat, vertical_pull, ...; or push, pull, legs, upper, lower."),
+]
 DomainOption = Annotated[
     str | None, typer.Option("--domain", help="How long the conditioning stays: short, medium, long.")
 ]
@@ -54,13 +57,13 @@ def lock(  # noqa: PLR0917  (each is named on the command line)
     domain: DomainOption = None,
     hardness: HardnessOption = None,
 ) -> None:
-    """Lock a day, a piece, one movement, or a property: what is locked stays as it is."""
-    from planner import desk
+    """Lock a day, a piece, one movement, or a property: what is locked stays as it is.
 
-    with weeks_setting(gym, week) as (store, setting):
-        wanted = _lock(setting, day, piece, movement, pattern, domain, hardness)
-        state = desk.lock(store, setting, wanted)
-    _say(gym, state, f"{wanted.words()}.")
+    With a pattern the day keeps some work of it; with a group the day's main lift stays one of the group.
+
+    Groups: push and pull, horizontal or vertical; upper, both; legs or lower, squat, hinge and lunge.
+    """
+    _lock_or_unlock("lock", gym, week, _LockWords(day, piece, movement, pattern, domain, hardness))
 
 
 @app.command(cls=SpokenCommand)
@@ -75,34 +78,19 @@ def unlock(  # noqa: PLR0917  (each is named on the command line)
     hardness: HardnessOption = None,
 ) -> None:
     """Take a lock away; of a day alone, all its locks and a session written by hand."""
-    from planner import desk
-
-    with weeks_setting(gym, week) as (store, setting):
-        wanted = _lock(setting, day, piece, movement, pattern, domain, hardness)
-        state = desk.unlock(store, setting, wanted)
-    _say(gym, state, f"No longer so: {wanted.words()}.")
+    _lock_or_unlock("unlock", gym, week, _LockWords(day, piece, movement, pattern, domain, hardness))
 
 
 @app.command(cls=SpokenCommand)
 def ban(gym: OwnGym, week: WeekName, movement: MovementName, day: DayOption = None) -> None:
     """Rule a movement out, for the week or for a day."""
-    from planner import desk
-
-    with weeks_setting(gym, week) as (store, setting):
-        wanted = _ban(setting, movement, day)
-        state = desk.ban(store, setting, wanted)
-    _say(gym, state, f"{wanted.words().capitalize()}.")
+    _ban_or_allow("ban", gym, week, movement, day)
 
 
 @app.command(cls=SpokenCommand)
 def allow(gym: OwnGym, week: WeekName, movement: MovementName, day: DayOption = None) -> None:
     """Allow a movement again that was ruled out."""
-    from planner import desk
-
-    with weeks_setting(gym, week) as (store, setting):
-        wanted = _ban(setting, movement, day)
-        state = desk.allow(store, setting, wanted)
-    _say(gym, state, f"Allowed again: {wanted.movement.replace('_', ' ')}.")
+    _ban_or_allow("allow", gym, week, movement, day)
 
 
 @app.command(cls=SpokenCommand)
@@ -116,7 +104,7 @@ def ask(  # noqa: PLR0917  (each is named on the command line)
     day: DayOption = None,
     withdraw: Annotated[bool, typer.Option("--withdraw", help="Take that wish back.")] = False,
 ) -> None:
-    """Ask for a movement or a pattern, on a day or some time, or for a hard or easy day."""
+    """Ask for a movement, or work of a pattern or group, on a day or some time; or a hard or easy day."""
     from planner import desk
 
     with weeks_setting(gym, week) as (store, setting):
@@ -167,56 +155,69 @@ def _say(gym: str, state: WeekState, what: str) -> None:
     typer.echo(f"Drafts and redrafts of the week keep to it: {verb}")
 
 
-def _lock(  # noqa: PLR0917  (as they stand on the command line)
-    setting: Setting,
-    day: str,
-    piece: str | None,
-    movement: str | None,
-    pattern: str | None,
-    domain: str | None,
-    hardness: str | None,
-) -> Lock:
-    """What is locked.
+@dataclass(frozen=True)
+class _LockWords:
+    """What is to be locked or unlocked, as it stands on the command line."""
 
-    Raises:
-        DataError: words that mean nothing, or two things at once.
-    """
+    day: str
+    piece: str | None
+    movement: str | None
+    pattern: str | None
+    domain: str | None
+    hardness: str | None
+
+    def meant(self, setting: Setting) -> Lock:
+        """What is locked.
+
+        Raises:
+            DataError: words that mean nothing, or two things at once.
+        """
+        from planner import desk
+
+        if self.piece is not None:
+            check_known(self.piece, PIECES, "piece")
+        properties = [x for x in (self.pattern, self.domain, self.hardness) if x is not None]
+        if len(properties) + (self.movement is not None) > 1:
+            raise DataError("one thing at a time: --movement, --pattern, --domain or --hardness")
+        if self.piece and properties:
+            raise DataError("a property is one of the day, not of a piece", advice="Leave the piece out.")
+        if self.domain is not None:
+            check_known(self.domain, DOMAINS, "time domain")
+        if self.hardness is not None:
+            check_known(self.hardness, HARDNESSES, "hardness")
+        words: dict[str, str | None] = {"day": desk.day_named(self.day), "part": self.piece or "day"}
+        if self.movement is not None:
+            named = desk.movement_named(setting.catalogue, self.movement)
+            words |= {"part": "movement", "movement": named, "piece": self.piece}
+        elif properties:
+            pattern = desk.pattern_named(self.pattern) if self.pattern is not None else None
+            words |= {"part": "property", "pattern": pattern}
+            words |= {"domain": self.domain, "hardness": self.hardness}
+        return Lock.model_validate(words)
+
+
+def _lock_or_unlock(verb: Literal["lock", "unlock"], gym: str, week: str, words: _LockWords) -> None:
     from planner import desk
 
-    if piece is not None:
-        check_known(piece, PIECES, "piece")
-    if len([x for x in (movement, pattern, domain, hardness) if x]) > 1:
-        raise DataError("one thing at a time: --movement, --pattern, --domain or --hardness")
-    if piece and (pattern or domain or hardness):
-        raise DataError("a property is one of the day, not of a piece", advice="Leave the piece out.")
-    for word, right, what in ((domain, DOMAINS, "time domain"), (hardness, HARDNESSES, "hardness")):
-        if word:
-            check_known(word, right, what)
-    words = {
-        "day": desk.day_named(day),
-        "part": piece or "day",
-        "pattern": _pattern(pattern),
-        "domain": domain,
-        "hardness": hardness,
-    }
-    if movement:
-        words |= {
-            "part": "movement",
-            "movement": desk.movement_named(setting.catalogue, movement),
-            "piece": piece,
-        }
-    elif pattern or domain or hardness:
-        words["part"] = "property"
-    return Lock.model_validate(words)
+    with weeks_setting(gym, week) as (store, setting):
+        wanted = words.meant(setting)
+        state = {"lock": desk.lock, "unlock": desk.unlock}[verb](store, setting, wanted)
+    _say(gym, state, f"{wanted.words()}." if verb == "lock" else f"No longer so: {wanted.words()}.")
 
 
-def _ban(setting: Setting, movement: str, day: str | None) -> Ban:
+def _ban_or_allow(verb: Literal["ban", "allow"], gym: str, week: str, movement: str, day: str | None) -> None:
     from planner import desk
+    from planner.tables import capital
 
-    return Ban(
-        movement=desk.movement_named(setting.catalogue, movement),
-        day=desk.day_named(day) if day else None,
-    )
+    with weeks_setting(gym, week) as (store, setting):
+        wanted = Ban(
+            movement=desk.movement_named(setting.catalogue, movement),
+            day=desk.day_named(day) if day else None,
+        )
+        state = {"ban": desk.ban, "allow": desk.allow}[verb](store, setting, wanted)
+    on = f" on {DAY_NAMES[wanted.day]}" if wanted.day else ""
+    again = f"Allowed again: {wanted.movement.replace('_', ' ')}{on}."
+    _say(gym, state, f"{capital(wanted.words())}." if verb == "ban" else again)
 
 
 def _wish(  # noqa: PLR0917  (as they stand on the command line)
@@ -238,7 +239,7 @@ def _wish(  # noqa: PLR0917  (as they stand on the command line)
         return Wish.model_validate(
             {
                 "movement": desk.movement_named(setting.catalogue, movement) if movement else None,
-                "pattern": _pattern(pattern),
+                "pattern": desk.pattern_named(pattern) if pattern is not None else None,
                 "hardness": "hard" if hard else "easy" if easy else None,
                 "day": desk.day_named(when) if when else None,
             }
@@ -246,11 +247,3 @@ def _wish(  # noqa: PLR0917  (as they stand on the command line)
     except ValidationError as error:
         said = error.errors()[0]["msg"].removeprefix("Value error, ")
         raise DataError(said, advice="Give one of --movement, --pattern, --hard, --easy.") from None
-
-
-def _pattern(word: str | None) -> str | None:
-    if word is None:
-        return None
-    wanted = word.strip().lower().replace(" ", "_")
-    check_known(wanted, PATTERNS, "pattern")
-    return wanted

@@ -125,7 +125,10 @@ def catalogue_check(gym: GymOption = None) -> None:
 def catalogue_list(
     pattern: Annotated[
         str | None,
-        typer.Option("--pattern", help="Only movements with this pattern: squat, vertical_pull, ..."),
+        typer.Option(
+            "--pattern",
+            help="Only with it: squat, vertical_pull, ...; or push, pull, legs, upper, lower.",
+        ),
     ] = None,
     kit: Annotated[
         str | None,
@@ -138,18 +141,19 @@ def catalogue_list(
 ) -> None:
     """List movements."""
     from planner import tables
-    from planner.domain.catalogue import PATTERNS
-    from planner.domain.substitution import setup_for
+    from planner.domain.at_hand import usable_setup
+    from planner.domain.groups import patterns_of
 
     catalogue = shipped_catalogue()
     chosen = list(catalogue.movements.values())
     if pattern is not None:
-        wanted = pattern.strip().lower().replace(" ", "_")
-        check_known(wanted, PATTERNS, "pattern")
-        chosen = [m for m in chosen if wanted in m.patterns]
+        from planner.desk.names import pattern_named
+
+        wanted = patterns_of(pattern_named(pattern))
+        chosen = [m for m in chosen if any(p in m.patterns for p in wanted)]
     if kit is not None:
         held = _held(kit, catalogue, gym_in(folder_of(gym), catalogue) if gym else None)
-        chosen = [m for m in chosen if setup_for(m, held) is not None]
+        chosen = [m for m in chosen if usable_setup(m, held) is not None]
     Console().print(tables.movements_table(chosen))
     typer.echo(f"{len(chosen)} of {len(catalogue.movements)} movements.")
 

@@ -109,7 +109,8 @@ def merge(  # noqa: PLR0917  (each is named on the command line)
         check_writable(out)
     taken = {desk.day_named(day): name for day, name in desk.take_from(tuple(take)).items()}
     for name in taken.values():
-        check_known(name, (a.upper(), b.upper()), "candidate among those two called")
+        if name not in {a.upper(), b.upper()}:
+            raise DataError(f'"{name}" is not one of the two candidates, {a.upper()} and {b.upper()}')
     with weeks_setting(gym, _week(gym, week)) as (store, setting), progress() as tell:
         kept = desk.merge(store, setting, taken, seconds=seconds, progress=tell)
     console = Console()

@@ -43,9 +43,11 @@ def weeks(
     if week:
         week_named(week)
     with store_of(gym) as (_, store):
-        found = [s for s in desk.states(store) if week in {None, s.week}]
+        states = desk.states(store)
+    found = [s for s in states if week in {None, s.week}]
     if not found:
-        typer.echo(f"Nothing is kept of {week}." if week else "Nothing is kept yet.")
+        others = f" Weeks that are kept: {', '.join(s.week for s in states)}." if states else ""
+        typer.echo(f"Nothing is kept of {week}.{others}" if week else "Nothing is kept yet.")
         return
     Console().print(life_tables.candidates_table(found))
     for state in found:
@@ -121,7 +123,7 @@ def log(  # noqa: PLR0917  (each is named on the command line)
     from planner import desk, life_tables
     from planner.domain.record import LogEntry
 
-    check_known(status, STATUSES, "way a session went called")
+    check_known(status, STATUSES, "status")
     entry = LogEntry.model_validate({"status": status, "rating": rating, "result": result, "note": note})
     with store_of(gym) as (_, store):
         loads = desk.log(store, week_named(week), desk.day_named(day), entry)
@@ -157,7 +159,13 @@ def import_(
     text = read_text(file, MAX_EXPORT_BYTES)
     with progress() as tell:
         tell("Checking", 0.3)
-        import_gym(text, gym)
+        try:
+            import_gym(text, gym)
+        except DataError as error:
+            if error.place is not None:
+                raise
+            advice = error.advice or "Name a file that planner export has written."
+            raise DataError(error.what, Place(file), advice) from None
     typer.echo(f"Made {gym}; see its weeks with: planner weeks {gym}")
 
 

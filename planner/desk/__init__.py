@@ -22,7 +22,7 @@ from planner.desk.candidates import (
     states,
     take_from,
 )
-from planner.desk.names import day_named, item_named, movement_named
+from planner.desk.names import day_named, item_named, movement_named, pattern_named
 from planner.desk.questions import PieceName, compare, log, price, resilience, why, why_not
 from planner.desk.requests import allow, ask, ban, lock, overrule, unlock, wish_words, withdraw, write
 from planner.desk.setting import AskedSetting, asked, setting_of
@@ -49,6 +49,7 @@ __all__ = [
     "movement_named",
     "next_name",
     "overrule",
+    "pattern_named",
     "price",
     "redraft",
     "resilience",

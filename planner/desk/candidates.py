@@ -64,7 +64,7 @@ def meant(state: WeekState, name: str | None = None) -> Candidate:
     found = next((c for c in state.candidates if c.name == wanted), None)
     if found is None:
         names = [c.name for c in state.candidates]
-        hint = nearest(wanted, names) or f" There is {', '.join(names)}."
+        hint = nearest(wanted, names) or f" It has {', '.join(names)}."
         raise DataError(f'{state.week} has no candidate "{name}".{hint}')
     return found
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from planner.domain.catalogue import Catalogue
+from planner.domain.groups import PATTERNS_AND_GROUPS, PatternOrGroup, spoken
 from planner.domain.gym import DAY_NAMES, DAYS, Day
 from planner.errors import DataError
 from planner.load.yaml_file import nearest
@@ -18,6 +19,17 @@ def movement_named(catalogue: Catalogue, word: str) -> str:
         DataError: there is none; with the nearest one.
     """
     return _found(word, {m.id: (m.name,) for m in catalogue.movements.values()}, "movement")
+
+
+def pattern_named(word: str) -> PatternOrGroup:
+    """A pattern, or a group of patterns, from its id or as said: ``vertical pull``, ``pull``, ``leg day``.
+
+    Raises:
+        DataError: there is none; with the nearest one, or all of both.
+    """
+    known: dict[str, tuple[str, ...]] = {p: (spoken(p), f"{spoken(p)} day") for p in PATTERNS_AND_GROUPS}
+    found = _found(word, known, "pattern or group of patterns")
+    return next(name for name in PATTERNS_AND_GROUPS if name == found)
 
 
 def item_named(setting: Setting, word: str) -> str:

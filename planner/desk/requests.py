@@ -7,6 +7,7 @@ from collections.abc import Mapping
 
 from planner.desk.candidates import WHOLE_PIECES, meant
 from planner.desk.names import rule_named
+from planner.domain.groups import work_words
 from planner.domain.gym import DAY_NAMES, DAYS, Day
 from planner.domain.plan import SessionPlan
 from planner.domain.record import WeekState
@@ -102,7 +103,7 @@ def allow(store: Store, setting: Setting, wanted: Ban) -> WeekState:
 
 
 def ask(store: Store, setting: Setting, wanted: Wish) -> WeekState:
-    """Asks for a movement, a pattern, or a hard or easy day.
+    """Asks for a movement, work of a pattern or a group, or a hard or easy day.
 
     Raises:
         DataError: it is asked for already, or the gym is closed that day.
@@ -184,7 +185,8 @@ def wish_words(wish: Wish) -> str:
     when = f" on {DAY_NAMES[wish.day]}" if wish.day else " some time"
     if wish.hardness and wish.day:
         return f"{DAY_NAMES[wish.day]} {wish.hardness}"
-    return f"{(wish.movement or wish.pattern or '').replace('_', ' ')}{when}"
+    what = work_words(wish.pattern) if wish.pattern else (wish.movement or "").replace("_", " ")
+    return f"{what}{when}"
 
 
 def _changed(store: Store, state: WeekState, update: Mapping[str, object], verb: str) -> WeekState:

@@ -32,8 +32,17 @@ def items_for(gym: Gym, kit: Kit, piece: LinePiece) -> frozenset[str]:
     return held_items(gym, kit) if piece == "conditioning" else enough_in_turns(gym, kit)
 
 
-def usable_setup(movement: Movement, held: frozenset[str], piece: LinePiece) -> Setup | None:
-    """The setup used: the first that can be had; in conditioning the bar never comes from a rack."""
+def usable_setup(movement: Movement, held: frozenset[str], piece: LinePiece | None = None) -> Setup | None:
+    """The setup used: the first, in the catalogue's order of preference, whose every item is at hand.
+
+    Args:
+        movement: the movement.
+        held: ids of the items at hand.
+        piece: in which it is done; in conditioning the bar never comes from a rack. Any if None.
+
+    Returns:
+        The setup, or None where the movement cannot be done.
+    """
     for setup in movement.setups:
         if held.issuperset(setup.needs) and not (piece == "conditioning" and setup.start == "rack"):
             return setup

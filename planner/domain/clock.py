@@ -30,8 +30,8 @@ def strength_minutes(scheme: Scheme | None, assistance: bool) -> int:
     return ceil(scheme.seconds / 60) + (ASSISTANCE if assistance else 0)
 
 
-def session_minutes(scheme: Scheme | None, assistance: bool, shape: Shape | None) -> int:
-    """Minutes of the whole class, from the first word to the last.
+def class_blocks(scheme: Scheme | None, assistance: bool, shape: Shape | None) -> tuple[tuple[str, int], ...]:
+    """The blocks of a class in their order, each with its minutes; those that are not there have none.
 
     The change-over is counted only where there is something to change over to and from.
 
@@ -42,5 +42,16 @@ def session_minutes(scheme: Scheme | None, assistance: bool, shape: Shape | None
     """
     strength = strength_minutes(scheme, assistance)
     conditioning = shape.cap_minutes if shape else 0
-    change = CHANGE_OVER if strength and conditioning else 0
-    return BRIEF + WARM_UP + strength + change + conditioning + COOL_DOWN
+    return (
+        ("Brief", BRIEF),
+        ("Warm-up", WARM_UP),
+        ("Strength", strength),
+        ("Change over", CHANGE_OVER if strength and conditioning else 0),
+        ("Conditioning", conditioning),
+        ("Cool-down", COOL_DOWN),
+    )
+
+
+def session_minutes(scheme: Scheme | None, assistance: bool, shape: Shape | None) -> int:
+    """Minutes of the whole class, from the first word to the last; arguments as for ``class_blocks``."""
+    return sum(minutes for _, minutes in class_blocks(scheme, assistance, shape))

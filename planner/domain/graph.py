@@ -11,10 +11,10 @@ from typing import Literal
 
 import networkx as nx
 
-from planner.domain.at_hand import held_items
+from planner.domain.at_hand import held_items, usable_setup
 from planner.domain.catalogue import PATTERNS, Catalogue, Movement, Pattern
 from planner.domain.gym import Gym
-from planner.domain.substitution import setup_for, substitution_cost
+from planner.domain.substitution import substitution_cost
 from planner.domain.timing import TRANSITION_TENTHS, dose_tenths
 
 STAND_IN_LIMIT = 60
@@ -102,7 +102,7 @@ def coverage(catalogue: Catalogue, gym: Gym | None) -> Coverage:
     table: Coverage = {pattern: dict.fromkeys(kits, 0) for pattern in PATTERNS}
     for movement in _within_skill(catalogue, gym):
         for kit, held in kits.items():
-            table[movement.main_pattern][kit] += setup_for(movement, held) is not None
+            table[movement.main_pattern][kit] += usable_setup(movement, held) is not None
     return table
 
 
@@ -115,7 +115,7 @@ def no_kit_reachable(catalogue: Catalogue, limit: int = STAND_IN_LIMIT) -> dict[
     Returns:
         Id of the nearest, by id; None where there is none.
     """
-    free = [m for m in catalogue.movements.values() if setup_for(m, frozenset()) is not None]
+    free = [m for m in catalogue.movements.values() if usable_setup(m, frozenset()) is not None]
     easier = easier_graph(catalogue)
     nearest: dict[str, str | None] = {}
     for movement in catalogue.movements.values():
@@ -138,7 +138,7 @@ def item_losses(catalogue: Catalogue) -> tuple[ItemLoss, ...]:
     losses: list[ItemLoss] = []
     for item in catalogue.items:
         left = every - {item}
-        possible = {m.id for m in catalogue.movements.values() if setup_for(m, left) is not None}
+        possible = {m.id for m in catalogue.movements.values() if usable_setup(m, left) is not None}
         lost = tuple(m for m in catalogue.movements if m not in possible)
         costs = (next((cost for cost, other in ranked[m] if other in possible), 100) for m in lost)
         losses.append(ItemLoss(item, lost, sum(costs)))
@@ -212,7 +212,7 @@ def _dead(catalogue: Catalogue, gym: Gym | None) -> Iterator[CheckFinding]:
         if not movement.all_roles and movement.id in easier:
             continue  # it is only ever an easier option
         reasons: list[str] = []
-        if not any(setup_for(movement, held) for held in kits.values()):
+        if not any(usable_setup(movement, held) for held in kits.values()):
             reasons.append("the gym lacks the equipment")
         if gym and movement.skill > gym.class_.skill:
             reasons.append(f"it asks skill {movement.skill}, the class has {gym.class_.skill}")
@@ -268,7 +268,7 @@ def _out_of_reach(catalogue: Catalogue, gym: Gym | None) -> Iterator[CheckFindin
         for kit, held in kits.items():
             if counts[kit]:
                 continue
-            possible = [m for m in usable if setup_for(m, held) is not None]
+            possible = [m for m in usable if usable_setup(m, held) is not None]
             pairs = [(substitution_cost(o, s), o.name, s.name) for o in originals for s in possible]
             text = f"{_words(pattern).capitalize()} is out of reach in the version {names[kit]}"
             if pairs:

@@ -7,7 +7,8 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from planner.domain.base import Value
-from planner.domain.catalogue import DomainName, Id, Pattern
+from planner.domain.catalogue import DomainName, Id
+from planner.domain.groups import PatternOrGroup, day_words, is_group, work_words
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.plan import SessionPlan
 
@@ -22,7 +23,9 @@ class Lock(Value):
         part: the whole day, one piece, one movement wherever it is on the day, or a property of the day.
         movement: with ``part: movement``.
         piece: with ``part: movement``: where on the day; anywhere if None.
-        pattern: with ``part: property``: the day keeps some work of this pattern ("stays a pull day").
+        pattern: with ``part: property``: a pattern, of which the day keeps some work in any piece; or a
+            group, after which the day is named ("stays a pull day"): its main lift, of which every day has
+            one, stays one that is counted as a pattern of the group.
         domain: with ``part: property``: the conditioning stays short, medium or long.
         hardness: with ``part: property``: the day stays hard or easy.
     """
@@ -31,7 +34,7 @@ class Lock(Value):
     part: Part
     movement: Id | None = None
     piece: Literal["strength", "conditioning"] | None = None
-    pattern: Pattern | None = None
+    pattern: PatternOrGroup | None = None
     domain: DomainName | None = None
     hardness: Literal["hard", "easy"] | None = None
 
@@ -51,8 +54,14 @@ class Lock(Value):
             where = f" in the {self.piece}" if self.piece else ""
             return f"{day} is locked with {_spoken(self.movement)}{where}"
         if self.part == "property":
-            return f"{day} stays {_spoken(self.pattern or self.domain or self.hardness)}"
+            return f"{day} {self._property_words()}"
         return f"{day} is locked" if self.part == "day" else f"{day}'s {self.part} is locked"
+
+    def _property_words(self) -> str:
+        if self.pattern:
+            named_after = is_group(self.pattern)
+            return f"stays {day_words(self.pattern)}" if named_after else f"keeps {work_words(self.pattern)}"
+        return f"stays {self.domain} in the conditioning" if self.domain else f"stays {self.hardness}"
 
 
 class Ban(Value):
@@ -67,10 +76,17 @@ class Ban(Value):
 
 
 class Wish(Value):
-    """A movement or a pattern that should come, on a day or some time in the week; or a hard or easy day."""
+    """A movement, or work of a pattern or a group of patterns, that should come; or a hard or easy day.
+
+    Attributes:
+        movement: in any piece on the gym floor.
+        pattern: a pattern or a group: some work of it, in any piece.
+        hardness: of ``day``.
+        day: which; some time in the week if None.
+    """
 
     movement: Id | None = None
-    pattern: Pattern | None = None
+    pattern: PatternOrGroup | None = None
     hardness: Literal["hard", "easy"] | None = None
     day: Day | None = None
 

@@ -1,11 +1,11 @@
-"""What a stand-in costs, which setup serves, and how much of a stand-in replaces how much of the original.
+"""What a stand-in costs, and how much of a stand-in replaces how much of the original.
 
 All costs are integers, so that the solver, the audit and the sheet agree to the last digit.
 """
 
 from __future__ import annotations
 
-from planner.domain.catalogue import Movement, Setup, Tier
+from planner.domain.catalogue import Movement, Tier
 from planner.domain.timing import dose_tenths
 
 WORST_COST = 100
@@ -58,19 +58,6 @@ def substitution_cost(original: Movement, stand_in: Movement) -> int:
     cost += SIDES_COST * (original.sides != stand_in.sides)
     cost += _skill_cost(stand_in.skill - original.skill) + TAKES_COST * _takes_steps(original, stand_in)
     return max(1, min(WORST_COST, cost))
-
-
-def setup_for(movement: Movement, held: frozenset[str]) -> Setup | None:
-    """The first setup, in the catalogue's order of preference, whose every item is at hand.
-
-    Args:
-        movement: the movement.
-        held: ids of the items at hand; for the gym floor the caller passes all that the gym has.
-
-    Returns:
-        The setup, or None where the movement cannot be done.
-    """
-    return next((setup for setup in movement.setups if held.issuperset(setup.needs)), None)
 
 
 def stand_in_dose(original: Movement, dose: int, stand_in: Movement, tier: Tier) -> tuple[int, ...]:

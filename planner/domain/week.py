@@ -229,11 +229,26 @@ class Session(Value):
 
 
 class RulePlace(Value):
-    """Where a rule gave way, and by how much."""
+    """Where a rule gave way, and by how much.
+
+    Attributes:
+        place: a day, two days, a movement, ``week``.
+        measure: 0 where the coach overruled it.
+        sentence: what is the case there.
+        overruled: the coach's reason why the rule does not count there; empty where it does.
+    """
 
     place: str
     measure: int
     sentence: str
+    overruled: str = ""
+
+    @property
+    def said(self) -> str:
+        """What is the case, and why the coach lets it be."""
+        return (
+            f"{self.sentence} Overruled by the coach: {self.overruled}" if self.overruled else self.sentence
+        )
 
 
 class RuleResult(Value):

@@ -5,15 +5,10 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from planner.domain.catalogue import PATTERNS, DomainName, Modality, Pattern
+from planner.domain.groups import Group, patterns_of
 from planner.domain.gym import Day
+from planner.domain.line import EXPOSURE_PERCENT
 from planner.domain.week import Balance, Line, Session
-
-LEAST_SHARE = 30
-"""Percent of a movement from which it counts as an exposure of a pattern; our choice."""
-PUSH: tuple[Pattern, ...] = ("horizontal_push", "vertical_push")
-PULL: tuple[Pattern, ...] = ("horizontal_pull", "vertical_pull")
-UPPER: tuple[Pattern, ...] = (*PUSH, *PULL)
-LOWER: tuple[Pattern, ...] = ("squat", "hinge", "lunge")
 
 
 def floor_lines(session: Session, kind: str = "") -> tuple[Line, ...]:
@@ -30,7 +25,7 @@ def exposures(lines: Iterable[Line]) -> dict[Pattern, int]:
     counts = dict.fromkeys(PATTERNS, 0)
     for line in lines:
         for pattern, share in line.patterns.items():
-            counts[pattern] += share >= LEAST_SHARE
+            counts[pattern] += share >= EXPOSURE_PERCENT
     return {pattern: count for pattern, count in counts.items() if count}
 
 
@@ -50,15 +45,15 @@ def balance(sessions: Sequence[Session]) -> Balance:
         for line in floor_lines(session, "conditioning"):
             modality[line.modality] += 1
 
-    def count(group: tuple[Pattern, ...]) -> int:
-        return sum(day.get(pattern, 0) for day in patterns.values() for pattern in group)
+    def count(group: Group) -> int:
+        return sum(day.get(pattern, 0) for day in patterns.values() for pattern in patterns_of(group))
 
     return Balance(
         patterns=patterns,
         domains=domains,
-        push=count(PUSH),
-        pull=count(PULL),
-        upper=count(UPPER),
-        lower=count(LOWER),
+        push=count("push"),
+        pull=count("pull"),
+        upper=count("upper"),
+        lower=count("lower"),
         modality=modality,
     )

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from planner.domain.catalogue import Scheme, Shape
-from planner.domain.clock import BRIEF, CHANGE_OVER, COOL_DOWN, WARM_UP, strength_minutes
+from planner.domain.clock import class_blocks
 from planner.domain.week import ClockEntry
 
 
@@ -15,18 +15,8 @@ def class_clock(scheme: Scheme | None, assistance: bool, shape: Shape | None) ->
         assistance: whether anything is done beside it.
         shape: of the conditioning, or None.
     """
-    strength = strength_minutes(scheme, assistance)
-    conditioning = shape.cap_minutes if shape else 0
-    blocks = (
-        ("Brief", BRIEF),
-        ("Warm-up", WARM_UP),
-        ("Strength", strength),
-        ("Change over", CHANGE_OVER if strength and conditioning else 0),
-        ("Conditioning", conditioning),
-        ("Cool-down", COOL_DOWN),
-    )
     entries, start = [], 0
-    for label, minutes in blocks:
+    for label, minutes in class_blocks(scheme, assistance, shape):
         if minutes:
             entries.append(ClockEntry(label=label, start_minute=start, minutes=minutes))
             start += minutes

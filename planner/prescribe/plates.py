@@ -9,8 +9,6 @@ from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
 GRAMS = 1000
-KG_PER_LB = 0.45359237
-"""Exact by definition (international avoirdupois pound, 1959)."""
 
 Loading = tuple[float, tuple[float, ...]]
 """Total in kg with bar and collars, and the plates of one side in kg, heaviest first."""
@@ -19,11 +17,6 @@ Loading = tuple[float, tuple[float, ...]]
 def grams(kg: float) -> int:
     """Kilograms in whole grams."""
     return round(kg * GRAMS)
-
-
-def kg_from_lb(pounds: float) -> float:
-    """Pounds in kg."""
-    return pounds * KG_PER_LB
 
 
 @lru_cache(maxsize=256)

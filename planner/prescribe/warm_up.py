@@ -53,12 +53,6 @@ def cool_down(drills: Iterable[Drill], prepares: Iterable[Prepared], turn: int) 
     return tuple(_line(d) for d in _cover(calm, needed, (), COOL_DOWN * 60, turn))
 
 
-def uncovered(lines: Iterable[DrillLine], prepares: Iterable[Prepared]) -> tuple[Prepared, ...]:
-    """What the day needs prepared and no drill prepares, in the day's order."""
-    done = {p for line in lines for p in line.prepares}
-    return tuple(p for p in dict.fromkeys(prepares) if p not in done)
-
-
 def _cover(
     drills: Sequence[Drill], needed: Sequence[Prepared], already: Sequence[Drill], seconds: int, turn: int
 ) -> list[Drill]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from math import ceil
 
-from planner.domain.catalogue import Movement, Sides, Tier, Unit
+from planner.domain.catalogue import Movement, Sides, Unit
 from planner.domain.week import Load
 
 CR10_ANCHORS: dict[int, str] = {
@@ -119,11 +119,6 @@ def rating_words(rating: int) -> str:
     below = max(r for r in CR10_ANCHORS if r < rating)
     above = min(r for r in CR10_ANCHORS if r > rating)
     return f"between {CR10_ANCHORS[below]} and {CR10_ANCHORS[above]}"
-
-
-def tier_text(tier: Tier) -> str:
-    """How heavy, as a coach says it; empty where there is no load to choose."""
-    return "" if tier == "open" else tier
 
 
 def too_heavy(

@@ -8,10 +8,10 @@ from random import Random
 from planner.domain.catalogue import Catalogue
 from planner.domain.gym import DAYS, Day, Gym
 from planner.domain.iso_week import monday_of
-from planner.domain.line import line_facts
+from planner.domain.line import LinePiece, line_facts
 from planner.domain.plan import Plan, SessionPlan
 from planner.domain.requests import Requests
-from planner.domain.week import Week
+from planner.domain.week import Line, Week
 from planner.problem.options import Options
 from planner.rules.base import Facts, PastLine, PastSession, Rule
 
@@ -147,13 +147,13 @@ def _past(catalogue: Catalogue, history: tuple[Week, ...], week: str) -> list[Pa
     return out
 
 
-def _past_line(catalogue: Catalogue, conditioning: bool, line) -> PastLine:  # type: ignore[no-untyped-def]  # noqa: ANN001
+def _past_line(catalogue: Catalogue, conditioning: bool, line: Line) -> PastLine:
     movement = catalogue.movements.get(line.movement)
     if movement is None:
         return PastLine(line.movement, None)
-    piece = "conditioning" if conditioning else ("assistance" if line.assistance else "main")
+    piece: LinePiece = "conditioning" if conditioning else ("assistance" if line.assistance else "main")
     scheme = catalogue.schemes.get(line.scheme)
-    facts = line_facts(piece, movement, line.tier, scheme, movement.setups[0].needs, catalogue.items)  # type: ignore[arg-type]
+    facts = line_facts(piece, movement, line.tier, scheme, movement.setups[0].needs, catalogue.items)
     return PastLine(line.movement, facts)
 
 

@@ -259,7 +259,8 @@ class Rule(Value, ABC):
 def place_words(place: str) -> str:
     """A place as said aloud: "Monday", "Monday to Wednesday", "The week: squat"."""
     head, _, tail = place.partition(":")
-    names = [DAY_NAMES.get(part, part) for part in head.split("-")]  # type: ignore[call-overload]
+    days = {str(day): name for day, name in DAY_NAMES.items()}
+    names = [days.get(part, part) for part in head.split("-")]
     spoken_head = " to ".join(names) if len(names) > 1 else names[0]
     if spoken_head == "week":
         spoken_head = "Over the week"

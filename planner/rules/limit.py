@@ -135,7 +135,7 @@ class Limit(Rule):
             return int(self.where.matches_session(day.shape, day.rating))
         lines = [x for x in day.lines if self.where.matches(x.facts)]
         if self.each == "pattern":
-            lines = [x for x in lines if x.facts.movement.patterns.get(kind, 0) >= self.where.share_at_least]  # type: ignore[call-overload]
+            lines = [x for x in lines if x.facts.movement.share_of(kind) >= self.where.share_at_least]
         elif self.each == "movement":
             lines = [x for x in lines if x.facts.movement.id == kind]
         if self.count == "days":

@@ -10,6 +10,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
+from planner.domain.gym import DAYS, Day
 from planner.rules.base import (
     Audit,
     AuditDay,
@@ -72,8 +73,8 @@ class Rotate(Rule):
         yield Term("week", total, high, most)
         yield Term("week", -total, -low, 0)
 
-    def _repeats_in_model(self, view: View, day: str, past: list[PastSession]) -> list[Expr]:
-        lines = view.matching(day, self.where)  # type: ignore[arg-type]
+    def _repeats_in_model(self, view: View, day: Day, past: list[PastSession]) -> list[Expr]:
+        lines = view.matching(day, self.where)
         if self.what == "movement":
             old = {x.movement for p in past for x in p.lines if x.facts and self.where.matches(x.facts)}
             return [lit for f, lit in lines if f.movement.id in old]
@@ -87,9 +88,9 @@ class Rotate(Rule):
                 if f.piece == "main" and f.scheme and (f.movement.id, f.scheme.id) in used
             ]
         if self.what == "weekday_format":
-            same = [p for p in past if (7 - p.days_ago) % 7 == _weekday(day)]
+            same = [p for p in past if (7 - p.days_ago) % 7 == DAYS.index(day)]
             kinds = {(p.shape_format, p.domain) for p in same}
-            return [lit for s, lit in view.shapes(day) if (s.format, s.domain) in kinds]  # type: ignore[arg-type]
+            return [lit for s, lit in view.shapes(day) if (s.format, s.domain) in kinds]
         by_movement: dict[str, list[Expr]] = {}
         for f, lit in lines:
             if f.piece == "conditioning":
@@ -176,7 +177,3 @@ class Rotate(Rule):
 
     def selectors(self) -> tuple[Where, ...]:  # noqa: D102
         return (self.where,)
-
-
-def _weekday(day: str) -> int:
-    return ("mon", "tue", "wed", "thu", "fri", "sat", "sun").index(day)

@@ -8,7 +8,7 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from planner.domain.gym import DAYS
+from planner.domain.gym import DAYS, Day
 from planner.rules.base import Audit, AuditDay, Expr, Facts, Rule, Term, View, audit_of, place_words
 from planner.rules.where import Where
 
@@ -52,9 +52,9 @@ class Sequence(Rule):
                         both = sum(literals) + sum(next_ones[value])
                         yield Term(f"{first}-{second}", both, 1, 2)
 
-    def _by_value(self, view: View, day: str) -> dict[str, list[Expr]]:
+    def _by_value(self, view: View, day: Day) -> dict[str, list[Expr]]:
         out: dict[str, list[Expr]] = {}
-        for shape, literal in view.shapes(day):  # type: ignore[arg-type]
+        for shape, literal in view.shapes(day):
             out.setdefault(str(getattr(shape, self.differ)), []).append(literal)
         return out
 

@@ -9,6 +9,7 @@ from pydantic import Field, model_validator
 
 from planner.domain.catalogue import PATTERNS
 from planner.domain.gym import DAYS
+from planner.domain.line import LineFacts
 from planner.rules.base import Audit, AuditDay, Facts, Rule, Term, View, audit_of, place_words
 from planner.rules.where import Where
 
@@ -71,10 +72,9 @@ class Spacing(Rule):
                         places.append((a.day + suffix, self.hours - gap))
         return audit_of(places)
 
-    def _exposed(self, lines: list, kind: str) -> bool:  # type: ignore[type-arg]
+    def _exposed(self, lines: list[LineFacts], kind: str) -> bool:
         return any(
-            self.where.matches(x)
-            and (not kind or x.movement.patterns.get(kind, 0) >= self.where.share_at_least)
+            self.where.matches(x) and (not kind or x.movement.share_of(kind) >= self.where.share_at_least)
             for x in lines
         )
 

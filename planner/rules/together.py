@@ -8,7 +8,7 @@ from typing import Literal
 from pydantic import Field, model_validator
 
 from planner.domain.catalogue import PATTERNS
-from planner.rules.base import Audit, AuditDay, Expr, Facts, Rule, Term, View, audit_of, place_words
+from planner.rules.base import Audit, AuditDay, Facts, Rule, Term, View, audit_of, place_words
 from planner.rules.where import Where
 
 
@@ -46,7 +46,7 @@ class Together(Rule):
             b = other.narrowed(pattern=(tag,)) if tag else other
             for day in facts.days:
                 place = f"{day}: {tag}" if tag else day
-                first, second = _pair(view, day, a), _pair(view, day, b)
+                first, second = view.literal(day, a), view.literal(day, b)
                 if self.never is not None:
                     yield Term(place, first + second, 1, 2)
                 else:
@@ -70,7 +70,7 @@ class Together(Rule):
         if where.about_sessions:
             return where.matches_session(d.shape, d.rating)
         for x in d.lines:
-            share = x.facts.movement.patterns.get(kind, 0) if kind else 100  # type: ignore[call-overload]
+            share = x.facts.movement.share_of(kind) if kind else 100
             if where.matches(x.facts) and share >= where.share_at_least:
                 return True
         return False
@@ -93,7 +93,3 @@ class Together(Rule):
 
     def selectors(self) -> tuple[Where, ...]:  # noqa: D102
         return tuple(w for w in (self.with_, self.never, self.needs) if w is not None)
-
-
-def _pair(view: View, day: str, where: Where) -> Expr:
-    return view.literal(day, where)  # type: ignore[arg-type]

@@ -214,7 +214,7 @@ def _side(rule: RuleResult | None) -> RuleSide | None:
         weight=rule.weight,
         measure=rule.measure,
         cost=rule.cost,
-        places=tuple(place.sentence for place in rule.places),
+        places=tuple(place.said for place in rule.places),
     )
 
 

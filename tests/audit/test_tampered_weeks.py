@@ -9,11 +9,13 @@ from typing import Any
 import pytest
 
 from planner.audit.audit import STRUCTURE, audit_plan, broken_musts, total_cost
+from planner.audit.doses import DOSES, is_usual
 from planner.audit.reading import plan_of
 from planner.domain.week import RuleResult, Week
 from planner.errors import DataError
 from planner.pipeline import draft
 from planner.problem.problem import Problem
+from tests.prescribe import builders
 from tests.solve.demo import WEEK, demo_problem, folder
 
 Tree = dict[str, Any]
@@ -74,6 +76,38 @@ def test_a_dose_changed_by_hand_leaves_the_time_domain_everywhere_it_should(
 
     assert "time-domain" in broken
     assert any(p.place.startswith("No kit, ") and p.measure > 0 for p in broken["time-domain"].places)
+
+
+def test_a_dose_that_the_catalogue_does_not_list_is_noted_and_breaks_nothing(
+    problem: Problem, tree: Tree
+) -> None:
+    before = {r.id: r for r in audited(problem, tree)}[DOSES]
+    line = conditioning(tree, in_rounds(tree))["versions"]["floor"]["lines"][0]
+    line["dose"]["value"] += 1
+    after = {r.id: r for r in audited(problem, tree)}[DOSES]
+
+    assert (before.level, before.measure, after.measure, after.cost) == ("watch", 0, 1, 0)
+    assert f" {line['dose']['value']} " in after.places[0].sentence
+    assert line["name"] in after.places[0].sentence
+
+
+@pytest.mark.parametrize(
+    ("doses", "dose", "shape", "usual"),
+    [
+        ((1, 10, 20), 10, {}, True),
+        ((1, 10, 20), 12, {}, False),
+        ((1, 10, 20), 40, {}, False),
+        ((1, 10, 20), 40, {"format": "chipper", "rounds": 1}, True),
+        ((1, 10, 20), 30, {"format": "chipper", "rounds": 1}, False),
+        ((1, 10, 21), 45, {"ladder": (21, 15, 9)}, True),
+        ((1, 10, 20), 45, {"ladder": (21, 15, 9)}, False),
+        ((10, 21), 45, {"ladder": (21, 15, 9)}, False),
+    ],
+)
+def test_which_doses_are_usual(doses: tuple[int, ...], dose: int, shape: Tree, usual: bool) -> None:
+    movement = builders.movement("hop", doses={"open": doses}, cap=100)
+    assert is_usual(movement, "open", dose, builders.shape(**shape)) is usual
+    assert not is_usual(movement, "heavy", dose, builders.shape(**shape))
 
 
 def test_a_movement_that_the_kit_cannot_do_is_named(problem: Problem, tree: Tree) -> None:

@@ -15,6 +15,7 @@ from planner.store.store import open_store
 from tests.cli.conftest import Run
 
 WEEK = "2026-W49"
+RIG = ("1. first", "2. second", "3. one rule", "3. another", "4. fourth", "5. fifth")
 SESSION = """\
 day: wed
 shape: rounds_for_time_5_of_2_medium
@@ -224,8 +225,11 @@ def test_what_is_asked_for_is_listed(run: Run, kept: Path, tmp_path: Path) -> No
         ("lock", "fri", "strength"),
         ("lock", "mon", "--movement", "Back Squat"),
         ("lock", "fri", "--domain", "long"),
+        ("lock", "wed", "--pattern", "Pull day"),
+        ("lock", "wed", "--pattern", "vertical pull"),
         ("ban", "burpee", "--day", "mon"),
         ("ask", "--pattern", "carry"),
+        ("ask", "--pattern", "upper", "--day", "mon"),
         ("ask", "--easy", "wed"),
         ("overrule", "easy-day", "week", "--because", "a competition"),
         ("write", path),
@@ -237,10 +241,13 @@ def test_what_is_asked_for_is_listed(run: Run, kept: Path, tmp_path: Path) -> No
     for said in (
         "Friday's strength is locked.",
         "Monday is locked with back squat.",
-        "Friday stays long.",
+        "Friday stays long in the conditioning.",
+        "Wednesday stays a pull day.",
+        "Wednesday keeps vertical pull work.",
         "Wednesday was written by hand, and is locked.",
         "No burpee on monday.",
-        "Asked for: carry some time.",
+        "Asked for: carry work some time.",
+        "Asked for: upper-body work on Monday.",
         "Asked for: Wednesday easy.",
         "easy-day does not count at week: a competition.",
     ):
@@ -250,10 +257,28 @@ def test_what_is_asked_for_is_listed(run: Run, kept: Path, tmp_path: Path) -> No
         ("allow", "burpee", "--day", "mon"),
         ("ask", "--easy", "wed", "--withdraw"),
         ("overrule", "easy-day", "week", "--withdraw"),
+        ("unlock", "wed", "--pattern", "pull"),
         ("unlock", "wed"),
     ):
         assert run(words[0], kept, WEEK, *words[1:]).code == 0
-    assert len(re.findall(rf"(?m)^{WEEK}: ", run("weeks", kept, WEEK).out)) == 2
+    assert len(re.findall(rf"(?m)^{WEEK}: ", run("weeks", kept, WEEK).out)) == 3
+
+
+def test_an_unknown_pattern_is_answered_with_patterns_and_groups(run: Run, kept: Path) -> None:
+    for words in (("lock", kept, WEEK, "fri"), ("ask", kept, WEEK), ("catalogue", "list")):
+        answer = run(*words, "--pattern", "biceps")
+        assert answer.code == 2
+        assert 'no pattern or group of patterns "biceps". Known: squat, ' in answer.err
+        assert "cyclic, push, pull, legs, upper, lower." in answer.err
+
+
+def test_movements_of_a_group_are_those_of_its_patterns(run: Run) -> None:
+    from planner.cli.base import shipped_catalogue
+
+    pulls = {"vertical_pull", "horizontal_pull"}
+    movements = shipped_catalogue().movements.values()
+    many = sum(bool(pulls & set(m.patterns)) for m in movements)
+    assert f"\n{many} of {len(movements)} movements." in run("catalogue", "list", "--pattern", "pull").out
 
 
 def test_a_session_by_hand_that_is_wrong(run: Run, kept: Path, tmp_path: Path) -> None:
@@ -295,6 +320,10 @@ def test_losses_are_listed_the_worst_first(run: Run, kept: Path, monkeypatch: py
     found = (
         losing.Loss(item="barbell", name="barbells", lost="all", left=0, impossible=("heavy-squat: ...",)),
         losing.Loss(item="rower", name="rowers", lost="one", left=3, pieces=2, points=4, proved=False),
+        losing.Loss(item="box", name="boxes", lost="all", left=0),
+        losing.Loss(item="box", name="boxes", lost="one", left=7),
+        losing.Loss(item="rack", name="racks", lost="one", left=2),
+        losing.Loss(item="rig", name="places at the rig", lost="all", left=0, impossible=RIG),
     )
     monkeypatch.setattr(desk, "resilience", lambda *_, **__: found)
     answer = run("resilience", kept, WEEK)
@@ -302,6 +331,9 @@ def test_losses_are_listed_the_worst_first(run: Run, kept: Path, monkeypatch: py
     assert "no week is possible" in answer.out
     assert re.search(r"one of the rowers +3 +2 +\+4 +fewer changes not ruled out", answer.out)
     assert "  - heavy-squat: ..." in answer.out
+    assert "Nothing has to change without the boxes, or one of the racks." in answer.out
+    assert "  - 3. one rule\n  - 3. another\n  - and 2 more; a redraft" in answer.out
+    assert "the boxes  " not in answer.out
 
 
 def test_prices(run: Run, kept: Path, monkeypatch: pytest.MonkeyPatch) -> None:
@@ -326,6 +358,8 @@ def test_export_and_import(run: Run, kept: Path, tmp_path: Path) -> None:
         ("import", kept / "gym.yaml", tmp_path / "third"),
     ):
         assert run(*words).code == 2
+    answer = run("import", kept / "gym.yaml", tmp_path / "third")
+    assert answer.err.startswith(f"{kept / 'gym.yaml'}: this is not an exported gym")
 
 
 def test_help_of_every_command(run: Run) -> None:

@@ -45,7 +45,7 @@ def test_which_candidate_is_meant(store: Store) -> None:
     assert desk.choose(store, WEEK, "a").chosen == "A"
     assert desk.meant(store.state(WEEK)).name == "A"
     assert desk.meant(store.state(WEEK), "b").name == "B"
-    with pytest.raises(DataError, match="There is A, B"):
+    with pytest.raises(DataError, match="It has A, B"):
         desk.meant(store.state(WEEK), "Q7")
     assert desk.latest_week(store) == WEEK
     assert [r.verb for r in store.history(WEEK)] == ["A, B: drafted", "chose A"]

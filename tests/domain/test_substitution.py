@@ -1,4 +1,4 @@
-"""What a stand-in costs, which setup serves, and how much replaces how much."""
+"""What a stand-in costs, and how much replaces how much."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from hypothesis import given
 from hypothesis import strategies as st
 
 from planner.domain.catalogue import PATTERNS, Movement, Tier
-from planner.domain.substitution import setup_for, stand_in_dose, substitution_cost
+from planner.domain.substitution import stand_in_dose, substitution_cost
 from planner.domain.timing import dose_tenths
 
 
@@ -87,14 +87,6 @@ def test_cost_is_nought_only_for_itself_and_never_above_100(one: Movement, other
     assert isinstance(cost, int)
     assert (cost == 0) == (one.id == other.id)
     assert 0 <= cost <= 100
-
-
-def test_the_first_setup_that_the_kit_allows() -> None:
-    squat = movement(setups=[{"needs": ["barbell", "rack"], "start": "rack"}, {"needs": ["barbell"]}])
-    assert setup_for(squat, frozenset({"barbell", "rack", "box"})) == squat.setups[0]
-    assert setup_for(squat, frozenset({"barbell"})) == squat.setups[1]
-    assert setup_for(squat, frozenset({"rack"})) is None
-    assert setup_for(SQUAT, frozenset()) == SQUAT.setups[0]
 
 
 @pytest.mark.parametrize(

@@ -5,7 +5,7 @@ Checked elsewhere on the same grounds, and not again here:
 - percent of 1RM by reps, estimators, identities: ``tests/prescribe/test_percent_and_estimators.py``
 - set totals by zone of the power schemes: ``tests/prescribe/test_schemes.py``
 - session load, monotony, strain, the formulas: ``tests/prescribe/test_times_clock_and_load.py``
-- pounds and discs in pounds, collars: ``tests/prescribe/test_plates.py``
+- pound plates, collars: ``tests/prescribe/test_plates.py``
 - contrast of every pair of colours in use: ``tests/render/test_palette.py``
 - how 2027-W53 is refused by the commands: ``tests/cli/test_bad_input.py``
 """
@@ -27,7 +27,7 @@ from planner.pipeline import sheet
 from planner.prescribe.clock import class_clock
 from planner.prescribe.loads import scheme_percent
 from planner.prescribe.percent import percent_of_1rm
-from planner.prescribe.plates import KG_PER_LB, kg_from_lb, makeable
+from planner.prescribe.plates import makeable
 from planner.prescribe.week_load import week_load
 from planner.problem.candidates import suits
 from planner.render.palette import AA_GRAPHIC, AA_TEXT, PAIRS, contrast
@@ -405,11 +405,6 @@ def test_the_demo_gym_has_bars_discs_and_bells_of_published_masses(gym: Gym) -> 
     assert held["plate"] <= discs
     bells = {float(r["mass_kg"]) for r in table("kettlebells.csv")}
     assert held["kettlebell"] | held["kettlebell_pair"] <= bells
-
-
-def test_a_pound_is_exact() -> None:
-    """NIST SP 811 App. B."""
-    assert KG_PER_LB == kg_from_lb(1) == 0.45359237
 
 
 # -- Weeks -------------------------------------------------------------------------------------------------

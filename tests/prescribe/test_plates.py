@@ -8,9 +8,12 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from planner.prescribe.plates import grams, kg_from_lb, makeable, nearest_makeable, nearest_mass
+from planner.prescribe.plates import grams, makeable, nearest_makeable, nearest_mass
 
 from .builders import table
+
+POUND = float(table("units.csv")[0]["value"])
+"""In kg."""
 
 SIZES = (0.5, 1, 1.25, 2.5, 5, 10, 15, 20, 25)
 STOCKS = st.dictionaries(st.sampled_from(SIZES), st.integers(0, 6), max_size=5)
@@ -60,21 +63,13 @@ def test_an_odd_plate_is_of_no_use() -> None:
 
 
 def test_pound_plates_add_up_exactly() -> None:
-    pounds = kg_from_lb(45)
-    kg, side = makeable(102.5, kg_from_lb(45), {pounds: 4})
+    kg, side = makeable(102.5, 45 * POUND, {45 * POUND: 4})
     assert (kg, side) == (pytest.approx(102.06, abs=0.01), (20.412, 20.412))
 
 
-def test_pounds_of_the_unit_table() -> None:
-    for row in table("units.csv"):
-        name = row["item"].split()
-        if name[1:] == ["lb"]:
-            assert kg_from_lb(float(name[0])) == pytest.approx(float(row["value"]), abs=0.00001), row
-
-
-def test_disc_masses_in_pounds() -> None:
+def test_disc_masses_in_pounds_are_those_in_kg() -> None:
     for row in table("discs.csv"):
-        assert kg_from_lb(float(row["mass_lb"])) == pytest.approx(float(row["mass_kg"]), abs=0.0001), row
+        assert float(row["mass_lb"]) * POUND == pytest.approx(float(row["mass_kg"]), abs=0.0001), row
 
 
 def test_bars_and_collars_of_the_rules() -> None:

@@ -12,7 +12,7 @@ from hypothesis import strategies as st
 from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, rule
 
 from planner.domain.record import LogEntry, WeekState
-from planner.domain.requests import Ban, Lock, Requests
+from planner.domain.requests import Ban, Lock, Requests, Wish
 from planner.errors import DataError
 from planner.store.store import open_store
 from planner.store.transfer import export_gym, import_gym
@@ -25,6 +25,10 @@ requests = st.sampled_from(
         Requests(),
         Requests(locks=(Lock(day="thu", part="day"),)),
         Requests(bans=(Ban(movement="push_up"),), locks=(Lock(day="tue", part="property", pattern="hinge"),)),
+        Requests(
+            locks=(Lock(day="tue", part="property", pattern="pull"),),
+            wishes=(Wish(pattern="legs", day="mon"),),
+        ),
     ]
 )
 logs = st.dictionaries(

@@ -180,6 +180,23 @@ def test_three_hard_days_clash_with_never_three_in_a_row() -> None:
     check(problem, {"never-three-hard-days", *(x.words() for x in locks)})
 
 
+def test_a_pull_day_clashes_with_the_ban_of_every_pull_for_a_main_lift() -> None:
+    setting = small.setting()
+    lock = Lock(day="mon", part="property", pattern="pull")
+    pulls = {
+        c.facts.movement.id
+        for c in setting.problem().options.main
+        if c.facts.movement.main_pattern in {"horizontal_pull", "vertical_pull"}
+    }
+    assert pulls
+    bans = tuple(Ban(movement=movement, day="mon") for movement in sorted(pulls))
+
+    check(
+        problem_with(Requests(locks=(lock,), bans=bans)),
+        {"Monday stays a pull day", *(b.words() for b in bans)},
+    )
+
+
 def test_a_locked_piece_whose_equipment_is_lost_clashes_by_itself() -> None:
     plan, movements = plan_of(small.week()), small.setting().catalogue.movements
     day, piece, item = next(

@@ -12,6 +12,7 @@ from planner.audit.days import version_days
 from planner.audit.reading import plan_of
 from planner.domain.catalogue import Movement
 from planner.domain.changes import GymChanges
+from planner.domain.groups import GROUPS
 from planner.domain.plan import Plan, SessionPlan
 from planner.domain.requests import Ban, Lock, Requests
 from planner.errors import DataError, NoPlanError
@@ -46,8 +47,10 @@ def locks(draw: st.DrawFn) -> Lock:
         kinds = ["pattern", "domain", *(["hardness"] if hardness(day.rating) else [])]
         kind = draw(st.sampled_from(kinds))
         patterns = sorted({p for x in day.lines for p in worked(x.facts.movement)})
+        main = next(x.facts.movement.main_pattern for x in day.lines if x.facts.piece == "main")
+        groups = sorted(g for g, members in GROUPS.items() if main in members)
         more[kind] = {
-            "pattern": draw(st.sampled_from(patterns)),
+            "pattern": draw(st.sampled_from([*patterns, *groups])),
             "domain": day.shape.domain,
             "hardness": hardness(day.rating),
         }[kind]
@@ -87,6 +90,9 @@ def held(lock: Lock, before: SessionPlan, after: SessionPlan, after_changes: Gym
         lines = {p: {x.movement for x in getattr(floor, p)} for p in PIECES}
         return any(lock.movement in lines[p] for p in ([lock.piece] if lock.piece else PIECES))
     (day,) = version_days(problem(after_changes), one(after), "floor")
+    if lock.pattern in GROUPS:
+        (main,) = (x.facts.movement for x in day.lines if x.facts.piece == "main")
+        return main.main_pattern in GROUPS[lock.pattern]
     if lock.pattern:
         return any(lock.pattern in worked(x.facts.movement) for x in day.lines)
     return day.shape.domain == lock.domain if lock.domain else hardness(day.rating) == lock.hardness
