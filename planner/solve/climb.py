@@ -8,7 +8,7 @@ first; a layer is only minimised where it is not to be had.
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
 
 from ortools.sat.python import cp_model
@@ -21,7 +21,7 @@ from planner.solve.view import Expr, least_of, value_of
 
 FIRST_LEAST = 10.0
 """A first week, where none came by itself, may take so much; not where a theme is sought: that can wait."""
-SHARES = {"pieces": 0.3, "lines": 0.15, "rules": 0.5, "stand-ins": 0.25, "wishes": 0.15, "theme": 1.0}
+SHARES = {"pieces": 0.3, "lines": 0.15, "rules": 0.6, "stand-ins": 0.2, "wishes": 0.1, "theme": 1.0}
 """How layers share what is left of the budget."""
 SEARCH_SHARE = 0.6
 """Of a layer's share, what is spent on finding good weeks before turning to the bound."""
@@ -57,7 +57,13 @@ class NoWeek:
     certain: bool
 
 
-def climb(master: Master, seed: int, seconds: float, progress: Progress) -> Climb | NoWeek:
+def climb(
+    master: Master,
+    seed: int,
+    seconds: float,
+    progress: Progress,
+    known: Mapping[str, LayerAnswer] | None = None,
+) -> Climb | NoWeek:
     """Every layer in order.
 
     Args:
@@ -65,12 +71,13 @@ def climb(master: Master, seed: int, seconds: float, progress: Progress) -> Clim
         seed: of the search.
         seconds: budget of deterministic time, all layers together.
         progress: called with a label and a fraction done.
+        known: what an earlier climb of the same model reached, when it had fewer rows; its bounds hold on.
     """
     for name in master.layers:
         set_ceiling(master, name, NO_CEILING)
     for kept in _open_pieces(master):
         set_range(master.model, kept, 0, 1)
-    way, todo = _Way(master, seed, seconds), list(master.layers)
+    way, todo = _Way(master, seed, seconds, known or {}), list(master.layers)
     while todo:
         progress(LAYERS[todo[0]], 0.9 * (1 - len(todo) / len(master.layers)))
         group = next((g for g in TOGETHER if todo[0] in g), ())
@@ -92,7 +99,8 @@ def climb(master: Master, seed: int, seconds: float, progress: Progress) -> Clim
 class _Way:
     """A climb on its way: what is found, and what is left of the budget."""
 
-    def __init__(self, master: Master, seed: int, seconds: float) -> None:
+    def __init__(self, master: Master, seed: int, seconds: float, known: Mapping[str, LayerAnswer]) -> None:
+        self.known = dict(known)
         self.master, self.seed, self.seconds, self.left = master, seed, seconds, seconds
         self.found = Climb({}, ())
         self._start = time.perf_counter()
@@ -103,6 +111,11 @@ class _Way:
         Returns:
             How many are there, from the first on; and whether it is ruled out that the next one is as well.
         """
+        layers = self.master.layers
+        for k, name in enumerate(names):
+            if self._bound(name) > least_of(self.master.model, layers[name]):
+                reached, ruled_out = self.together(names[:k]) if k else (0, True)
+                return reached, ruled_out or reached == k
         ruled_out = False
         for k in range(len(names), 0, -1):
             answer = self._all_at_least(names[:k])
@@ -149,7 +162,7 @@ class _Way:
             ruled_out: whether its least is known to be out of reach.
         """
         objective = self.master.layers[name]
-        floor = least_of(self.master.model, objective) + ruled_out
+        floor = max(least_of(self.master.model, objective) + ruled_out, self._bound(name))
         share = SHARES[name] / sum(SHARES[x] for x in (name, *later))
         budget = max(0.0, self.left) * share
         in_hand = LayerAnswer("not proved", 0, floor, self.found.values, 0.0, 0.0, 0.0)
@@ -206,12 +219,18 @@ class _Way:
         seconds, work = last.seconds + new.seconds, last.deterministic + new.deterministic
         return LayerAnswer(status, reached, bound, values, seconds, 0.0, work)
 
+    def _bound(self, name: str) -> int:
+        """What is known of a layer from an earlier climb."""
+        return self.known[name].bound if name in self.known else -NO_CEILING
+
     def _note(self, name: str, answer: LayerAnswer) -> None:
         """What a layer reached is the week in hand, and no later layer makes it worse."""
         if not self.found.values:
             self.found.seconds["first"] = time.perf_counter() - self._start
         self.found.answers[name], self.found.values = answer, answer.values
         self.found.seconds[name] = answer.seconds
+        if name in self.known and answer.objective > self.known[name].objective:
+            self.known = {}  # bounds of later layers were proved where this one was better
         if name in self.master.layers:
             set_ceiling(self.master, name, answer.objective)
 

@@ -27,8 +27,10 @@ from planner.solve.view import Expr, value_of, weighted
 FILL_BUDGET, REPAIR_BUDGET = 4.0, 1.0
 MOST_ROUNDS = 9
 """Cut and repeat at most so often."""
-MOST_CHEAP_REPAIRS = 3
-"""So many repairs keep every layer where it is; as many more may give up wishes."""
+MOST_REPAIRS = 6
+"""So many repairs are tried before the layers are climbed again."""
+AGAIN_SHARE = 0.5
+"""Of the budget, what climbing again may take."""
 MOST_POLISHED = 8
 """Tries at bringing the stand-ins down to the least that they can cost."""
 
@@ -84,7 +86,9 @@ def finish(
             break
         timings["cuts"] += 1
         bad = _cut(problem, master, floor)
-        found = _mended(problem, master, found, bad, tries) or climb(master, problem.seed, seconds, progress)
+        found = (_mended(problem, master, found, bad) if tries < MOST_REPAIRS else None) or climb(
+            master, problem.seed, seconds * AGAIN_SHARE, progress, known=found.answers
+        )
     else:
         return Drafted(None, None, timings=timings)
     step = time.perf_counter()
@@ -196,27 +200,56 @@ def _speaks_of_days(rule: Rule) -> bool:
     return not asks_for_more and not isinstance(rule, Share)
 
 
-def _mended(problem: Problem, master: Master, found: Climb, bad: list[Day], tries: int) -> Climb | None:
-    """A repair that costs nothing; after some tries one that may cost wishes; then None: start over."""
-    if tries >= 2 * MOST_CHEAP_REPAIRS:
-        return None
-    if tries >= MOST_CHEAP_REPAIRS and "wishes" in master.layers:
-        set_ceiling(master, "wishes", NO_CEILING)
-    return _repair(problem, master, found, bad)
+def _mended(problem: Problem, master: Master, found: Climb, bad: list[Day]) -> Climb | None:
+    """A week without what was cut, at least at what cost there is.
 
-
-def _repair(
-    problem: Problem, master: Master, found: Climb, bad: list[Day], base: cp_model.CpModel | None = None
-) -> Climb | None:
-    """Other lines for the days that a cut struck, no layer worse; None if there are none.
-
-    The bounds of the layers hold on: a cut takes away only weeks that cannot be filled.
+    Other lines on those days, then on all; then a week that costs wishes. Where a layer was not proved best,
+    such a week is too hard to find, and one that is best on those days alone has to do.
     """
-    model = (base or master.model).clone()
+    for lifted in ((), ("wishes",) if "wishes" in master.layers else ()):
+        model = master.model.clone()
+        for name in lifted:
+            set_value(model, master.ceilings[name], NO_CEILING)
+        for days in (bad, list(master.view.days)):
+            again = _repair(problem, master, found, days, model)
+            if again is not None:
+                return again
+    proved = all(answer.status == "proved" for answer in found.answers.values())
+    return None if proved else _best_nearby(problem, master, found, bad)
+
+
+def _best_nearby(problem: Problem, master: Master, found: Climb, bad: list[Day]) -> Climb | None:
+    """With all other days as they are, the least of one layer after the other; ceilings rise to that."""
+    model, values = master.model.clone(), found.values
+    _hold_other_days(model, master, found, bad)
+    for name in master.layers:
+        set_value(model, master.ceilings[name], NO_CEILING)
+    for name, layer in master.layers.items():
+        answer = solve_layer(model, layer, Budget(REPAIR_BUDGET, problem.seed), effort="search")
+        if not answer.values:
+            return None
+        values = tight(master, answer.values)
+        set_value(model, master.ceilings[name], value_of(layer, values))
+        set_ceiling(master, name, max(found.answers[name].objective, value_of(layer, values)))
+    return Climb(found.answers, values, found.seconds)
+
+
+def _hold_other_days(model: cp_model.CpModel, master: Master, found: Climb, bad: list[Day]) -> None:
     for day, v in master.view.days.items():
         if day not in bad:
             for literal in [*(x.literal for x in v.lines), *(x for _, x in v.shapes)]:
                 set_value(model, literal, found.values[literal.index])
+
+
+def _repair(
+    problem: Problem, master: Master, found: Climb, bad: list[Day], base: cp_model.CpModel
+) -> Climb | None:
+    """Other lines for some days, no layer worse than ``base`` lets it be; None if there are none.
+
+    The bounds of the layers hold on: a cut takes away only weeks that cannot be filled.
+    """
+    model = base.clone()
+    _hold_other_days(model, master, found, bad)
     again = solve_layer(
         model, _stiffness(problem, master, bad), Budget(REPAIR_BUDGET, problem.seed), effort="search"
     )
