@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 
 from ortools.sat.python import cp_model
@@ -16,7 +17,7 @@ from ortools.sat.python import cp_model
 from planner.domain.progress import Progress
 from planner.solve.encode import true_slack
 from planner.solve.master import LAYERS, NO_CEILING, Master, set_ceiling, set_range, set_value
-from planner.solve.search import Budget, LayerAnswer, Status, solve_layer
+from planner.solve.search import AT_ONCE, Budget, LayerAnswer, Status, solve_layer
 from planner.solve.view import Expr, least_of, value_of
 
 FIRST_LEAST = 10.0
@@ -180,13 +181,17 @@ class _Way:
         Which it can be is asked piece by piece, each a small question. All pieces that cannot be it are then
         held, and that makes all later questions small.
         """
-        every, answers = _open_pieces(self.master), {}
-        for kept in every:
+        every = _open_pieces(self.master)
+
+        def ask(kept: cp_model.IntVar) -> LayerAnswer:
             model = self.master.model.clone()
             for other in every:
                 if other is not kept:
                     set_value(model, other, 1)
-            answers[kept.index] = solve_layer(model, None, Budget(TOGETHER_LEAST, self.seed))
+            return solve_layer(model, None, Budget(TOGETHER_LEAST, self.seed))
+
+        with ThreadPoolExecutor(AT_ONCE) as pool:
+            answers = dict(zip((kept.index for kept in every), pool.map(ask, every), strict=True))
         work = sum(a.deterministic for a in answers.values())
         self.left -= work
         found = next((a for a in answers.values() if a.values), None)

@@ -9,6 +9,7 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterable, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 from itertools import combinations
 from typing import Literal
@@ -25,11 +26,13 @@ from planner.problem.problem import Problem
 from planner.solve.encode import is_number
 from planner.solve.floor import floor_view
 from planner.solve.master import lock_literals, piece_literals, set_value
-from planner.solve.search import Budget, core_of, solve_layer
+from planner.solve.search import AT_ONCE, Budget, core_of, solve_layer
 
 PROBE = 4.0
 """Deterministic budget of one solve."""
 MOST_CLASHES = 10
+FEW = 6
+"""So few suspects are asked about one by one, in the hope that they are a smallest set already."""
 COSTS = {"ban": 1, "lock": 2, "rule": 5}
 """What giving one up costs in the ranking of ways out: a ban least, a must most; a design choice."""
 
@@ -113,6 +116,11 @@ class Switchboard:
         if key not in self._known:
             self._known[key] = self._solve(key, seed=1)
         return self._known[key]
+
+    def ask_each(self, several: Iterable[Iterable[Switch]]) -> list[Verdict]:
+        """The same of several sets, some at once."""
+        with ThreadPoolExecutor(AT_ONCE) as pool:
+            return list(pool.map(self.ask, several))
 
     def confirm(self, on: Iterable[Switch]) -> bool:
         """Whether a second configuration of the solver also finds that no week is possible."""
@@ -251,12 +259,23 @@ def _enumerate(board: Switchboard, found: Clashes, stop: float) -> None:
             rest = [s for s in board.switches if s not in without]
             if board.ask(rest) != "impossible":
                 continue
-            known = Clash(tuple(_shrink(board, [], board.suspects(rest))))
+            known = Clash(tuple(_smallest(board, rest)))
             if not board.confirm(known.switches):
                 found.complete = False
                 continue
             found.clashes.append(known)
+            board.ask_each([s for s in rest if s is not member] for member in known.switches)
         waiting += [without | {s} for s in known.switches]
+
+
+def _smallest(board: Switchboard, clashing: list[Switch]) -> list[Switch]:
+    """A smallest set that clashes, of one that does."""
+    few = board.suspects(clashing)
+    if len(few) <= FEW:
+        less = board.ask_each([s for s in few if s is not member] for member in few)
+        if all(verdict == "possible" for verdict in less):
+            return few
+    return _shrink(board, [], few)
 
 
 def _shrink(board: Switchboard, fixed: list[Switch], open_: list[Switch]) -> list[Switch]:

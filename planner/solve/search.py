@@ -53,6 +53,8 @@ class LayerAnswer:
     deterministic: float
 
 
+AT_ONCE = 2
+"""So many questions that do not hang on each other are asked at once, each in a thread of its own."""
 Effort = Literal["any", "search", "proof"]
 """Any week; a good week soon; or a bound that says how good it can get."""
 
