@@ -49,14 +49,13 @@ class DayHead(Value):
     Attributes:
         title: what it is about.
         date: ISO date.
-        rating: expected, 0 to 10, and ``rating_words`` the scale's own word.
+        rating: expected, 0 to 10.
         hardness: easy, medium or hard.
     """
 
     title: str
     date: str
     rating: int
-    rating_words: str
     hardness: Literal["easy", "medium", "hard"]
 
 

@@ -12,15 +12,17 @@ from planner.render.contexts import Fact
 from planner.render.day_view import HEADINGS
 from planner.render.fit import largest, line_count
 from planner.render.instead import WORK, inside, short_line
+from planner.render.overruled import overruled
 from planner.render.page import Frame, frame, render, session_of
 
 # A4 upright, in mm: the page inside its margins, less a little, so that rounding never makes a second page.
-WIDE_MM, HIGH_MM = 210 - 2 * 10, 297 - 2 * 9 - 8
+WIDE_MM, HIGH_MM = 210 - 2 * 8, 297 - 2 * 7 - 4
 PT_MM = 25.4 / 72
 MOST_PT, LEAST_PT = 10.5, 5.6
-LEADING, GAP_MM = 1.3, 6.0
-# What CSS columns lose where a paragraph must not be broken, as a share of the height.
-BROKEN = 1.03
+LEADING, GAP_MM = 1.22, 5.0
+# Margins inside a piece are smaller than those reckoned for every paragraph.
+CLOSE = 0.965
+SHARED_LETTERS = 40
 HOUR = 60
 SECONDS = 60
 
@@ -31,7 +33,7 @@ class Watched:
 
     Attributes:
         name: of the movement.
-        where: the versions that do it; empty where all do.
+        where: the versions that do it; empty where the gym floor does.
         look: points of performance.
         faults: what usually goes wrong.
         easier: easier options.
@@ -75,6 +77,7 @@ class BriefPage:
         floor: set-up of the room, with counts.
         say: by kit version, what to say in turn.
         watch: by movement.
+        overruled: rules that the coach lets not count this day, and why.
         size_pt: of the type.
     """
 
@@ -88,6 +91,7 @@ class BriefPage:
     pieces: tuple[BriefPiece, ...]
     say: tuple[Fact, ...]
     watch: tuple[Watched, ...]
+    overruled: tuple[str, ...]
     cautions: tuple[str, ...]
     size_pt: float
 
@@ -117,18 +121,25 @@ def brief_page(week: Week, session: Session) -> BriefPage:
         day=name,
         date=words.day_month(session.date),
         about=session.title,
-        effort=f"{words.capital(session.hardness)} day, {session.rating} of 10: {session.rating_words}. "
+        effort=f"{words.capital(session.hardness)} day, effort {session.rating} of 10. "
         f"Class of {week.class_size}, {week.class_minutes} min.",
         running=(*running, Fact(_clock(week, week.class_minutes), "End of class")),
         floor=_floor(session, week),
         pieces=tuple(_piece(piece, session, week) for piece in session.pieces),
-        say=tuple(Fact(kit.name, _say(session, kit.id)) for kit in week.kits),
+        say=_say(session, week),
         watch=_watch(session, week),
+        overruled=tuple(f"{row.said} Because: {row.because}" for row in overruled(week, session.day)),
         cautions=tuple(words.sentence(text) for text in (*session.cautions, *week.cautions)),
         size_pt=MOST_PT,
     )
     texts = _texts(page)
-    return replace(page, size_pt=largest(lambda pt: _high_mm(texts, pt) <= HIGH_MM, MOST_PT, LEAST_PT, 0.1))
+    whole = [
+        *(_watch_text(seen) for seen in page.watch),
+        *("; ".join(p.work) for p in page.pieces if p.style == "work"),
+    ]
+    return replace(
+        page, size_pt=largest(lambda pt: _high_mm(texts, whole, pt) <= HIGH_MM, MOST_PT, LEAST_PT, 0.1)
+    )
 
 
 def _clock(week: Week, minute: int) -> str:
@@ -144,23 +155,24 @@ def _floor(session: Session, week: Week) -> tuple[Fact, ...]:
     for piece in session.pieces:
         texts = [words.sentence(text) for text in piece.floor_setup]
         version = piece.versions.get(week.kits[0].id)
-        texts += _loaded(version, week) if version else []
+        texts += _loaded(version) if version else []
         if texts:
             facts.append(Fact(HEADINGS[piece.kind], " ".join(texts)))
     return tuple(facts)
 
 
-def _loaded(version: PieceVersion, week: Week) -> list[str]:
-    names = {athlete.id: athlete.name for athlete in week.athletes}
+def _loaded(version: PieceVersion) -> list[str]:
+    """Bars with their plates, the athletes in the order of the heading; other loads stand with the work."""
     texts = []
     for line in version.lines:
-        parts = []
-        for load in line.loads:
-            plates = "+".join(words.number(kg) for kg in load.per_side_kg)
-            side = f", each side {plates}" if plates else ""
-            parts.append(f"{names.get(load.athlete, load.athlete)} {words.times(load.text)}{side}")
-        if parts:
-            texts.append(f"{words.capital(line.name)}: {'; '.join(parts)}.")
+        bars = [
+            f"{words.number(load.kg)} kg, each side {'+'.join(words.number(kg) for kg in load.per_side_kg)}"
+            if load.per_side_kg
+            else f"{words.number(load.kg)} kg, empty bar"
+            for load in line.loads
+        ]
+        if any(load.per_side_kg for load in line.loads):
+            texts.append(f"{words.capital(line.name)}: {' / '.join(bars)}.")
     return texts
 
 
@@ -172,7 +184,7 @@ def _piece(piece: Piece, session: Session, week: Week) -> BriefPiece:
         title="" if piece.title == HEADINGS[piece.kind] else words.capital(words.times(piece.title)),
         point=words.sentence(piece.stimulus),
         how=words.sentence(piece.how),
-        work=tuple(short_line(line) for line in floor.lines) if floor else drills,
+        work=tuple(_with_how(line, set()) for line in floor.lines) if floor else drills,
         style="work" if floor else "drills",
         score=words.sentence(piece.score),
         end=_end(piece, session, week),
@@ -196,22 +208,51 @@ def _end(piece: Piece, session: Session, week: Week) -> str:
     return " ".join(texts)
 
 
-def _say(session: Session, kit: str) -> str:
-    """What to say to one version: what they do in each piece, and what is different about it."""
-    texts = []
+def _say(session: Session, week: Week) -> tuple[Fact, ...]:
+    """What to say to each version: what it does otherwise in each piece, and what is different about it."""
+    told: set[tuple[str, str]] = set()
+    floor_notes = []
     for piece in session.pieces:
-        version = piece.versions.get(kit)
-        if version is None:
-            continue
-        work = "; ".join(_with_how(line) for line in version.lines)
-        texts += [f"{HEADINGS[piece.kind]}: {work}.", words.sentence(version.note)]
-    return " ".join(text for text in texts if text)
+        for line in _lines(piece, week.kits[0].id):
+            _with_how(line, told)
+        version = piece.versions.get(week.kits[0].id)
+        floor_notes += [words.sentence(version.note)] if version and version.note else []
+    said = [Fact(week.kits[0].name, " ".join(["As in the pieces above.", *floor_notes]))]
+    for kit in week.kits[1:]:
+        texts = []
+        for piece in session.pieces:
+            version = piece.versions.get(kit.id)
+            if version is None:
+                continue
+            base = {(short_line(line), line.how) for line in _lines(piece, week.kits[0].id)}
+            other = [line for line in version.lines if (short_line(line), line.how) not in base]
+            work = [_with_how(line, told) for line in other]
+            if len(other) < len(version.lines):
+                work.append("rest same" if other else "same")
+            texts += [f"{HEADINGS[piece.kind]}: {'; '.join(work)}.", words.sentence(version.note)]
+        said.append(Fact(kit.name, " ".join(text for text in texts if text)))
+    return tuple(said)
 
 
-def _with_how(line: Line) -> str:
-    """A movement, and in brackets how it is done with this kit, where that needs saying."""
-    how = line.how.strip().rstrip(".")
-    return f"{short_line(line)} [{how}]" if how else short_line(line)
+def _lines(piece: Piece, kit: str) -> tuple[Line, ...]:
+    version = piece.versions.get(kit)
+    return version.lines if version else ()
+
+
+def _with_how(line: Line, told: set[tuple[str, str]]) -> str:
+    """A movement, and in brackets how it is done with this kit, where that needs saying.
+
+    Args:
+        line: of a version.
+        told: what was said already, and of which movement; long advice that several share is said once.
+    """
+    said = []
+    for text in line.how.strip().rstrip(".").split(". "):
+        known = (line.movement if len(text) < SHARED_LETTERS else "", text)
+        if text and known not in told:
+            told.add(known)
+            said.append(text)
+    return f"{short_line(line)} [{'. '.join(said)}]" if said else short_line(line)
 
 
 def _watch(session: Session, week: Week) -> tuple[Watched, ...]:
@@ -227,10 +268,15 @@ def _watch(session: Session, week: Week) -> tuple[Watched, ...]:
                     names.append(kit.name)
         if number == 0:
             full = set(found)
-    return tuple(
-        _watched(line, "" if len(kits[key]) == len(week.kits) else words.listed(kits[key]), full=key in full)
-        for key, line in found.items()
-    )
+    return tuple(_watched(line, _where(kits[key], week), full=key in full) for key, line in found.items())
+
+
+def _where(kits: list[str], week: Week) -> str:
+    """Who does a movement; nothing where the gym floor does, and in one word where all the others do."""
+    others = [kit.name for kit in week.kits[1:]]
+    if week.kits[0].name in kits:
+        return ""
+    return "all but the gym floor" if len(kits) == len(others) > 1 else words.listed(kits)
 
 
 def _watched(line: Line, where: str, *, full: bool) -> Watched:
@@ -240,31 +286,45 @@ def _watched(line: Line, where: str, *, full: bool) -> Watched:
         where=where,
         look=" ".join(words.sentence(text) for text in line.points[:most]),
         faults=" ".join(words.sentence(text) for text in line.faults[:most]),
-        easier="; ".join(f"{inside(option.name)}, {option.how}" for option in line.easier),
+        easier="; ".join(f"{inside(option.name)}, {option.how}" for option in line.easier[:most]),
         cautions=" ".join(words.sentence(text) for text in line.cautions) if full else "",
     )
 
 
 def _texts(page: BriefPage) -> list[str]:
     """Every paragraph of the page as it is set; an empty one stands for a heading."""
-    texts = [f"{f.term}   {f.value} {f.note}" for f in page.running]
+    # Two entries of the running order beside each other.
+    texts = [f"{f.term}   {f.value}" for f in page.running[::2]]
     texts += ["", *(f"{f.term}: {f.value}" for f in page.floor)] if page.floor else []
     texts.append("")
     for piece in page.pieces:
         texts += [f"{piece.heading}  {piece.title}", f"{piece.point} {piece.how}", "; ".join(piece.work)]
         texts += [text for text in (f"Write down: {piece.score}" if piece.score else "", piece.end) if text]
     texts += ["", *(f"{f.term}: {f.value}" for f in page.say), ""]
-    texts += [
-        f"{x.name} ({x.where}) {x.look} Faults: {x.faults} Easier: {x.easier}. {x.cautions}"
-        for x in page.watch
-    ]
+    texts += [_watch_text(seen) for seen in page.watch]
+    texts += ["", *page.overruled] if page.overruled else []
     return [*texts, "", *page.cautions]
 
 
-def _high_mm(texts: list[str], size_pt: float) -> float:
+def _watch_text(seen: Watched) -> str:
+    parts = (
+        seen.name,
+        f"({seen.where})" if seen.where else "",
+        seen.look,
+        f"Faults: {seen.faults}" if seen.faults else "",
+        f"Easier: {seen.easier}." if seen.easier else "",
+        seen.cautions,
+    )
+    return " ".join(part for part in parts if part)
+
+
+def _high_mm(texts: list[str], whole: list[str], size_pt: float) -> float:
     """Height of the page at a size of type, as the style sheet sets it in two columns."""
     em_mm = size_pt * PT_MM
     wide_em = (WIDE_MM - GAP_MM) / 2 / em_mm
-    lines = sum(line_count(text, wide_em - 0.6) + 0.24 if text else 1.9 for text in texts)
+    counts = [line_count(text, wide_em - 0.4) if text else 0 for text in texts]
+    lines = CLOSE * sum(count + 0.24 if count else 1.9 for count in counts)
+    # Where a paragraph is kept whole one column is longer than the other, by half of it at most.
+    longest = max((line_count(text, wide_em - 0.4) for text in whole), default=0)
     head = 5.2 * em_mm
-    return head + BROKEN * lines / 2 * LEADING * em_mm
+    return head + (lines + longest) / 2 * LEADING * em_mm

@@ -222,7 +222,7 @@ def _differ(amount: int) -> str:
 def _day_side(head: DayHead | None) -> DaySide | None:
     if head is None:
         return None
-    return DaySide(head.title, hardness(head.hardness), f"{head.rating} of 10, {head.rating_words}")
+    return DaySide(head.title, hardness(head.hardness), f"effort {head.rating} of 10")
 
 
 def _piece(piece: PiecePair, names: Both[str]) -> PieceRows:

@@ -68,7 +68,6 @@ class GlanceDay:
         domain: time domain word.
         hardness: None on a day without a class.
         rating: 0 to 10.
-        rating_words: the scale's anchor.
     """
 
     anchor: str
@@ -83,7 +82,6 @@ class GlanceDay:
     domain: str = ""
     hardness: Hardness | None = None
     rating: int = 0
-    rating_words: str = ""
 
 
 @dataclass(frozen=True)
@@ -253,6 +251,23 @@ class PieceView:
 
 
 @dataclass(frozen=True)
+class Overruled:
+    """A rule that the coach lets not count in a place.
+
+    Attributes:
+        anchor: of the rule in the report.
+        statement: the rule.
+        said: what is the case there.
+        because: the coach's reason.
+    """
+
+    anchor: str
+    statement: str
+    said: str
+    because: str
+
+
+@dataclass(frozen=True)
 class DayView:
     """A day."""
 
@@ -269,6 +284,7 @@ class DayView:
     clock_end: int
     pieces: tuple[PieceView, ...]
     cautions: tuple[str, ...]
+    overruled: tuple[Overruled, ...]
 
 
 @dataclass(frozen=True)
@@ -312,6 +328,7 @@ class ReportView:
     gave_way: tuple[GaveWay, ...]
     weights: str
     cost: str
+    overruled: tuple[Overruled, ...]
     watch: tuple[GaveWay, ...]
     groups: tuple[RuleGroup, ...]
 

@@ -16,6 +16,7 @@ from planner.render.contexts import (
     PieceView,
     VersionView,
 )
+from planner.render.overruled import overruled
 from planner.render.pictures import SCALE, Bar
 
 HEADINGS = {
@@ -67,6 +68,7 @@ def day_view(session: Session, week: Week) -> DayView:
         clock_end=end,
         pieces=tuple(_piece(piece, week) for piece in session.pieces),
         cautions=tuple(words.sentence(text) for text in session.cautions),
+        overruled=overruled(week, session.day),
     )
 
 

@@ -6,7 +6,7 @@ widest face that a sheet can fall back to: in another the page has a little room
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterable
 
 _NARROW, _THIN, _WIDE, _CAPITAL, _OTHER = 0.31, 0.41, 0.97, 0.7, 0.607
 _BOLD = 1.12
@@ -36,16 +36,26 @@ def line_count(text: str, width_ems: float, *, bold: bool = False) -> int:
         width_ems: of the column, in the type's own size.
         bold: whether it is set bold.
     """
+    widths = [width_em(word, bold=bold) for word in text.split()]
+    return wrapped(widths, width_em(" ", bold=bold), width_ems)
+
+
+def wrapped(widths: Iterable[float], space: float, room: float) -> int:
+    """Lines that words of these widths take, all in one measure; a word wider than the room is broken.
+
+    Args:
+        widths: of the words, in order.
+        space: between two words.
+        room: width of the column.
+    """
     lines, used = 1, 0.0
-    space = width_em(" ", bold=bold)
-    for word in text.split():
-        width = width_em(word, bold=bold)
-        if used and used + space + width > width_ems:
+    for width in widths:
+        if used and used + space + width > room:
             lines, used = lines + 1, width
         else:
             used += width + (space if used else 0)
-        while used > width_ems:
-            lines, used = lines + 1, used - width_ems
+        while used > room:
+            lines, used = lines + 1, used - room
     return lines
 
 

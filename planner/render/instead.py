@@ -7,13 +7,25 @@ from planner.render import words
 from planner.render.contexts import Fact
 
 WORK = {"strength": "Strength", "conditioning": "Conditioning"}
+SAME = "same"
 
 
 def short_line(line: Line) -> str:
-    """A movement with its dose and loads on one line: "12 plate squat (15 / 10 kg plate)"."""
-    dose = words.dose(line).replace(" reps, alternating", " alternating").removesuffix(" reps")
+    """A movement with its dose and loads on one line: "12 plate squat (15 / 10 kg)"."""
+    load = short_load(line)
+    return f"{short_dose(line)} {inside(line.name)}" + (f" ({load})" if load else "")
+
+
+def short_dose(line: Line) -> str:
+    """The dose without the word that every dose would have: "12", "12 alternating", "300 m"."""
+    return words.dose(line).replace(" reps, alternating", " alternating").removesuffix(" reps")
+
+
+def short_load(line: Line) -> str:
+    """Both loads; without the implement where the movement's name says it: "plate squat, 15 / 10 kg"."""
     load = words.loads(line.loads)
-    return f"{dose} {inside(line.name)}" + (f" ({load})" if load else "")
+    mass, kg, implement = load.rpartition(" kg ")
+    return f"{mass} kg" if kg and implement.casefold() in line.name.casefold() else load
 
 
 def inside(name: str) -> str:
@@ -21,27 +33,30 @@ def inside(name: str) -> str:
     return name[:1].lower() + name[1:] if name[1:2].islower() else name
 
 
-def instead(session: Session, week: Week) -> tuple[Fact, ...]:
+def instead(session: Session, week: Week, kind: str | None = None) -> tuple[Fact, ...]:
     """For each kit version but the gym floor what it does otherwise.
 
     Args:
         session: of a day.
         week: its week, for the kit versions.
+        kind: of one piece alone; every working piece if None.
 
     Returns:
-        The version's name, and what differs; "as on the gym floor" where nothing does.
+        The version's name, and what differs; "same" where nothing does.
     """
-    return tuple(Fact(kit.name, _differs(session, week, kit.id)) for kit in week.kits[1:])
+    pieces = [p for p in session.pieces if p.kind in WORK and kind in {None, p.kind}]
+    return tuple(Fact(kit.name, _differs(pieces, week, kit.id)) for kit in week.kits[1:])
 
 
-def _differs(session: Session, week: Week, kit: str) -> str:
-    pieces = [piece for piece in session.pieces if piece.kind in WORK]
+def _differs(pieces: list[Piece], week: Week, kit: str) -> str:
+    texts = [_piece_differs(piece, week.kits[0].id, kit) for piece in pieces]
+    if all(text == SAME for text in texts):
+        return "all the same."
+    named = len(pieces) > 1
     parts = [
-        f"{WORK[piece.kind]}: {text}" if len(pieces) > 1 else text
-        for piece in pieces
-        if (text := _piece_differs(piece, week.kits[0].id, kit))
+        f"{WORK[piece.kind]}: {text}" if named else text for piece, text in zip(pieces, texts, strict=True)
     ]
-    return ". ".join(parts) + "." if parts else "All as on the gym floor."
+    return ". ".join(parts) + "."
 
 
 def _piece_differs(piece: Piece, floor: str, kit: str) -> str:
@@ -52,6 +67,5 @@ def _piece_differs(piece: Piece, floor: str, kit: str) -> str:
     texts = [short_line(line) for line in own.lines]
     other = [text for text in texts if text not in known]
     if not other:
-        return ""
-    rest = ", the rest as above" if len(other) < len(texts) else ""
-    return ", ".join(other) + rest
+        return SAME
+    return ", ".join(other) + (", rest same" if len(other) < len(texts) else "")

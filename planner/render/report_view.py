@@ -5,6 +5,7 @@ from __future__ import annotations
 from planner.domain.week import RuleResult, Week
 from planner.render import words
 from planner.render.contexts import Fact, GaveWay, LayerView, ProofView, ReportView, RuleGroup, RuleView
+from planner.render.overruled import overruled
 
 _LEVELS = {"must": "Musts", "weight": "Weighted rules", "watch": "Watched only"}
 
@@ -28,6 +29,7 @@ def report_view(week: Week) -> ReportView:
         ),
         weights=f"{kept} of {words.count(len(weights), 'weighted rule')} kept in full",
         cost=words.count(sum(rule.cost for rule in weights), "point"),
+        overruled=overruled(week),
         watch=tuple(_gave_way(rule) for rule in week.rules if rule.level == "watch" and rule.measure),
         groups=tuple(
             RuleGroup(name, rules)
@@ -43,7 +45,7 @@ def _measure(rule: RuleResult) -> str:
 
 def _places(rule: RuleResult) -> tuple[Fact, ...]:
     return tuple(
-        Fact(place.place, words.sentence(place.sentence), words.amount(place.measure, rule.unit))
+        Fact(place.place, words.sentence(place.said), words.amount(place.measure, rule.unit))
         for place in rule.places
     )
 
@@ -63,6 +65,8 @@ def _rule(rule: RuleResult) -> RuleView:
     verdict = "holds" if holds else f"off by {_measure(rule)}"
     if rule.level == "watch":
         verdict = "nothing to report" if holds else _measure(rule)
+    elif any(place.overruled for place in rule.places):
+        verdict = "overruled" if holds else f"{verdict}, and overruled"
     facts = [
         Fact("Because", words.sentence(rule.because)),
         Fact("Source", words.sentence(rule.source) or "None given."),

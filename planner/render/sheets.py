@@ -17,18 +17,20 @@ from planner.render.index import IndexEntry, IndexFile, IndexGroup, index_html
 from planner.render.loads_card import loads_card_html
 from planner.render.member import member_html
 from planner.render.wall import wall_html
+from planner.render.week_print import week_print_html
 
 KINDS = ("week", "wall", "member", "brief", "loads", "calendar")
 FORMATS = ("html", "pdf")
 CALENDAR_FILE = "calendar.ics"
-BROWSER_ONLY = ("week",)
-"""Laid out on nested grids, which the PDF library cannot break over pages: a browser prints it."""
 GROUPS: dict[str, tuple[str, str]] = {
     "week": (
         "The week",
-        "Every session in every version, the balance, the rules and the proof. Print it from a browser.",
+        "Every session in every version, the balance, the rules and the proof.",
     ),
-    "wall": ("For the wall", "One day on A3; for A4 let the printer fit it to the page."),
+    "wall": (
+        "For the wall",
+        "One day on A3, in type that is read at four metres; a full day takes two sheets.",
+    ),
     "member": ("For members", "One version on its own, for a phone."),
     "brief": ("For the coach", "One day on one A4 page."),
     "loads": ("Loads", "What to put on the bar by your own 1RM."),
@@ -38,11 +40,19 @@ GROUPS: dict[str, tuple[str, str]] = {
 
 @dataclass(frozen=True)
 class _Sheet:
-    """A page to make: its file's name without ending, what the index calls it, and how it is made."""
+    """A page to make.
+
+    Attributes:
+        stem: its file's name without ending.
+        what: what the index calls it.
+        make: the page.
+        paper: the page that is laid out for PDF, where it is another one.
+    """
 
     stem: str
     what: str
     make: Callable[[], str]
+    paper: Callable[[], str] | None = None
 
 
 def sheets(
@@ -82,18 +92,22 @@ def sheets(
             )
         kinds = tuple(kind for kind in kinds if kind != "loads")
     files: dict[str, bytes] = {}
+    papers: dict[str, str] = {}
     groups = []
     for kind in kinds:
         if kind == "calendar":
             files[CALENDAR_FILE] = calendar_ics(week, folder_id, calendar_before)
             entries = [IndexEntry("All sessions", (IndexFile(CALENDAR_FILE, "Calendar"),))]
         else:
-            own = ("html",) if kind in BROWSER_ONLY else forms
-            entries = [_write(sheet, own, files) for sheet in _sheets(kind, week, gym, catalogue)]
+            entries = [_write(sheet, forms, files, papers) for sheet in _sheets(kind, week, gym, catalogue)]
         if kind == "week":
             files["week.json"] = (week.model_dump_json(indent=1) + "\n").encode()
             entries.append(IndexEntry("The week as data", (IndexFile("week.json", "JSON"),)))
         groups.append(IndexGroup(*GROUPS[kind], tuple(entries)))
+    if papers:
+        from planner.render.pdf_pool import pdfs
+
+        files.update(pdfs(papers))
     return {"index.html": index_html(week, tuple(groups)).encode(), **files}
 
 
@@ -115,18 +129,20 @@ def _sheets(kind: str, week: Week, gym: Gym | None, catalogue: Catalogue | None)
         return [_Sheet(f"member-{k.id}", k.name, partial(member_html, week, k.id)) for k in week.kits]
     if kind == "loads" and gym is not None and catalogue is not None:
         return [_Sheet("loads", "The week's lifts", partial(loads_card_html, week, gym, catalogue))]
-    return [_Sheet("week", "The whole week", partial(week_html, week))]
+    return [_Sheet("week", "The whole week", partial(week_html, week), partial(week_print_html, week))]
 
 
-def _write(sheet: _Sheet, forms: tuple[str, ...], files: dict[str, bytes]) -> IndexEntry:
-    html = sheet.make()
+def _write(
+    sheet: _Sheet, forms: tuple[str, ...], files: dict[str, bytes], papers: dict[str, str]
+) -> IndexEntry:
+    """Adds the sheet to the files; what becomes PDF, to the papers, with its place among the files kept."""
+    html = sheet.make() if sheet.paper is None or "html" in forms else ""
     written = []
     for form in forms:
         name = f"{sheet.stem}.{form}"
         if form == "pdf":
-            from planner.render.pdf import pdf_bytes
-
-            files[name] = pdf_bytes(html)
+            papers[name] = sheet.paper() if sheet.paper else html
+            files[name] = b""
         else:
             files[name] = html.encode()
         written.append(IndexFile(name, form.upper()))

@@ -68,16 +68,17 @@ def _badge(week: Week) -> Badge:
     if broken:
         return Badge(full=False, word="Does not hold", text=f"{words.count(broken, 'must')} broken")
     proved = sum(1 for tier in tiers if tier.status == "proved")
+    overruled_ones = sum(1 for rule in week.rules if any(place.overruled for place in rule.places))
+    but = f"; {words.count(overruled_ones, 'rule')} overruled by the coach" if overruled_ones else ""
     if tiers and proved == len(tiers):
-        return Badge(
-            full=True, word="Proved best", text="every must holds, and no week keeps the rules better"
-        )
+        text = f"every must holds, and no week keeps the rules better{but}"
+        return Badge(full=True, word="Proved best", text=text)
     gap = max((tier.gap for tier in tiers), default=0.0)
     return Badge(
         full=False,
         word="Not proved",
         text=f"every must holds; {proved} of {words.count(len(tiers), 'layer')} proved, "
-        f"the widest gap {100 * gap:.1f} %",
+        f"the widest gap {100 * gap:.1f} %{but}",
     )
 
 
@@ -108,7 +109,6 @@ def _glance_day(session: Session) -> GlanceDay:
         domain=(conditioning.domain or "") if conditioning else "",
         hardness=hardness(session.hardness),
         rating=session.rating,
-        rating_words=session.rating_words,
     )
 
 

@@ -124,7 +124,6 @@ def _day_head(session: Session | None) -> DayHead | None:
         title=session.title,
         date=session.date,
         rating=session.rating,
-        rating_words=session.rating_words,
         hardness=session.hardness,
     )
 

@@ -6,7 +6,7 @@ import pytest
 
 from planner.domain.week import Week
 from planner.render import words
-from planner.render.brief import LEAST_PT, brief_html, brief_page
+from planner.render.brief import brief_html, brief_page
 from planner.render.instead import short_line
 from planner.render.page import session_of
 
@@ -14,10 +14,17 @@ from .reading import CHROMIUM, Sheet, assert_stands_alone, chromium, printed_pag
 from .sample_week import sample_dict, sample_week
 from .varied_weeks import SEEDS, varied_week
 
+READ_PT = 8.0
+"""Type that is read at arm's length without effort."""
+
 
 @pytest.mark.parametrize("seed", SEEDS)
 def test_nothing_that_a_coach_needs_is_missing(seed):
-    week = varied_week(seed)
+    assert_briefs_whole(varied_week(seed))
+
+
+def assert_briefs_whole(week: Week) -> None:
+    """Every day's brief has each piece, dose, version, movement to watch and caution."""
     for session in week.sessions:
         html = brief_html(week, session.day)
         page = Sheet(html)
@@ -84,7 +91,22 @@ def test_the_cap_is_said_on_both_clocks_and_half_way():
 def test_bars_are_said_with_their_plates():
     floor = " ".join(f.value for f in brief_page(sample_week(), session_of(sample_week(), "mon")).floor)
 
-    assert "Back squat: Men 95 kg, each side 20+15+2.5; Women 62.5 kg, each side 20+2.5+1.25." in floor
+    assert "Back squat: 95 kg, each side 20+15+2.5 / 62.5 kg, each side 20+2.5+1.25." in floor
+
+
+def test_each_version_is_told_what_it_does_otherwise_and_shared_advice_once():
+    data = sample_dict()
+    advice = "With what is at hand: as fast as you can with good form; rest fully between sets"
+    for kit in ("one_plate", "no_kit"):
+        for line in data["sessions"][0]["pieces"][1]["versions"][kit]["lines"]:
+            line["how"] = f"slowly. {advice}."
+    week = Week.model_validate(data)
+    said = brief_page(week, week.sessions[0]).say
+
+    assert [fact.term for fact in said] == [kit.name for kit in week.kits]
+    assert said[0].value.startswith("As in the pieces above.")
+    assert sum(fact.value.count(advice) for fact in said) == 1
+    assert all("slowly" in fact.value for fact in said[2:])
 
 
 @pytest.mark.skipif(CHROMIUM is None, reason="no Chromium is installed")
@@ -102,4 +124,4 @@ def test_every_day_is_exactly_one_page():
 @pytest.mark.parametrize("seed", SEEDS)
 def test_the_type_never_gets_too_small(seed):
     week = varied_week(seed)
-    assert min(brief_page(week, session).size_pt for session in week.sessions) > LEAST_PT + 1
+    assert min(brief_page(week, session).size_pt for session in week.sessions) >= READ_PT

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import io
 import itertools
+import pickle
 import re
 from functools import lru_cache
 from pathlib import Path
@@ -12,12 +13,14 @@ import pytest
 
 from planner import going_out, paths
 from planner.domain.week import Week
-from planner.errors import DataError
+from planner.errors import DataError, Place
 from planner.load.catalogue import load_catalogue
 from planner.load.gym import load_gym
 from planner.render import words
+from planner.render.instead import short_dose, short_load
 from planner.render.palette import AA_TEXT, declarations
 from planner.render.sheets import KINDS, sheets
+from planner.render.wall import wall_page
 
 from .reading import CHROMIUM, OVERFLOW, Sheet, assert_stands_alone, chromium, flat
 from .sample_week import sample_week
@@ -100,9 +103,9 @@ def test_every_text_of_every_kind_can_be_read_and_none_runs_off_the_side(scheme)
 
 def test_the_style_sheets_use_colours_that_have_names():
     named = set(re.findall(r"--([a-z-]+):", declarations("light")))
-    for file in ("base.css", "sheets.css"):
+    for file in ("base.css", "sheets.css", "week_print.css"):
         text = (paths.home().templates / file).read_text(encoding="utf-8")
-        assert set(re.findall(r"var\(--([a-z-]+)\)", text)) <= named | {"serif", "sans", "gap"}
+        assert set(re.findall(r"var\(--([a-z-]+)\)", text)) <= named | {"serif", "sans", "gap", "far"}
         assert "background:var(--paper)" in text or "background:var(--tint)" in text
 
 
@@ -143,15 +146,78 @@ def test_a_pdf_says_what_the_week_says_with_its_fonts_inside():
         lines = [line for piece in session.pieces if piece.versions for line in piece.versions[floor].lines]
         for kind in ("wall", "brief"):
             pages, text, fonts = _read_pdf(files[f"{kind}-{session.day}.pdf"])
-            assert pages == 1
+            assert pages == (1 if kind == "brief" else len(wall_page(week, session, "A3").sheets))
             # A subset of each font is in the file under a name of six letters and a plus.
             assert fonts
             assert all(re.match(r"/[A-Z]{6}\+", font) for font in fonts)
             joined = _letters(text)
             for line in lines:
                 assert _letters(line.name) in joined
-                assert _letters(words.dose(line).removesuffix(" reps")) in joined
-                assert _letters(words.loads(line.loads)) in joined
+                assert _letters(short_dose(line)) in joined
+                assert _letters(short_load(line)) in joined
+
+
+def test_the_weeks_pdf_has_every_version_dose_load_and_standard_and_the_rule_report():
+    pytest.importorskip(
+        "weasyprint", reason="the extra pdf is not installed", exc_type=(ImportError, OSError)
+    )
+    sample = sample_week()
+    week = sample.model_copy(update={"sessions": sample.sessions[:2]})
+    files = sheets(week, "demo", only=["week"], formats=["pdf"])
+    pages, text, fonts = _read_pdf(files["week.pdf"])
+    joined = _letters(text)
+
+    assert set(files) == {"index.html", "week.json", "week.pdf"}
+    # A front of two pages at most, two or three a day, the report.
+    assert 2 + 2 <= pages <= 2 + 3 * len(week.sessions) + 4
+    assert fonts
+    assert all(re.match(r"/[A-Z]{6}\+", font) for font in fonts)
+    for kit in week.kits:
+        assert _letters(kit.name) in joined
+        for line in lines_of(week, kit.id):
+            said = [line.name, words.dose(line), words.loads(line.loads), line.standard, line.too_heavy]
+            said += [f"{option.name}: {option.how}" for option in line.easier]
+            assert [text for text in said if _letters(text) not in joined] == []
+    for rule in week.rules:
+        assert _letters(rule.statement) in joined
+        assert all(_letters(place.sentence) in joined for place in rule.places)
+    for text in week.cautions:
+        assert _letters(text) in joined
+
+
+def test_pages_laid_out_in_two_processes_are_those_of_one():
+    pytest.importorskip(
+        "weasyprint", reason="the extra pdf is not installed", exc_type=(ImportError, OSError)
+    )
+    from planner.render.pdf_pool import pdfs
+
+    pages = {name: f"<title>{name}</title><p>{name} squat" for name in ("wall", "brief", "week")}
+    apart = pdfs(pages, processes=2)
+
+    assert list(apart) == list(pages)
+    assert apart == pdfs(pages, processes=1)
+
+
+def test_where_no_other_process_may_run_pages_are_laid_out_one_after_another(monkeypatch):
+    pytest.importorskip(
+        "weasyprint", reason="the extra pdf is not installed", exc_type=(ImportError, OSError)
+    )
+    from planner.render import pdf_pool
+
+    def refused(*_):
+        raise PermissionError("no semaphores here")
+
+    monkeypatch.setattr(pdf_pool, "ProcessPoolExecutor", refused)
+
+    assert all(pdf.startswith(b"%PDF") for pdf in pdf_pool.pdfs({"a": "a", "b": "b"}, processes=2).values())
+
+
+def test_what_went_wrong_in_another_process_speaks_to_a_coach_still():
+    said = DataError("PDF needs a library", Place(Path("a.yaml"), 3), "Install it.")
+    heard = pickle.loads(pickle.dumps(said))  # noqa: S301  (one's own)
+
+    assert str(heard) == str(said)
+    assert (heard.what, heard.place, heard.advice) == (said.what, said.place, said.advice)
 
 
 def test_a_members_pdf_has_every_name_and_dose():

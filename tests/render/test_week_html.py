@@ -14,7 +14,10 @@ from planner import paths
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Week
 from planner.render import contexts
+from planner.render.brief import brief_html
 from planner.render.html import environment, week_html
+from planner.render.report_view import report_view
+from planner.render.week_print import week_print_html
 
 from .sample_week import sample_dict, sample_week
 
@@ -217,6 +220,40 @@ def test_a_proved_week_and_a_broken_one_say_so_in_the_first_line():
     assert "Does not hold:" in html
     assert "Musts that do not hold" in html
     assert "4 of 5 musts hold" in html
+
+
+def test_an_overruled_rule_is_said_at_the_top_on_its_day_and_in_the_report():
+    data = sample_dict()
+    reason = "a competition on Saturday"
+    data["rules"][0].update(
+        measure=0,
+        places=[
+            {
+                "place": "mon-tue",
+                "measure": 0,
+                "sentence": "Monday and Tuesday are both hard",
+                "overruled": reason,
+            }
+        ],
+    )
+    week = Week.model_validate(data)
+    html = week_html(week)
+    text = re.sub(r"\s+", " ", re.sub(r"<[^>]+>", " ", html.split("</style>")[1]))
+    top, rest = text.split("The week at a glance", 1)
+
+    parse(html)
+    for part in (top, *(a.split("</article>")[0] for a in html.split('<article class="day"')[1:3]), rest):
+        assert "A competition on Saturday." in part
+        assert "Monday and Tuesday are both hard." in part
+    wednesday = html.split('<article class="day"')[3].split("</article>")[0]
+    assert "A competition" not in wednesday
+    assert "1 rule overruled by the coach" in top
+    verdicts = {r.anchor: r.verdict for group in report_view(week).groups for r in group.rules}
+    assert verdicts[f"rule-{week.rules[0].id}"] == "overruled"
+    assert f"Overruled by the coach: {reason}" in rest
+    assert "A competition on Saturday." in brief_html(week, "tue")
+    assert "A competition on Saturday." not in brief_html(week, "wed")
+    assert "A competition on Saturday." in week_print_html(week)
 
 
 def test_a_bare_week_still_renders():

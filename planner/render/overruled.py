@@ -1,0 +1,30 @@
+"""What the coach overruled, said wherever the week or the day is read."""
+
+from __future__ import annotations
+
+import re
+
+from planner.domain.gym import Day
+from planner.domain.week import Week
+from planner.render import words
+from planner.render.contexts import Overruled
+
+
+def overruled(week: Week, day: Day | None = None) -> tuple[Overruled, ...]:
+    """Rules that would count but for the coach's word; a rule that holds there anyway is not among them.
+
+    Args:
+        week: as audited.
+        day: only what concerns this day; all if None.
+    """
+    return tuple(
+        Overruled(
+            anchor=f"rule-{rule.id}",
+            statement=words.sentence(rule.statement),
+            said=words.sentence(place.sentence),
+            because=words.sentence(place.overruled),
+        )
+        for rule in week.rules
+        for place in rule.places
+        if place.overruled and (day is None or day in re.split(r"\W+", place.place))
+    )

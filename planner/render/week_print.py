@@ -1,0 +1,56 @@
+"""The whole week for paper, as PDF: the values of the week's file in tables that break over pages."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from planner.domain.week import Week
+from planner.render.contexts import LineView, PieceView, WeekPage
+from planner.render.page import Frame, frame, render
+from planner.render.week_view import week_page
+
+
+@dataclass(frozen=True)
+class WeekPrint:
+    """The document: what the week's file for the screen shows, with the heading of the other sheets.
+
+    Attributes:
+        told: by day, kind of piece, version and line the version that has the same standard, points, easier
+            options before it in that piece; empty where they are told here.
+    """
+
+    frame: Frame
+    page: WeekPage
+    told: dict[tuple[str, str, int, int], str]
+
+
+def week_print_html(week: Week, templates: Path | None = None) -> str:
+    """The week on A4: every version, dose and load, and the rule report.
+
+    Args:
+        week: the solved week.
+        templates: folder of templates; the program's own if None.
+    """
+    page = week_page(week)
+    told = {
+        (day.anchor, piece.kind, number, row): where
+        for day in page.days
+        for piece in day.pieces
+        for (number, row), where in _told(piece).items()
+    }
+    return render("pages/week_print.html", WeekPrint(frame(week, "The week"), page, told), templates)
+
+
+def _told(piece: PieceView) -> dict[tuple[int, int], str]:
+    first: dict[object, str] = {}
+    found = {}
+    for version in piece.versions:
+        for row, line in enumerate(version.lines):
+            found[version.number, row] = first.get(_standard(line), "")
+            first.setdefault(_standard(line), version.name)
+    return found
+
+
+def _standard(line: LineView) -> object:
+    return (line.standard, line.points, line.faults, line.easier)
