@@ -33,24 +33,31 @@ def encode(
     rules: tuple[Rule, ...],
     facts: Facts,
     overruled: frozenset[tuple[str, str]] = frozenset(),
+    *,
+    loosened: str = "",
 ) -> list[PricedTerm]:
     """Adds every rule; returns the priced terms.
 
-    Rules that are only watched add nothing, nor does a rule in a place where the coach overruled it.
+    Rules that are only watched add nothing, nor does a rule in a place where the coach overruled it. A must
+    that is ``loosened`` may be broken in one place, by one unit.
     """
-    priced = []
+    priced, loose = [], []
     for rule in rules:
         if rule.level == "watch":
             continue
         for term in rule.encode(view, facts):
             if (rule.id, term.place) in overruled:
                 continue
-            if rule.must:
+            if rule.must and rule.id == loosened and term.scale == 1 and not is_number(term.expr):
+                loose.append(model.new_bool_var(f"{rule.id}/{term.place}/loose"))
+                model.add(term.expr - term.divide * loose[-1] <= term.limit)
+            elif rule.must:
                 forbid(model, rule, term)
             elif (steps := most_steps(term)) > 0:
                 slack = model.new_int_var(0, steps, f"{rule.id}/{term.place}")
                 model.add(term.expr - term.divide * slack <= term.limit)
                 priced.append(PricedTerm(rule.id, term, slack, rule.weight * term.scale))
+    model.add_at_most_one(loose)
     return priced
 
 

@@ -61,13 +61,18 @@ class Master:
     bounds: dict[str, int] = field(default_factory=dict)
 
 
-def build_master(problem: Problem) -> Master:
-    """Writes the problem down."""
+def build_master(problem: Problem, loosened: str = "") -> Master:
+    """Writes the problem down.
+
+    Args:
+        problem: the week to be planned.
+        loosened: id of a must that may be broken in one place by one unit, to see what that buys.
+    """
     model = cp_model.CpModel()
     view = floor_view(problem, model)
     early = tuple(r for r in problem.rules if r.stage != "doses")
     overruled = frozenset((o.rule, o.place) for o in problem.requests.overrules)
-    priced = encode(model, view, early, problem.facts, overruled)
+    priced = encode(model, view, early, problem.facts, overruled, loosened=loosened)
     fix_locks(problem, model, view)
     master = Master(model, view, priced, {})
     if problem.stay_near and problem.base is not None:

@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterator
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import replace
 from typing import Literal
 
 from planner.audit.audit import audit_plan, total_cost
@@ -15,6 +18,7 @@ from planner.domain.week import RuleResult, Week
 from planner.errors import NoPlanError
 from planner.problem.problem import Problem
 from planner.rules import Rule
+from planner.rules.limit import Limit
 from planner.setting import Setting
 from planner.verbs.diff import PieceChange
 from planner.verbs.reasons import Reason, line_reasons
@@ -109,8 +113,15 @@ def price(
 ) -> tuple[Price, ...]:
     """Rules that bind, and what relaxing each by one unit buys, the dearest first.
 
-    A weighted rule that gives way saves its weight. A must is left out and the week solved again: what the
-    weighted rules then cost less is what it costs now. Where the weighted rules cost nothing, no must does.
+    A weighted rule that gives way saves its weight. For a must the week is solved again with the rule broken
+    by one unit in one place: what the weighted rules then cost less is what it costs now. Where the weighted
+    rules cost nothing, no must does.
+
+    Args:
+        setting: gym, catalogue, rules, past.
+        week: the week.
+        seconds: deterministic budget of each solve; where it does not suffice, a price is at least so much.
+        progress: called with a label and a fraction done.
     """
     problem = setting.problem(seed=week.proof.seed)
     results = audit_plan(problem, plan_of(week))
@@ -121,21 +132,26 @@ def price(
     ]
     cost = total_cost(results)
     if cost:
-        musts = [
-            r for r in problem.rules if r.must and r.stage == "lines" and _is_tight(problem, plan_of(week), r)
-        ]
-        for i, rule in enumerate(musts):
-            progress(rule.statement(), i / len(musts))
-            saved = cost - _cost_without(setting, week, rule, seconds)
-            if saved > 0:
-                prices.append(Price(rule=rule.id, statement=rule.statement(), measure=0, saves=saved))
+        prices += _prices_of_musts(problem, plan_of(week), cost, seconds, progress)
     return tuple(sorted(prices, key=lambda p: (-p.saves, p.rule)))
+
+
+def _prices_of_musts(
+    problem: Problem, plan: Plan, cost: int, seconds: float, progress: Progress
+) -> Iterator[Price]:
+    from planner.solve.search import AT_ONCE
+
+    musts = [r for r in problem.rules if r.must and r.stage == "lines" and _is_tight(problem, plan, r)]
+    with ThreadPoolExecutor(AT_ONCE) as pool:
+        costs = pool.map(lambda rule: _cost_with(problem, rule, seconds), musts)
+        for i, (rule, less) in enumerate(zip(musts, costs, strict=True)):
+            progress(rule.statement(), i / len(musts))
+            if less < cost:
+                yield Price(rule=rule.id, statement=rule.statement(), measure=0, saves=cost - less)
 
 
 def _is_tight(problem: Problem, plan: Plan, rule: Rule) -> bool:
     """Whether a must has no room left: made one stricter, this week would break it."""
-    from planner.rules.limit import Limit
-
     if not isinstance(rule, Limit):
         return True
     stricter = {
@@ -143,23 +159,18 @@ def _is_tight(problem: Problem, plan: Plan, rule: Rule) -> bool:
         "at_least": rule.at_least + 1 if rule.at_least is not None else None,
     }
     probe = rule.model_copy(update=stricter)
-    from dataclasses import replace
-
     results: tuple[RuleResult, ...] = audit_plan(replace(problem, rules=(probe,)), plan)
     return any(r.measure for r in results if r.id == rule.id)
 
 
-def _cost_without(setting: Setting, week: Week, rule: Rule, seconds: float) -> int:
-    from dataclasses import replace
-
+def _cost_with(problem: Problem, loosened: Rule, seconds: float) -> int:
+    """The least that the weighted rules can cost with one must loosened."""
     from planner.solve.climb import NoWeek, climb
-    from planner.solve.master import build_master
+    from planner.solve.master import NO_CEILING, build_master
     from planner.solve.view import value_of
 
-    rules = tuple(r for r in setting.rules if r.id != rule.id)
-    problem = replace(setting, rules=rules).problem(seed=week.proof.seed, base=plan_of(week))
-    master = build_master(problem)
+    master = build_master(problem, loosened.id)
     rules_layer = master.layers["rules"]
     master.layers = {"rules": rules_layer}
     found = climb(master, problem.seed, seconds, quiet)
-    return 10**6 if isinstance(found, NoWeek) else value_of(rules_layer, found.values)
+    return NO_CEILING if isinstance(found, NoWeek) else value_of(rules_layer, found.values)
