@@ -144,11 +144,20 @@ def _text(line: Line) -> str:
 def redraft_lines(old: Candidate, new: Candidate, made: Redrafted) -> Iterator[str]:
     """The certificate, and what the change costs."""
     yield f"{made.certificate}"
+    yield from version_lines(new.week, made)
     if made.loads_only:
         days = ", ".join(DAY_NAMES[d] for d in made.loads_only)
         yield f"Lines stay and loads differ on: {days}."
     yield _cost(made.points_before, made.points_after)
     yield from rule_lines(old.week.rules, new.week.rules)
+
+
+def version_lines(week: Week, made: Redrafted) -> Iterator[str]:
+    """Other stand-ins for pieces that stay."""
+    kits = {kit.id: kit.name for kit in week.kits}
+    for x in made.versions:
+        gone, new = (" and ".join(m.replace("_", " ") for m in names) for names in (x.gone, x.new))
+        yield f"{DAY_NAMES[x.day]}'s {x.piece} stays, but with {kits[x.kit]} {gone} becomes {new}."
 
 
 def _cost(before: int, after: int) -> str:

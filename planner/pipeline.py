@@ -60,7 +60,7 @@ def solved_week(problem: Problem, seconds: float, progress: Progress = quiet) ->
 
     drafted = draft_plan(problem, seconds, progress)
     if drafted.plan is None or drafted.proof is None:
-        raise explain_no_week(problem, certain=drafted.impossible)
+        raise explain_no_week(problem, certain=drafted.impossible, unfilled=drafted.unfilled)
     return written_week(problem, drafted.plan, drafted.proof, seconds)
 
 

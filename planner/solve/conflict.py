@@ -8,7 +8,7 @@ need not be smallest, so it is believed only as far as the same solves confirm i
 from __future__ import annotations
 
 import time
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 from itertools import combinations
@@ -17,7 +17,7 @@ from typing import Literal
 from ortools.sat.python import cp_model
 
 from planner.domain.at_hand import items_for, usable_setup
-from planner.domain.gym import DAY_NAMES
+from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.line import LinePiece
 from planner.domain.plan import SessionPlan
 from planner.errors import NoPlanError
@@ -27,6 +27,7 @@ from planner.solve.encode import is_number
 from planner.solve.floor import floor_view
 from planner.solve.master import lock_literals, piece_literals, set_value
 from planner.solve.search import AT_ONCE, Budget, core_of, solve_layer
+from planner.solve.unfilled import unfilled_words
 
 PROBE = 4.0
 """Deterministic budget of one solve."""
@@ -309,8 +310,21 @@ def _ways_out(board: Switchboard, found: Clashes, stop: float) -> None:
             return
 
 
-def explain_no_week(problem: Problem, *, certain: bool, seconds: float = 10.0) -> NoPlanError:
-    """What to tell the coach: what clashes and the ways out, or that the time was too short."""
+def explain_no_week(
+    problem: Problem,
+    *,
+    certain: bool,
+    unfilled: Mapping[Day, tuple[str, ...]] | None = None,
+    seconds: float = 10.0,
+) -> NoPlanError:
+    """What to tell the coach: what clashes and the ways out, or that the time was too short.
+
+    Args:
+        problem: for which there is no week.
+        certain: whether that was shown.
+        unfilled: locked days for which no doses were found, with the kits in question.
+        seconds: wall clock for the search for clashes.
+    """
     if not certain:
         return NoPlanError(
             "No week was found in the time given, and none was ruled out.",
@@ -322,6 +336,8 @@ def explain_no_week(problem: Problem, *, certain: bool, seconds: float = 10.0) -
             "With this equipment there is no week at all, whatever the rules.",
             remedies=("Give the gym more equipment, or another kit version more to work with.",),
         )
+    if not found.clashes and unfilled:
+        return NoPlanError("No week can keep what is locked:", *unfilled_words(unfilled))
     if not found.clashes:
         return NoPlanError(
             "No week can hold every must.", remedies=("Soften a must, open another day, or unlock a piece.",)

@@ -15,12 +15,10 @@ from planner.domain.plan import Plan
 from planner.domain.progress import Progress, quiet
 from planner.domain.week import Proof, TierProof
 from planner.problem.problem import Problem
-from planner.rules import Rule
-from planner.rules.limit import Limit
-from planner.rules.share import Share
 from planner.solve.climb import Climb, NoWeek, climb, tight
 from planner.solve.master import LAYERS, NO_CEILING, Master, build_master, set_ceiling, set_value
 from planner.solve.search import Budget, solve_layer
+from planner.solve.unfilled import rules_of_days, unfilled
 from planner.solve.versions import Filled, FloorDay, fill
 from planner.solve.view import Expr, value_of, weighted
 
@@ -45,6 +43,7 @@ class Drafted:
         impossible: whether it is certain that there is none.
         timings: seconds by step, for the benchmark.
         kept: for a redraft: pieces of the base plan that stay, by day and piece.
+        unfilled: where there is no plan: locked days that fail for want of doses, with the kits in question.
     """
 
     plan: Plan | None
@@ -52,6 +51,7 @@ class Drafted:
     impossible: bool = False
     timings: dict[str, float] = field(default_factory=dict)
     kept: frozenset[tuple[Day, str]] = frozenset()
+    unfilled: dict[Day, tuple[str, ...]] = field(default_factory=dict)
 
 
 def draft_plan(problem: Problem, seconds: float, progress: Progress = quiet) -> Drafted:
@@ -74,10 +74,13 @@ def finish(
 ) -> Drafted:
     """From a first-stage model to a whole week."""
     start = time.perf_counter()
+    floor: dict[Day, FloorDay] = {}
+    bad: list[Day] = []
     found = climb(master, problem.seed, seconds, progress)
     for tries in range(MOST_ROUNDS):
         if isinstance(found, NoWeek):
-            return Drafted(None, None, impossible=found.certain, timings=timings)
+            stuck = unfilled(problem, floor, bad, Budget(FILL_BUDGET, problem.seed))
+            return Drafted(None, None, impossible=found.certain, timings=timings, unfilled=stuck)
         timings |= found.seconds
         floor = _floor(problem, master, found.values)
         progress("Doses and kit versions", 0.92)
@@ -175,7 +178,7 @@ def _costly_lines(
 def _cut(problem: Problem, master: Master, floor: dict[Day, FloorDay]) -> list[Day]:
     """Forbids the days that cannot be filled by themselves; the whole week where only that cannot."""
     budget = Budget(FILL_BUDGET, problem.seed)
-    by_day = replace(problem, rules=tuple(r for r in problem.rules if _speaks_of_days(r)))
+    by_day = rules_of_days(problem)
     alone = [day for day, f in floor.items() if fill(by_day, {day: f}, budget) is None]
     days_differ = any(ban.day for ban in problem.requests.bans)
     if not alone:
@@ -192,12 +195,6 @@ def _cut(problem: Problem, master: Master, floor: dict[Day, FloorDay]) -> list[D
                 literals = _literals(master, day, f, conditioning if whatever else f.lines)
                 master.model.add_bool_or([~x for x in literals])
     return alone
-
-
-def _speaks_of_days(rule: Rule) -> bool:
-    """Whether what a rule forbids of one day it forbids of the week; one that asks for more does not."""
-    asks_for_more = isinstance(rule, Limit) and rule.at_least is not None and rule.per != "day"
-    return not asks_for_more and not isinstance(rule, Share)
 
 
 def _mended(problem: Problem, master: Master, found: Climb, bad: list[Day]) -> Climb | None:

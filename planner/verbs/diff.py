@@ -29,6 +29,47 @@ class PieceChange(Value):
     new: tuple[str, ...]
 
 
+class VersionChange(Value):
+    """A piece that stays on the gym floor, but is done otherwise with another kit.
+
+    Attributes:
+        day: of the week.
+        piece: strength or conditioning.
+        kit: id of the kit version.
+        gone: movements that are not there any more.
+        new: movements that were not there.
+    """
+
+    day: Day
+    piece: str
+    kit: str
+    gone: tuple[str, ...]
+    new: tuple[str, ...]
+
+
+def version_changes(before: Plan, after: Plan) -> tuple[VersionChange, ...]:
+    """Other stand-ins for pieces that stay on the floor: what a ban or a lost item did to their versions."""
+    differing = {(c.day, c.piece) for c in plan_changes(before, after)}
+    old, out = {s.day: s for s in before.sessions}, []
+    for session in after.sessions:
+        was = old.get(session.day)
+        for piece in ("strength", "conditioning"):
+            if was is None or (session.day, piece) in differing:
+                continue
+            for kit in list(session.versions)[1:]:
+                if kit not in was.versions:
+                    continue
+                then = [x.movement for x in getattr(was.versions[kit], piece)]
+                now = [x.movement for x in getattr(session.versions[kit], piece)]
+                if set(then) != set(now):
+                    gone, new = [m for m in then if m not in now], [m for m in now if m not in then]
+                    change = VersionChange(
+                        day=session.day, piece=piece, kit=kit, gone=tuple(gone), new=tuple(new)
+                    )
+                    out.append(change)
+    return tuple(out)
+
+
 def plan_changes(before: Plan, after: Plan) -> tuple[PieceChange, ...]:
     """Every piece that differs on the gym floor, in day order; the floor is each session's first version."""
     old = {s.day: s for s in before.sessions}

@@ -12,7 +12,7 @@ from planner.domain.week import RULES_LAYER, Load, Session, Week
 from planner.errors import NoPlanError
 from planner.pipeline import written_week
 from planner.setting import Setting
-from planner.verbs.diff import PieceChange, plan_changes
+from planner.verbs.diff import PieceChange, VersionChange, plan_changes, version_changes
 
 PIECES_LAYER, LINES_LAYER = "Pieces changed", "Lines changed"
 
@@ -27,6 +27,7 @@ class Redrafted(Value):
         proved: whether fewer changes are ruled out.
         points_before: price of the weighted rules in the old week.
         points_after: in the new one.
+        versions: pieces that stay on the gym floor, and have other stand-ins with some kit.
         loads_only: days on which the lines stay but loads differ.
     """
 
@@ -36,6 +37,7 @@ class Redrafted(Value):
     proved: bool
     points_before: int
     points_after: int
+    versions: tuple[VersionChange, ...] = ()
     loads_only: tuple[Day, ...] = ()
 
 
@@ -72,7 +74,7 @@ def redraft(
     problem = here.problem(seed=seed, requests=requests or Requests(), base=base, stay_near=True)
     drafted = draft_plan(problem, seconds, progress)
     if drafted.plan is None or drafted.proof is None:
-        error = explain_no_week(problem, certain=drafted.impossible)
+        error = explain_no_week(problem, certain=drafted.impossible, unfilled=drafted.unfilled)
         offers = _offers(here, week, requests or Requests(), seed, seconds)
         raise NoPlanError(error.what, error.clashes, (*error.remedies, *offers))
     new = written_week(problem, drafted.plan, drafted.proof, seconds)
@@ -86,6 +88,7 @@ def redraft(
         proved=pieces.objective == pieces.bound and tiers[LINES_LAYER].gap == 0,
         points_before=_points(week),
         points_after=_points(new),
+        versions=version_changes(base, drafted.plan),
         loads_only=_other_loads(week, new, {c.day for c in differing}),
     )
 

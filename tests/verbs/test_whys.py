@@ -105,7 +105,7 @@ def test_why_not_says_what_stands_against_the_impossible() -> None:
 
 @pytest.mark.parametrize("number", range(10))
 def test_a_price_is_what_brute_force_saves(number: int) -> None:
-    """A must broken by one unit: the best of all weeks then, against this one. A weighted rule: its weight."""
+    """A must broken by one unit: the best of all weeks then. A weighted rule: its weight."""
     made = tiny.drafted(number)
     if made is None:
         return
