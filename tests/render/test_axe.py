@@ -27,8 +27,10 @@ SHEETS = {
     "wall": wall_html(WEEK, DAY),
     "brief": brief_html(WEEK, DAY),
     "compare": compare_html(compare(WEEK, OTHER)),
-    **{f"member {kit.id}": member_html(WEEK, kit.id) for kit in WEEK.kits},
+    **{f"member {kit.id}": member_html(WEEK, kit.id) for kit in (WEEK.kits[0], WEEK.kits[-1])},
 }
+OPTIONS = {"light": {}, "dark": {"runOnly": {"type": "tag", "values": ["cat.color"]}}}
+"""All that the checker knows, once; what depends on the colours, in the dark as well."""
 
 
 @pytest.fixture(scope="module")
@@ -44,7 +46,7 @@ def browser() -> Iterator[object]:
         opened.close()
 
 
-@pytest.mark.parametrize("scheme", ["light", "dark"])
+@pytest.mark.parametrize("scheme", OPTIONS)
 @pytest.mark.parametrize("sheet", SHEETS)
 def test_axe_finds_nothing(browser, sheet: str, scheme: str, tmp_path: Path) -> None:
     from axe_playwright_python.sync_playwright import Axe
@@ -54,7 +56,7 @@ def test_axe_finds_nothing(browser, sheet: str, scheme: str, tmp_path: Path) -> 
     page = browser.new_page(color_scheme=scheme)
     page.goto(file.as_uri())
 
-    found = Axe().run(page).response["violations"]
+    found = Axe().run(page, options=OPTIONS[scheme]).response["violations"]
 
     page.close()
     assert [(v["id"], v["nodes"][0]["target"]) for v in found] == []
