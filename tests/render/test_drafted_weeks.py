@@ -26,7 +26,7 @@ from .test_week_html import parse
 
 SEEDS = range(1, 51)
 SECONDS = 1.0
-"""So small a budget that the first week that breaks no must is taken: sheets do not care how good it is."""
+"""A small budget: sheets do not care how good a week is."""
 pytestmark = [pytest.mark.slow, pytest.mark.fifty]
 
 
