@@ -7,11 +7,13 @@ widest face that a sheet can fall back to: in another the page has a little room
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
+from functools import lru_cache
 
 _NARROW, _THIN, _WIDE, _CAPITAL, _OTHER = 0.31, 0.41, 0.97, 0.7, 0.607
 _BOLD = 1.12
 
 
+@lru_cache(maxsize=20_000)  # the same words are measured at every size that is tried
 def width_em(text: str, *, bold: bool = False) -> float:
     """Width of a text in its own type size."""
     width = sum(_letter(letter) for letter in text)
@@ -36,8 +38,12 @@ def line_count(text: str, width_ems: float, *, bold: bool = False) -> int:
         width_ems: of the column, in the type's own size.
         bold: whether it is set bold.
     """
-    widths = [width_em(word, bold=bold) for word in text.split()]
-    return wrapped(widths, width_em(" ", bold=bold), width_ems)
+    return wrapped(_widths(text, bold=bold), width_em(" ", bold=bold), width_ems)
+
+
+@lru_cache(maxsize=5_000)
+def _widths(text: str, *, bold: bool) -> tuple[float, ...]:
+    return tuple(width_em(word, bold=bold) for word in text.split())
 
 
 def wrapped(widths: Iterable[float], space: float, room: float) -> int:
