@@ -10,7 +10,8 @@ from rich.text import Text
 
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Line, Piece, RuleResult, Week
-from planner.tables import capital, table
+from planner.domain.words import capital, spoken
+from planner.tables import table
 
 if TYPE_CHECKING:
     from planner.domain.record import Candidate, WeekState
@@ -156,7 +157,7 @@ def version_lines(week: Week, made: Redrafted) -> Iterator[str]:
     """Other stand-ins for pieces that stay."""
     kits = {kit.id: kit.name for kit in week.kits}
     for x in made.versions:
-        gone, new = (" and ".join(m.replace("_", " ") for m in names) for names in (x.gone, x.new))
+        gone, new = (" and ".join(spoken(m) for m in names) for names in (x.gone, x.new))
         yield f"{DAY_NAMES[x.day]}'s {x.piece} stays, but with {kits[x.kit]} {gone} becomes {new}."
 
 

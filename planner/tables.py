@@ -17,11 +17,6 @@ PLACES_SHOWN = 4
 """More places of one rule would push the others off the screen."""
 
 
-def capital(text: str) -> str:
-    """A text that begins with a capital; the rest, with its names, stays as it is."""
-    return text[:1].upper() + text[1:]
-
-
 def table(title: str, *headings: str, right: Iterable[int] = ()) -> Table:
     """A plain table; columns in ``right`` hold numbers."""
     made = Table(title=title or None, title_justify="left", box=box.SIMPLE_HEAD, pad_edge=False)

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from planner.audit.days import misfits, version_days
 from planner.audit.doses import doses_result
+from planner.audit.faults import faults_result
 from planner.domain.plan import Plan
 from planner.domain.week import RulePlace, RuleResult
 from planner.problem.problem import Problem
@@ -75,19 +76,13 @@ def _result(rule: Rule, checked: int, measure: int, places: tuple[RulePlace, ...
 
 
 def _structure(problem: Problem, plan: Plan) -> RuleResult:
-    found = misfits(problem, plan)
-    return RuleResult(
-        id=STRUCTURE,
-        kind=STRUCTURE,
+    return faults_result(
+        STRUCTURE,
+        misfits(problem, plan),
         level="must",
-        weight=0,
         statement="Every open day has one main lift, and every version as many movements as the piece.",
         because="a version that lacks a part is another session",
-        source="common practice",
         unit="faults",
         checked=len(plan.sessions) * len(problem.gym.kits),
-        measure=len(found),
-        cost=0,
-        places=tuple(RulePlace(place=m.place, measure=1, sentence=m.sentence) for m in found),
-        remedy="Write the missing part." if found else "",
+        remedy="Write the missing part.",
     )

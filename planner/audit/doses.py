@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from planner.audit.days import Misfit
+from planner.audit.faults import faults_result
 from planner.domain.catalogue import Movement, Shape, Tier
 from planner.domain.gym import DAY_NAMES
 from planner.domain.plan import Plan
-from planner.domain.week import RulePlace, RuleResult
+from planner.domain.week import RuleResult
 from planner.problem.problem import Problem
 
 DOSES = "doses"
@@ -18,21 +19,15 @@ def doses_result(problem: Problem, plan: Plan) -> RuleResult:
     The other kit versions keep the floor's number or one that takes as long, and are not looked at.
     """
     floor = problem.gym.kits[0].id
-    found = unusual_doses(problem, plan)
-    return RuleResult(
-        id=DOSES,
-        kind=DOSES,
+    return faults_result(
+        DOSES,
+        unusual_doses(problem, plan),
         level="watch",
-        weight=0,
         statement="Conditioning doses on the gym floor are numbers that the catalogue has for the movement.",
         because="an unusual number is a choice of the coach's, or a slip",
-        source="common practice",
         unit="doses",
         checked=sum(len(s.versions[floor].conditioning) for s in plan.sessions if floor in s.versions),
-        measure=len(found),
-        cost=0,
-        places=tuple(RulePlace(place=m.place, measure=1, sentence=m.sentence) for m in found),
-        remedy="Write one of the movement's own numbers, or leave it if it is meant." if found else "",
+        remedy="Write one of the movement's own numbers, or leave it if it is meant.",
     )
 
 

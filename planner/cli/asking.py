@@ -207,7 +207,7 @@ def _lock_or_unlock(verb: Literal["lock", "unlock"], gym: str, week: str, words:
 
 def _ban_or_allow(verb: Literal["ban", "allow"], gym: str, week: str, movement: str, day: str | None) -> None:
     from planner import desk
-    from planner.tables import capital
+    from planner.domain.words import capital
 
     with weeks_setting(gym, week) as (store, setting):
         wanted = Ban(

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 
 from planner.domain.catalogue import Catalogue
-from planner.domain.groups import PATTERNS_AND_GROUPS, PatternOrGroup, spoken
+from planner.domain.groups import PATTERNS_AND_GROUPS, PatternOrGroup, group_spoken
 from planner.domain.gym import DAY_NAMES, DAYS, Day
 from planner.errors import DataError
 from planner.load.yaml_file import nearest
@@ -27,7 +27,9 @@ def pattern_named(word: str) -> PatternOrGroup:
     Raises:
         DataError: there is none; with the nearest one, or all of both.
     """
-    known: dict[str, tuple[str, ...]] = {p: (spoken(p), f"{spoken(p)} day") for p in PATTERNS_AND_GROUPS}
+    known: dict[str, tuple[str, ...]] = {
+        p: (group_spoken(p), f"{group_spoken(p)} day") for p in PATTERNS_AND_GROUPS
+    }
     found = _found(word, known, "pattern or group of patterns")
     return next(name for name in PATTERNS_AND_GROUPS if name == found)
 

@@ -12,6 +12,7 @@ from planner.domain.gym import DAY_NAMES, DAYS, Day
 from planner.domain.plan import SessionPlan
 from planner.domain.record import WeekState
 from planner.domain.requests import Ban, Lock, Overrule, Requests, Wish
+from planner.domain.words import spoken
 from planner.errors import DataError
 from planner.setting import Setting
 from planner.store.store import Store
@@ -185,7 +186,7 @@ def wish_words(wish: Wish) -> str:
     when = f" on {DAY_NAMES[wish.day]}" if wish.day else " some time"
     if wish.hardness and wish.day:
         return f"{DAY_NAMES[wish.day]} {wish.hardness}"
-    what = work_words(wish.pattern) if wish.pattern else (wish.movement or "").replace("_", " ")
+    what = work_words(wish.pattern) if wish.pattern else spoken(wish.movement or "")
     return f"{what}{when}"
 
 

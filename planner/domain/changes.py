@@ -8,6 +8,7 @@ from pydantic import Field
 
 from planner.domain.base import Value
 from planner.domain.gym import DAYS, Count, Day, Gym, Kg, Kit
+from planner.domain.words import spoken
 
 
 class GymChanges(Value):
@@ -33,10 +34,10 @@ class GymChanges(Value):
 
     def words(self) -> str:
         """What is different, in a few words."""
-        parts = [f"without {_spoken(i)}" for i in self.without]
-        parts += [f"{n} x {_spoken(i)}" for i, n in self.counts.items()]
+        parts = [f"without {spoken(i)}" for i in self.without]
+        parts += [f"{n} x {spoken(i)}" for i, n in self.counts.items()]
         parts += [
-            f"{n} x {_spoken(i)} of {kg:g} kg" for i, by in self.mass_counts.items() for kg, n in by.items()
+            f"{n} x {spoken(i)} of {kg:g} kg" for i, by in self.mass_counts.items() for kg, n in by.items()
         ]
         if self.days is not None:
             parts.append("open " + ", ".join(self.days))
@@ -132,7 +133,7 @@ def kit_from_words(word: str) -> Kit:
     if not equals or not name:
         raise ValueError(f'"{word}" is no kit version; write id=items, like one_dumbbell=dumbbell')
     items = tuple(item.strip() for item in listed.split(",") if item.strip())
-    return Kit(id=name, name=_spoken(name).capitalize(), contains=items)
+    return Kit(id=name, name=spoken(name).capitalize(), contains=items)
 
 
 def _cut_down(held: int | Mapping[float, int], count: int) -> int | dict[float, int]:
@@ -140,7 +141,3 @@ def _cut_down(held: int | Mapping[float, int], count: int) -> int | dict[float, 
         return count
     before = sum(held.values())
     return {kg: n * count // before if before else 0 for kg, n in held.items()}
-
-
-def _spoken(item: str) -> str:
-    return item.replace("_", " ")

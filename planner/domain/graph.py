@@ -16,6 +16,7 @@ from planner.domain.catalogue import PATTERNS, Catalogue, Movement, Pattern
 from planner.domain.gym import Gym
 from planner.domain.substitution import substitution_cost
 from planner.domain.timing import TRANSITION_TENTHS, dose_tenths
+from planner.domain.words import spoken
 
 STAND_IN_LIMIT = 60
 """A dearer stand-in is none: most of what the original was for is lost; a design choice."""
@@ -159,7 +160,7 @@ def coverage_rows(catalogue: Catalogue, gym: Gym | None) -> tuple[tuple[str, ...
         {kit.id: kit.name for kit in gym.kits} if gym else {"everything": "Everything", "no_kit": "No kit"}
     )
     rows = [("Pattern", *(names[kit] for kit in kits))]
-    rows += [(_words(p), *(str(counts[kit]) for kit in kits)) for p, counts in table.items()]
+    rows += [(spoken(p), *(str(counts[kit]) for kit in kits)) for p, counts in table.items()]
     rows.append(("All", *(str(sum(counts[kit] for counts in table.values())) for kit in kits)))
     return tuple(rows)
 
@@ -245,7 +246,7 @@ def _starved(catalogue: Catalogue) -> Iterator[CheckFinding]:
         if counts["everything"] < FEW_OF_A_PATTERN:
             yield CheckFinding(
                 "warning",
-                f"Only {counts['everything']} movements have {_words(pattern)} as their main pattern; "
+                f"Only {counts['everything']} movements have {spoken(pattern)} as their main pattern; "
                 f"with fewer than {FEW_OF_A_PATTERN} the weeks soon repeat.",
             )
     without = sum(counts["no_kit"] for counts in coverage(catalogue, None).values())
@@ -270,7 +271,7 @@ def _out_of_reach(catalogue: Catalogue, gym: Gym | None) -> Iterator[CheckFindin
                 continue
             possible = [m for m in usable if usable_setup(m, held) is not None]
             pairs = [(substitution_cost(o, s), o.name, s.name) for o in originals for s in possible]
-            text = f"{_words(pattern).capitalize()} is out of reach in the version {names[kit]}"
+            text = f"{spoken(pattern).capitalize()} is out of reach in the version {names[kit]}"
             if pairs:
                 cost, original, stand_in = min(pairs)
                 text += f"; the nearest stand-in is {stand_in} for {original}, cost {cost} of 100"
@@ -300,7 +301,3 @@ def _within_skill(catalogue: Catalogue, gym: Gym | None) -> tuple[Movement, ...]
 
 def _others(catalogue: Catalogue, movement: Movement) -> Iterator[Movement]:
     return (m for m in catalogue.movements.values() if m.id != movement.id)
-
-
-def _words(pattern: Pattern) -> str:
-    return pattern.replace("_", " ")

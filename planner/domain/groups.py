@@ -5,6 +5,7 @@ from __future__ import annotations
 from typing import Literal
 
 from planner.domain.catalogue import PATTERNS, Pattern
+from planner.domain.words import spoken
 
 Group = Literal["push", "pull", "legs", "upper", "lower"]
 PatternOrGroup = Literal[Pattern, Group]
@@ -36,17 +37,17 @@ def patterns_of(name: PatternOrGroup) -> tuple[Pattern, ...]:
     return GROUPS.get(name) or tuple(p for p in PATTERNS if p == name)
 
 
-def spoken(name: PatternOrGroup) -> str:
+def group_spoken(name: PatternOrGroup) -> str:
     """A pattern or a group as it goes before "work" and "day": "vertical pull", "leg"."""
-    return _AS_SAID.get(name, name.replace("_", " "))
+    return _AS_SAID.get(name, spoken(name))
 
 
 def work_words(name: PatternOrGroup) -> str:
     """The work as a coach says it: "upper-body work", "vertical pull work"."""
-    return f"{spoken(name)} work"
+    return f"{group_spoken(name)} work"
 
 
 def day_words(name: PatternOrGroup) -> str:
     """A day as a coach says it: "a pull day"."""
-    said = spoken(name)
+    said = group_spoken(name)
     return f"{'an' if said[0] in 'aeiou' else 'a'} {said} day"

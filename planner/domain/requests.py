@@ -11,6 +11,7 @@ from planner.domain.catalogue import DomainName, Id
 from planner.domain.groups import PatternOrGroup, day_words, is_group, work_words
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.plan import SessionPlan
+from planner.domain.words import spoken
 
 Part = Literal["day", "strength", "conditioning", "movement", "property"]
 
@@ -52,7 +53,7 @@ class Lock(Value):
         day = DAY_NAMES[self.day]
         if self.part == "movement":
             where = f" in the {self.piece}" if self.piece else ""
-            return f"{day} is locked with {_spoken(self.movement)}{where}"
+            return f"{day} is locked with {spoken(self.movement or '')}{where}"
         if self.part == "property":
             return f"{day} {self._property_words()}"
         return f"{day} is locked" if self.part == "day" else f"{day}'s {self.part} is locked"
@@ -72,7 +73,7 @@ class Ban(Value):
 
     def words(self) -> str:
         """The ban as a coach says it."""
-        return f"no {_spoken(self.movement)} " + (f"on {DAY_NAMES[self.day]}" if self.day else "this week")
+        return f"no {spoken(self.movement)} " + (f"on {DAY_NAMES[self.day]}" if self.day else "this week")
 
 
 class Wish(Value):
@@ -129,7 +130,3 @@ class Requests(Value):
     wishes: tuple[Wish, ...] = ()
     overrules: tuple[Overrule, ...] = ()
     by_hand: tuple[SessionPlan, ...] = ()
-
-
-def _spoken(name: str | None) -> str:
-    return (name or "").replace("_", " ")

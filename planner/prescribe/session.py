@@ -11,6 +11,7 @@ from planner.domain.gym import Gym
 from planner.domain.plan import SessionPlan, StrengthLine
 from planner.domain.timing import hardness_of, session_rating
 from planner.domain.week import Line, Piece, PieceVersion, Session
+from planner.domain.words import capital
 from planner.errors import SolverFault
 from planner.prescribe import words
 from planner.prescribe.balance import exposures
@@ -101,7 +102,7 @@ def _floor(piece: Piece) -> tuple[Line, ...]:
 
 def _title(main: StrengthLine | None, shape: Shape, catalogue: Catalogue) -> str:
     form = catalogue.formats[shape.format].name
-    return words.capital(f"{catalogue.movements[main.movement].name} and {form}" if main else form)
+    return capital(f"{catalogue.movements[main.movement].name} and {form}" if main else form)
 
 
 def _strength(plan: SessionPlan, writer: Writer, scheme: Scheme, beside: bool) -> Piece:

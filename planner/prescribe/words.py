@@ -41,11 +41,6 @@ def number(count: int) -> str:
     return NUMBERS[count] if 0 <= count < len(NUMBERS) else str(count)
 
 
-def capital(text: str) -> str:
-    """The same with a capital first letter."""
-    return text[:1].upper() + text[1:]
-
-
 def joined(parts: Sequence[str]) -> str:
     """Parts in a sentence: "a, b and c"."""
     return f"{', '.join(parts[:-1])} and {parts[-1]}" if len(parts) > 1 else "".join(parts)

@@ -7,6 +7,7 @@ from pathlib import Path
 
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.week import Line, Piece, PieceVersion, Session, Week
+from planner.domain.words import capital
 from planner.render import words
 from planner.render.contexts import Fact
 from planner.render.day_view import HEADINGS
@@ -121,8 +122,7 @@ def brief_page(week: Week, session: Session) -> BriefPage:
         day=name,
         date=words.day_month(session.date),
         about=session.title,
-        effort=f"{words.capital(session.hardness)} day, effort {session.rating} of 10. "
-        f"Class of {week.class_size}, {week.class_minutes} min.",
+        effort=f"{words.effort(session)} Class of {week.class_size}, {week.class_minutes} min.",
         running=(*running, Fact(_clock(week, week.class_minutes), "End of class")),
         floor=_floor(session, week),
         pieces=tuple(_piece(piece, session, week) for piece in session.pieces),
@@ -172,7 +172,7 @@ def _loaded(version: PieceVersion) -> list[str]:
             for load in line.loads
         ]
         if any(load.per_side_kg for load in line.loads):
-            texts.append(f"{words.capital(line.name)}: {' / '.join(bars)}.")
+            texts.append(f"{capital(line.name)}: {' / '.join(bars)}.")
     return texts
 
 
@@ -181,7 +181,7 @@ def _piece(piece: Piece, session: Session, week: Week) -> BriefPiece:
     drills = tuple(f"{drill.dose} {inside(drill.name)}" for drill in piece.drills)
     return BriefPiece(
         heading=f"{HEADINGS[piece.kind]}, {piece.minutes} min",
-        title="" if piece.title == HEADINGS[piece.kind] else words.capital(words.times(piece.title)),
+        title="" if piece.title == HEADINGS[piece.kind] else capital(words.times(piece.title)),
         point=words.sentence(piece.stimulus),
         how=words.sentence(piece.how),
         work=tuple(_with_how(line, set()) for line in floor.lines) if floor else drills,
@@ -282,7 +282,7 @@ def _where(kits: list[str], week: Week) -> str:
 def _watched(line: Line, where: str, *, full: bool) -> Watched:
     most = None if full else 1
     return Watched(
-        name=words.capital(line.name),
+        name=capital(line.name),
         where=where,
         look=" ".join(words.sentence(text) for text in line.points[:most]),
         faults=" ".join(words.sentence(text) for text in line.faults[:most]),

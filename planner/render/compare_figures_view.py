@@ -7,6 +7,7 @@ from dataclasses import dataclass, replace
 
 from planner.domain.comparison import Both, Comparison, Figures, RulePair, RuleSide
 from planner.domain.gym import DAY_NAMES
+from planner.domain.words import capital
 from planner.render import words
 from planner.render.pictures import SCALE, Bar
 
@@ -92,7 +93,7 @@ def figures_view(comparison: Comparison) -> FiguresView:
         patterns=_patterns(numbers),
         domains=tuple(
             _triple(
-                words.capital(row.domain), [DAY_NAMES[d][:3] for d in row.days.a],
+                capital(row.domain), [DAY_NAMES[d][:3] for d in row.days.a],
                 [DAY_NAMES[d][:3] for d in row.days.b], "day",
             )
             for row in numbers.domains

@@ -20,6 +20,7 @@ from planner.domain.comparison import (
 )
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Line
+from planner.domain.words import capital
 from planner.render import palette, words
 from planner.render.compare_figures_view import FiguresView, figures_view
 from planner.render.compare_words import aspects, pair_verdict
@@ -299,7 +300,7 @@ def _version(version: VersionPair, names: Both[str]) -> VersionRows:
 def _told(texts: Both[str], differs: Sequence[str]) -> RowView:
     def side(text: str) -> SideView | None:
         none = Bit("", differs=False)
-        return SideView(none, none, (Bit(words.capital(text), bool(differs)),)) if text else None
+        return SideView(none, none, (Bit(capital(text), bool(differs)),)) if text else None
 
     return RowView(side(texts.a), side(texts.b), not differs, ", ".join(differs))
 

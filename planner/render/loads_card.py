@@ -8,6 +8,7 @@ from pathlib import Path
 from planner.domain.catalogue import Catalogue
 from planner.domain.gym import DAY_NAMES, DAYS, Gym
 from planner.domain.week import Week
+from planner.domain.words import capital
 from planner.prescribe.estimators import ESTIMATORS
 from planner.prescribe.member_loads import REPS_MAX_COLUMNS, BarLoad, bars_of, estimate_table, week_cards
 from planner.render import words
@@ -84,7 +85,7 @@ def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Pa
         tables.append(
             CardTable(
                 anchor=f"lift-{number}",
-                lift=words.capital(card.lift),
+                lift=capital(card.lift),
                 days=words.listed(DAY_NAMES[day] for day in DAYS if day in card.days),
                 scheme=words.times(card.scheme),
                 percent=f"{words.number(card.percent)} % of 1RM",

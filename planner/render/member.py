@@ -8,6 +8,7 @@ from typing import Any
 
 from planner.domain.gym import Day
 from planner.domain.week import Line, Load, Piece, Session, Week
+from planner.domain.words import capital
 from planner.render import words
 from planner.render.contexts import DayView, Fact, LineView, PieceView, VersionView
 from planner.render.day_view import day_view
@@ -120,7 +121,7 @@ def _piece(piece: Piece, view: PieceView, week: Week, number: int) -> MemberPiec
     pairs = zip(found.lines, version.lines, strict=True) if found and version else ()
     return MemberPiece(
         piece=view,
-        title="" if view.title == view.heading else words.capital(view.title),
+        title="" if view.title == view.heading else capital(view.title),
         version=version,
         lines=tuple(_line(line, shown, week) for line, shown in pairs),
         missing=bool(piece.versions) and found is None,
@@ -132,7 +133,7 @@ def _line(line: Line, shown: LineView, week: Week) -> MemberLine:
     names = {athlete.id: athlete.name for athlete in week.athletes}
     return MemberLine(
         line=shown,
-        name=words.capital(line.name),
+        name=capital(line.name),
         loads=tuple(
             Fact(names.get(load.athlete, load.athlete), words.times(load.text), _side(load, line))
             for load in line.loads

@@ -8,6 +8,7 @@ from typing import Literal
 
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.week import Line, Piece, Session, Week
+from planner.domain.words import capital
 from planner.render import words
 from planner.render.instead import WORK, instead, short_dose, short_load
 from planner.render.page import Frame, frame, render, session_of
@@ -37,7 +38,6 @@ class WallPage:
     about: str
     under: str
     sheets: tuple[WallSheet, ...]
-    cautions: tuple[str, ...]
     paper: Paper
     rem_mm: float
     rem_vw: float
@@ -68,7 +68,7 @@ def wall_page(week: Week, session: Session, paper: Paper) -> WallPage:
     under = " ".join(
         (
             f"{words.day_month(session.date)}, {top.week}.",
-            f"{words.capital(session.hardness)} day, effort {session.rating} of 10.",
+            words.effort(session),
             f"Loads: {top.reading}." if top.reading else "",
             f"{top.gym}{', an invented gym' if top.invented else ''}.",
         )
@@ -79,7 +79,6 @@ def wall_page(week: Week, session: Session, paper: Paper) -> WallPage:
         about=session.title,
         under=under,
         sheets=spread((f"{name} {session.title}", under), pieces, instead(session, week), cautions),
-        cautions=cautions,
         paper=paper,
         rem_mm=round(REM_MM * (1 if paper == "A3" else A4_SHARE), 3),
         rem_vw=round(SCREEN_PERCENT, 3),
@@ -92,7 +91,7 @@ def _piece(piece: Piece, session: Session, week: Week) -> WallPiece:
     return WallPiece(
         kind=piece.kind,
         heading=f"{WORK[piece.kind]}, {piece.minutes} min",
-        title=words.capital(words.times(piece.title)),
+        title=capital(words.times(piece.title)),
         lines=tuple(_line(line) for line in version.lines) if version else (),
         cap=f"Cap {piece.cap_minutes} min" if piece.cap_minutes is not None else "",
         score=words.sentence(piece.score),
@@ -104,7 +103,7 @@ def _line(line: Line) -> WallLine:
     plates = " / ".join(words.plates(line.loads))
     return WallLine(
         dose=short_dose(line),
-        name=words.capital(line.name),
+        name=capital(line.name),
         load=short_load(line),
         plates=f"each side {plates}" if plates else "",
         rest=f"rest {words.span(line.rest_s)}" if line.rest_s else "",

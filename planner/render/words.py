@@ -7,7 +7,8 @@ from collections.abc import Iterable
 from datetime import date
 
 from planner.domain.catalogue import Modality, Pattern, Phase
-from planner.domain.week import Line, Load
+from planner.domain.week import Line, Load, Session
+from planner.domain.words import capital
 
 PATTERN_WORDS: dict[Pattern, str] = {
     "squat": "Squat",
@@ -147,9 +148,9 @@ def sentence(text: str) -> str:
     return text[0].upper() + text[1:] + ("" if text[-1] in ".!?:" else ".")
 
 
-def capital(text: str) -> str:
-    """The text with a capital letter in front."""
-    return text[:1].upper() + text[1:]
+def effort(session: Session) -> str:
+    """How hard a day is expected to be: "Easy day, effort 5 of 10."."""
+    return f"{capital(session.hardness)} day, effort {session.rating} of 10."
 
 
 def listed(items: Iterable[str]) -> str:

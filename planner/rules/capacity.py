@@ -10,8 +10,9 @@ from pydantic import BeforeValidator, Field
 
 from planner.domain.catalogue import Id, Shape
 from planner.domain.gym import Day
+from planner.domain.words import spoken
 from planner.rules.base import Audit, AuditDay, Expr, Facts, Rule, Term, View, audit_of, place_words
-from planner.rules.where import Where, _listed, spoken
+from planner.rules.where import Where, _listed
 
 
 class Capacity(Rule):

@@ -13,6 +13,7 @@ from planner.domain.catalogue import DomainName, Goal, Id, Modality, Shape, Side
 from planner.domain.groups import PatternOrGroup, is_group, patterns_of
 from planner.domain.line import EXPOSURE_PERCENT, LineFacts
 from planner.domain.timing import Hardness, hardness_of
+from planner.domain.words import spoken
 
 PieceName = Literal["main", "assistance", "strength", "conditioning"]
 
@@ -231,8 +232,3 @@ def _listed_words(names: list[str]) -> str:
     if len(names) > FEW_NAMES:
         return ", ".join(names[:FEW_NAMES]) + f" or {len(names) - FEW_NAMES} more"
     return " or ".join(names)
-
-
-def spoken(name: str) -> str:
-    """An id as said aloud."""
-    return name.replace("_", " ")

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import time
 from collections.abc import Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 
 from ortools.sat.python import cp_model
@@ -17,7 +16,7 @@ from ortools.sat.python import cp_model
 from planner.domain.progress import Progress
 from planner.solve.encode import true_slack
 from planner.solve.master import LAYERS, NO_CEILING, Master, set_ceiling, set_range, set_value
-from planner.solve.search import AT_ONCE, Budget, LayerAnswer, Status, solve_layer
+from planner.solve.search import Budget, LayerAnswer, Status, at_once, solve_layer
 from planner.solve.view import Expr, least_of, value_of
 
 FIRST_LEAST = 10.0
@@ -134,7 +133,7 @@ class _Way:
         layers, values = self.master.layers, self.found.values
         least = {name: least_of(self.master.model, layers[name]) for name in names}
         if values and all(value_of(layers[name], values) == least[name] for name in names):
-            return LayerAnswer("proved", 0, 0, values, 0.0, 0.0, 0.0)
+            return LayerAnswer("proved", 0, 0, values, 0.0, 0.0)
         for name in names:
             set_ceiling(self.master, name, least[name])
         budget = max(TOGETHER_LEAST, self.seconds * TOGETHER_SHARE)
@@ -166,7 +165,7 @@ class _Way:
         floor = max(least_of(self.master.model, objective) + ruled_out, self._bound(name))
         share = SHARES[name] / sum(SHARES[x] for x in (name, *later))
         budget = max(0.0, self.left) * share
-        in_hand = LayerAnswer("not proved", 0, floor, self.found.values, 0.0, 0.0, 0.0)
+        in_hand = LayerAnswer("not proved", 0, floor, self.found.values, 0.0, 0.0)
         # Nobody asks how good a theme could be at best.
         searching = budget if name == "theme" else budget * SEARCH_SHARE
         best = self._better(objective, in_hand, searching, proof=False)
@@ -190,8 +189,7 @@ class _Way:
                     set_value(model, other, 1)
             return solve_layer(model, None, Budget(TOGETHER_LEAST, self.seed))
 
-        with ThreadPoolExecutor(AT_ONCE) as pool:
-            answers = dict(zip((kept.index for kept in every), pool.map(ask, every), strict=True))
+        answers = dict(zip((kept.index for kept in every), at_once(ask, every), strict=True))
         work = sum(a.deterministic for a in answers.values())
         self.left -= work
         found = next((a for a in answers.values() if a.values), None)
@@ -203,7 +201,7 @@ class _Way:
         pieces = value_of(self.master.layers["pieces"], found.values)
         values = tight(self.master, found.values)
         seconds = sum(a.seconds for a in answers.values())
-        self._note("pieces", LayerAnswer("proved", pieces, pieces, values, seconds, 0.0, work))
+        self._note("pieces", LayerAnswer("proved", pieces, pieces, values, seconds, work))
         return True
 
     def _better(self, objective: Expr, last: LayerAnswer, budget: float, *, proof: bool) -> LayerAnswer:
@@ -222,7 +220,7 @@ class _Way:
         bound = min(reached, max(last.bound, new.bound) if new.values else last.bound)
         status: Status = "proved" if bound == reached else "not proved"
         seconds, work = last.seconds + new.seconds, last.deterministic + new.deterministic
-        return LayerAnswer(status, reached, bound, values, seconds, 0.0, work)
+        return LayerAnswer(status, reached, bound, values, seconds, work)
 
     def _bound(self, name: str) -> int:
         """What is known of a layer from an earlier climb."""

@@ -9,7 +9,6 @@ from __future__ import annotations
 
 import time
 from collections.abc import Iterable, Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, field, replace
 from itertools import combinations
 from typing import Literal
@@ -26,7 +25,7 @@ from planner.problem.problem import Problem
 from planner.solve.encode import is_number
 from planner.solve.floor import floor_view
 from planner.solve.master import lock_literals, piece_literals, set_value
-from planner.solve.search import AT_ONCE, Budget, core_of, solve_layer
+from planner.solve.search import Budget, at_once, core_of, solve_layer
 from planner.solve.unfilled import unfilled_words
 
 PROBE = 4.0
@@ -120,8 +119,7 @@ class Switchboard:
 
     def ask_each(self, several: Iterable[Iterable[Switch]]) -> list[Verdict]:
         """The same of several sets, some at once."""
-        with ThreadPoolExecutor(AT_ONCE) as pool:
-            return list(pool.map(self.ask, several))
+        return list(at_once(self.ask, several))
 
     def confirm(self, on: Iterable[Switch]) -> bool:
         """Whether a second configuration of the solver also finds that no week is possible."""

@@ -203,11 +203,13 @@ def _mended(problem: Problem, master: Master, found: Climb, bad: list[Day]) -> C
     Other lines on those days, then on all; then a week that costs wishes. Where a layer was not proved best,
     such a week is too hard to find, and one that is best on those days alone has to do.
     """
-    for lifted in ((), ("wishes",) if "wishes" in master.layers else ()):
+    every = list(master.view.days)
+    trials = (bad,) if len(bad) == len(every) else (bad, every)
+    for lifted in (False, True) if "wishes" in master.layers else (False,):
         model = master.model.clone()
-        for name in lifted:
-            set_value(model, master.ceilings[name], NO_CEILING)
-        for days in (bad, list(master.view.days)):
+        if lifted:
+            set_value(model, master.ceilings["wishes"], NO_CEILING)
+        for days in trials:
             again = _repair(problem, master, found, days, model)
             if again is not None:
                 return again

@@ -3,9 +3,10 @@
 from __future__ import annotations
 
 import time
-from collections.abc import Sequence
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
-from typing import Any, Literal
+from typing import Any, Literal, TypeVar
 
 from ortools.sat.python import cp_model
 
@@ -40,7 +41,6 @@ class LayerAnswer:
         bound: no week is below.
         values: of every variable, by index; empty without a week.
         seconds: wall clock.
-        first_s: until the first week.
         deterministic: work used.
     """
 
@@ -49,12 +49,13 @@ class LayerAnswer:
     bound: int
     values: tuple[int, ...]
     seconds: float
-    first_s: float
     deterministic: float
 
 
 AT_ONCE = 2
 """So many questions that do not hang on each other are asked at once, each in a thread of its own."""
+Question = TypeVar("Question")
+Answer = TypeVar("Answer")
 Effort = Literal["any", "search", "proof"]
 """Any week; a good week soon; or a bound that says how good it can get."""
 
@@ -87,23 +88,11 @@ def parameters(budget: Budget, effort: Effort, *, presolve: bool = True) -> cp_m
     return solver
 
 
-class _First(cp_model.CpSolverSolutionCallback):
-    """Notes when the first week came."""
-
-    def __init__(self) -> None:
-        super().__init__()
-        self.start, self.first_s = time.perf_counter(), 0.0
-
-    def on_solution_callback(self) -> None:
-        self.first_s = self.first_s or time.perf_counter() - self.start
-
-
 def _run(
     model: cp_model.CpModel,
     budget: Budget,
     hint: Sequence[int],
     effort: Effort,
-    watch: _First,
     *,
     presolve: bool,
 ) -> tuple[cp_model.CpSolver, Any]:
@@ -126,7 +115,7 @@ def _run(
             model.proto.solution_hint.values.extend(start_from)
         solver = parameters(budget, way, presolve=presolve)
         try:
-            return solver, solver.solve(model, watch)
+            return solver, solver.solve(model)
         except IndexError:
             continue
     raise SolverFault("The solver tripped over this week whichever way it was asked; please report this.")
@@ -160,9 +149,8 @@ def solve_layer(
     else:
         model.minimize(objective)
     wanted: Effort = "any" if objective is None else effort
-    watch = _First()
     start = time.perf_counter()
-    solver, status = _run(model, budget, hint, wanted, watch, presolve=presolve)
+    solver, status = _run(model, budget, hint, wanted, presolve=presolve)
     seconds = time.perf_counter() - start
     if status == cp_model.MODEL_INVALID:
         raise SolverFault(f"The model is invalid; please report this.\n{model.validate()}")
@@ -172,7 +160,7 @@ def solve_layer(
         cp_model.INFEASIBLE: "impossible",
     }.get(status, "undecided")  # type: ignore[assignment]
     if named in ("impossible", "undecided"):
-        return LayerAnswer(named, 0, 0, (), seconds, 0.0, solver.response_proto.deterministic_time)
+        return LayerAnswer(named, 0, 0, (), seconds, solver.response_proto.deterministic_time)
     values = tuple(solver.response_proto.solution)
     best = round(solver.objective_value) if objective is not None else 0
     bound = -int(-solver.best_objective_bound // 1) if objective is not None else 0
@@ -184,9 +172,14 @@ def solve_layer(
         min(bound, best),
         values,
         seconds,
-        watch.first_s,
         solver.response_proto.deterministic_time,
     )
+
+
+def at_once(ask: Callable[[Question], Answer], questions: Iterable[Question]) -> Iterator[Answer]:
+    """Answers, in the order of the questions, to such as do not hang on each other."""
+    with ThreadPoolExecutor(AT_ONCE) as pool:
+        yield from pool.map(ask, questions)
 
 
 def core_of(model: cp_model.CpModel, guards: Sequence[cp_model.IntVar], budget: Budget) -> tuple[int, ...]:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from planner.domain.gym import DAY_NAMES, Day
+from planner.domain.gym import DAY_NAMES, Day, Kit
 from planner.problem.problem import Problem
 from planner.rules import Rule
 from planner.rules.limit import Limit
@@ -36,17 +36,21 @@ def unfilled(
         days: that could not be filled.
         budget: of each try.
     """
-    by_day, kits, out = rules_of_days(problem), problem.gym.kits, {}
+    by_day, kits = rules_of_days(problem), problem.gym.kits
+    out: dict[Day, tuple[str, ...]] = {}
+
+    def fails(day: Day, *some: Kit) -> bool:
+        gym = by_day.gym.model_copy(update={"kits": some})
+        return fill(replace(by_day, gym=gym), {day: floor[day]}, budget) is None
+
     for day in days:
         if not problem.locked_pieces(day) and not any(x.day == day for x in problem.requests.locks):
             continue
-        alone = ((kits[0],), *((kits[0], kit) for kit in kits[1:]))
-        trials = ((some[-1].name, by_day.gym.model_copy(update={"kits": some})) for some in alone)
-        failing = [
-            name for name, gym in trials if fill(replace(by_day, gym=gym), {day: floor[day]}, budget) is None
-        ]
         # What the floor cannot do, no version of it can.
-        out[day] = tuple(failing[:1] if kits[0].name in failing else failing)
+        if fails(day, kits[0]):
+            out[day] = (kits[0].name,)
+        else:
+            out[day] = tuple(kit.name for kit in kits[1:] if fails(day, kits[0], kit))
     return out
 
 

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
+
 from planner.domain.base import Value
 from planner.domain.gym import Day
 from planner.domain.plan import Plan, SessionPlan, VersionPlan
@@ -47,9 +49,15 @@ class VersionChange(Value):
     new: tuple[str, ...]
 
 
-def version_changes(before: Plan, after: Plan) -> tuple[VersionChange, ...]:
-    """Other stand-ins for pieces that stay on the floor: what a ban or a lost item did to their versions."""
-    differing = {(c.day, c.piece) for c in plan_changes(before, after)}
+def version_changes(before: Plan, after: Plan, changes: Iterable[PieceChange]) -> tuple[VersionChange, ...]:
+    """Other stand-ins for pieces that stay on the floor: what a ban or a lost item did to their versions.
+
+    Args:
+        before: the old plan.
+        after: the new one.
+        changes: pieces that differ on the floor, as ``plan_changes`` has them.
+    """
+    differing = {(c.day, c.piece) for c in changes}
     old, out = {s.day: s for s in before.sessions}, []
     for session in after.sessions:
         was = old.get(session.day)

@@ -88,7 +88,7 @@ def redraft(
         proved=pieces.objective == pieces.bound and tiers[LINES_LAYER].gap == 0,
         points_before=_points(week),
         points_after=_points(new),
-        versions=version_changes(base, drafted.plan),
+        versions=version_changes(base, drafted.plan, differing),
         loads_only=_other_loads(week, new, {c.day for c in differing}),
     )
 

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
-from concurrent.futures import ThreadPoolExecutor
 from dataclasses import replace
 from typing import Literal
 
@@ -139,15 +138,14 @@ def price(
 def _prices_of_musts(
     problem: Problem, plan: Plan, cost: int, seconds: float, progress: Progress
 ) -> Iterator[Price]:
-    from planner.solve.search import AT_ONCE
+    from planner.solve.search import at_once
 
     musts = [r for r in problem.rules if r.must and r.stage == "lines" and _is_tight(problem, plan, r)]
-    with ThreadPoolExecutor(AT_ONCE) as pool:
-        costs = pool.map(lambda rule: _cost_with(problem, rule, seconds), musts)
-        for i, (rule, less) in enumerate(zip(musts, costs, strict=True)):
-            progress(rule.statement(), i / len(musts))
-            if less < cost:
-                yield Price(rule=rule.id, statement=rule.statement(), measure=0, saves=cost - less)
+    costs = at_once(lambda rule: _cost_with(problem, rule, seconds), musts)
+    for i, (rule, less) in enumerate(zip(musts, costs, strict=True)):
+        progress(rule.statement(), i / len(musts))
+        if less < cost:
+            yield Price(rule=rule.id, statement=rule.statement(), measure=0, saves=cost - less)
 
 
 def _is_tight(problem: Problem, plan: Plan, rule: Rule) -> bool:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from planner.domain.week import Week
+from planner.domain.words import capital
 from planner.render import words
 from planner.render.brief import brief_html, brief_page
 from planner.render.instead import short_line
@@ -51,7 +52,7 @@ def assert_briefs_whole(week: Week) -> None:
 def _first_name(session, week, movement):
     """A movement is watched once, under the name that it has first."""
     return next(
-        words.capital(line.name)
+        capital(line.name)
         for kit in week.kits
         for piece in session.pieces
         if kit.id in piece.versions

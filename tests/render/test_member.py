@@ -8,6 +8,7 @@ import re
 import pytest
 
 from planner.domain.week import Week
+from planner.domain.words import capital
 from planner.errors import DataError
 from planner.render import words
 from planner.render.exercise_plan import exercise_plan
@@ -36,7 +37,7 @@ def assert_members_whole(week: Week) -> None:
         lines = lines_of(week, kit.id)
         drills = [d for s in week.sessions for p in s.pieces for d in p.drills]
 
-        assert page.texts("name") == [words.capital(line.name) for line in lines]
+        assert page.texts("name") == [capital(line.name) for line in lines]
         assert sorted(page.texts("dose")) == sorted([words.dose(x) for x in lines] + [d.dose for d in drills])
         assert page.texts("drill") == [drill.name for drill in drills]
         assert page.texts("load") == [words.times(load.text) for line in lines for load in line.loads]
@@ -45,7 +46,7 @@ def assert_members_whole(week: Week) -> None:
         assert len(easier) == sum(1 for line in lines if line.easier)
         for line in lines:
             for option in line.easier:
-                assert f"{words.capital(option.name.lower())}: {words.sentence(option.how)}" in flat(
+                assert f"{capital(option.name.lower())}: {words.sentence(option.how)}" in flat(
                     " ".join(easier)
                 )
             for caution in line.cautions:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from planner.domain.week import Week
+from planner.domain.words import capital
 from planner.errors import DataError
 from planner.render import words
 from planner.render.contexts import Fact
@@ -54,7 +55,7 @@ def assert_walls_whole(week: Week) -> None:
         lines = [line for piece in pieces for line in piece.versions[floor].lines]
 
         assert page.texts("dose") == [short_dose(line) for line in lines]
-        assert page.texts("name") == [words.capital(line.name) for line in lines]
+        assert page.texts("name") == [capital(line.name) for line in lines]
         assert page.texts("load") == [short_load(line) for line in lines if line.loads]
         caps = [piece.cap_minutes for piece in pieces if piece.cap_minutes is not None]
         assert page.texts("cap") == [f"Cap {minutes} min" for minutes in caps]
