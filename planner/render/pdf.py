@@ -3,9 +3,13 @@
 from __future__ import annotations
 
 import logging
+import re
 from typing import Any, NoReturn
 
 from planner.errors import DataError
+
+ROOT_RULES = re.compile(r"(?<!\{):root\{([^{}]*)\}")
+"""Rules for the whole page; not those within a media query, which on paper do not hold."""
 
 
 def pdf_bytes(html: str) -> bytes:
@@ -27,9 +31,20 @@ def pdf_bytes(html: str) -> bytes:
         ) from error
     # What it cannot draw is in the browser's style rules, and is not the reader's business.
     logging.getLogger("weasyprint").setLevel(logging.ERROR)
-    document: Any = HTML(string=html, url_fetcher=_refuse)
+    document: Any = HTML(string=_written_out(html), url_fetcher=_refuse)
     data: bytes = document.write_pdf()
     return data
+
+
+def _written_out(html: str) -> str:
+    """The page with colours and faces in place of names that the library works out for every element."""
+    named = {
+        name.strip(): value.strip()
+        for rules in ROOT_RULES.findall(html)
+        for name, _, value in (rule.partition(":") for rule in rules.split(";"))
+        if value
+    }
+    return re.sub(r"var\((--[\w-]+)\)", lambda found: named.get(found[1], found[0]), html)
 
 
 def _refuse(url: str, *_args: object, **_more: object) -> NoReturn:

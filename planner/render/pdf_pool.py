@@ -5,41 +5,60 @@ from __future__ import annotations
 import gc
 import multiprocessing
 import os
-from collections.abc import Mapping
-from concurrent.futures import ProcessPoolExecutor
+from collections.abc import Callable, Iterator, Mapping
+from concurrent.futures import Executor, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
+from contextlib import contextmanager
+from functools import partial
 
 from planner.render.pdf import pdf_bytes
 
 MOST_PROCESSES = 4
-FEW_LETTERS = 150_000
+FEW_PAGES = 3
 """So little to lay out that a second process would take longer to start than it saves."""
 
+Printer = Callable[[Mapping[str, str]], dict[str, bytes]]
 
-def pdfs(pages: Mapping[str, str], processes: int | None = None) -> dict[str, bytes]:
-    """Each page as PDF; the same bytes whatever the number of processes.
+
+@contextmanager
+def printer(count: int, processes: int | None = None) -> Iterator[Printer]:
+    """Processes that get ready while the pages are still being written.
+
+    What it yields turns self-contained pages by name into documents by name, in the same order and with the
+    same bytes whatever the number of processes. It raises DataError if the library is not installed, as a
+    page on its own does.
 
     Args:
-        pages: self-contained pages by name.
+        count: how many pages there will be.
         processes: at most; one for each processor, up to four, if None.
-
-    Returns:
-        The documents by name, in the order of the pages.
-
-    Raises:
-        DataError: the library is not installed, as a page on its own says.
     """
-    most = processes or min(MOST_PROCESSES, os.cpu_count() or 1)
-    count = min(most, len(pages))
-    if count > 1 and (processes or sum(map(len, pages.values())) > FEW_LETTERS):
-        # The longest first, so that none is left over for the end.
-        names = sorted(pages, key=lambda name: (-len(pages[name]), name))
-        try:
-            # A process that ends after a few documents need not look for rubbish: a tenth of its time.
-            with ProcessPoolExecutor(count, multiprocessing.get_context("spawn"), gc.disable) as pool:
-                made = dict(zip(names, pool.map(pdf_bytes, [pages[name] for name in names]), strict=True))
-            return {name: made[name] for name in pages}
-        except (BrokenProcessPool, OSError):
-            # Where no other process may run, or one was ended from outside: here, one after another.
-            pass
+    most = min(processes or min(MOST_PROCESSES, os.cpu_count() or 1), count)
+    if most == 1 or (processes is None and count <= FEW_PAGES):
+        yield _one_by_one
+        return
+    try:
+        # A process that ends after a few documents need not look for rubbish: a tenth of its time.
+        pool = ProcessPoolExecutor(most, multiprocessing.get_context("spawn"), gc.disable)
+        for _ in range(most):
+            pool.submit(pdf_bytes, "")
+    except OSError:
+        # Where no other process may run: here, one after another.
+        yield _one_by_one
+        return
+    with pool:
+        yield partial(_side_by_side, pool)
+
+
+def _one_by_one(pages: Mapping[str, str]) -> dict[str, bytes]:
     return {name: pdf_bytes(html) for name, html in pages.items()}
+
+
+def _side_by_side(pool: Executor, pages: Mapping[str, str]) -> dict[str, bytes]:
+    # The longest first, so that none is left over for the end.
+    names = sorted(pages, key=lambda name: (-len(pages[name]), name))
+    try:
+        made = dict(zip(names, pool.map(pdf_bytes, [pages[name] for name in names]), strict=True))
+    except BrokenProcessPool:
+        # One was ended from outside.
+        return _one_by_one(pages)
+    return {name: made[name] for name in pages}

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Mapping
 from dataclasses import dataclass
 from functools import partial
 
@@ -91,24 +91,38 @@ def sheets(
                 "a loads card needs the gym's bars and plates", advice="Name the gym's folder too."
             )
         kinds = tuple(kind for kind in kinds if kind != "loads")
-    files: dict[str, bytes] = {}
+    pages = {kind: _sheets(kind, week, gym, catalogue) for kind in kinds}
+    if "pdf" not in forms:
+        return _files(week, folder_id, pages, forms, calendar_before)[0]
+    from planner.render.pdf_pool import printer
+
+    with printer(sum(map(len, pages.values()))) as printed:
+        files, papers = _files(week, folder_id, pages, forms, calendar_before)
+        return {**files, **printed(papers)}
+
+
+def _files(
+    week: Week,
+    folder_id: str,
+    pages: Mapping[str, list[_Sheet]],
+    forms: tuple[str, ...],
+    calendar_before: bytes | None,
+) -> tuple[dict[str, bytes], dict[str, str]]:
+    """All files, those to be laid out for PDF still empty; and the pages of these."""
+    files: dict[str, bytes] = {"index.html": b""}
     papers: dict[str, str] = {}
     groups = []
-    for kind in kinds:
+    for kind, sheets_of_kind in pages.items():
+        entries = [_write(sheet, forms, files, papers) for sheet in sheets_of_kind]
         if kind == "calendar":
             files[CALENDAR_FILE] = calendar_ics(week, folder_id, calendar_before)
             entries = [IndexEntry("All sessions", (IndexFile(CALENDAR_FILE, "Calendar"),))]
-        else:
-            entries = [_write(sheet, forms, files, papers) for sheet in _sheets(kind, week, gym, catalogue)]
         if kind == "week":
             files["week.json"] = (week.model_dump_json(indent=1) + "\n").encode()
             entries.append(IndexEntry("The week as data", (IndexFile("week.json", "JSON"),)))
         groups.append(IndexGroup(*GROUPS[kind], tuple(entries)))
-    if papers:
-        from planner.render.pdf_pool import pdfs
-
-        files.update(pdfs(papers))
-    return {"index.html": index_html(week, tuple(groups)).encode(), **files}
+    files["index.html"] = index_html(week, tuple(groups)).encode()
+    return files, papers
 
 
 def _chosen(words: Iterable[str], known: tuple[str, ...], what: str) -> tuple[str, ...]:
@@ -129,7 +143,9 @@ def _sheets(kind: str, week: Week, gym: Gym | None, catalogue: Catalogue | None)
         return [_Sheet(f"member-{k.id}", k.name, partial(member_html, week, k.id)) for k in week.kits]
     if kind == "loads" and gym is not None and catalogue is not None:
         return [_Sheet("loads", "The week's lifts", partial(loads_card_html, week, gym, catalogue))]
-    return [_Sheet("week", "The whole week", partial(week_html, week), partial(week_print_html, week))]
+    if kind == "week":
+        return [_Sheet("week", "The whole week", partial(week_html, week), partial(week_print_html, week))]
+    return []
 
 
 def _write(

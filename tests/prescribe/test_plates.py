@@ -58,6 +58,23 @@ def test_fewest_plates() -> None:
     assert makeable(60, 20, {20: 2, 10: 8, 5: 8}) == (60, (20,))
 
 
+def test_of_as_many_plates_the_heavier_come_first() -> None:
+    assert makeable(110, 20, {20: 4, 15: 6, 5: 2}) == (110, (20, 20, 5))
+
+
+@settings(max_examples=80, deadline=None)
+@given(TARGETS, STOCKS)
+def test_a_side_is_loaded_as_a_lifter_would(target: float, plates: dict[float, int]) -> None:
+    kg, side = makeable(target, 20, plates)
+    sizes = sorted(plates, reverse=True)
+    ways = (
+        tuple(size for n, size in zip(way, sizes, strict=True) for _ in range(n))
+        for way in product(*(range(plates[size] // 2 + 1) for size in sizes))
+    )
+    alike = [way for way in ways if grams(20) + 2 * sum(map(grams, way)) == grams(kg)]
+    assert side == min(alike, key=lambda way: (len(way), tuple(-size for size in way)))
+
+
 def test_an_odd_plate_is_of_no_use() -> None:
     assert makeable(40, 20, {10: 1}) == (20, ())
 

@@ -39,9 +39,11 @@ def assert_members_whole(week: Week) -> None:
 
         assert page.texts("name") == [capital(line.name) for line in lines]
         assert sorted(page.texts("dose")) == sorted([words.dose(x) for x in lines] + [d.dose for d in drills])
-        assert page.texts("drill") == [drill.name for drill in drills]
+        assert page.texts("drill") == [
+            f"{d.dose} {d.name}. {words.sentence(d.point)}".strip() for d in drills
+        ]
         assert page.texts("load") == [words.times(load.text) for line in lines for load in line.loads]
-        assert page.texts("standard") == [words.sentence(line.standard) for line in lines]
+        assert page.texts("standard") == [f"Counts when: {words.sentence(line.standard)}" for line in lines]
         easier = page.texts("easier")
         assert len(easier) == sum(1 for line in lines if line.easier)
         for line in lines:
@@ -54,7 +56,9 @@ def assert_members_whole(week: Week) -> None:
             for load in line.loads:
                 if load.per_side_kg:
                     assert "+".join(words.number(kg) for kg in load.per_side_kg) in page.text
-        assert page.texts("not-right") == [words.sentence(x.too_heavy) for x in lines if x.loads]
+        assert page.texts("not-right") == [
+            f"Load not right: {words.sentence(x.too_heavy)}" for x in lines if x.loads
+        ]
         scores = [piece.score for s in week.sessions for piece in s.pieces if piece.score]
         assert page.texts("score") == [f"Write down: {words.sentence(score)}" for score in scores]
         for text in week.cautions:

@@ -189,13 +189,14 @@ def test_pages_laid_out_in_two_processes_are_those_of_one():
     pytest.importorskip(
         "weasyprint", reason="the extra pdf is not installed", exc_type=(ImportError, OSError)
     )
-    from planner.render.pdf_pool import pdfs
+    from planner.render.pdf_pool import printer
 
     pages = {name: f"<title>{name}</title><p>{name} squat" for name in ("wall", "brief", "week")}
-    apart = pdfs(pages, processes=2)
+    with printer(3, processes=2) as beside, printer(3, processes=1) as alone:
+        apart = beside(pages)
 
-    assert list(apart) == list(pages)
-    assert apart == pdfs(pages, processes=1)
+        assert list(apart) == list(pages)
+        assert apart == alone(pages)
 
 
 def test_where_no_other_process_may_run_pages_are_laid_out_one_after_another(monkeypatch):
@@ -209,7 +210,8 @@ def test_where_no_other_process_may_run_pages_are_laid_out_one_after_another(mon
 
     monkeypatch.setattr(pdf_pool, "ProcessPoolExecutor", refused)
 
-    assert all(pdf.startswith(b"%PDF") for pdf in pdf_pool.pdfs({"a": "a", "b": "b"}, processes=2).values())
+    with pdf_pool.printer(2, processes=2) as printed:
+        assert all(pdf.startswith(b"%PDF") for pdf in printed({"a": "a", "b": "b"}).values())
 
 
 def test_what_went_wrong_in_another_process_speaks_to_a_coach_still():
