@@ -12,7 +12,7 @@ from planner.render import words
 from planner.render.contexts import Fact
 from planner.render.day_view import HEADINGS
 from planner.render.fit import largest, line_count
-from planner.render.instead import WORK, inside, short_line
+from planner.render.instead import WORK, inside, otherwise, short_line
 from planner.render.overruled import overruled
 from planner.render.page import Frame, frame, render, session_of
 
@@ -224,14 +224,15 @@ def _say(session: Session, week: Week) -> tuple[Fact, ...]:
             version = piece.versions.get(kit.id)
             if version is None:
                 continue
-            base = {(short_line(line), line.how) for line in _lines(piece, week.kits[0].id)}
-            other = [line for line in version.lines if (short_line(line), line.how) not in base]
-            work = [_with_how(line, told) for line in other]
-            if len(other) < len(version.lines):
-                work.append("rest same" if other else "same")
+            other, rest = otherwise(version.lines, _lines(piece, week.kits[0].id), _line_and_how)
+            work = [*(_with_how(line, told) for line in other), *rest]
             texts += [f"{HEADINGS[piece.kind]}: {'; '.join(work)}.", words.sentence(version.note)]
         said.append(Fact(kit.name, " ".join(text for text in texts if text)))
     return tuple(said)
+
+
+def _line_and_how(line: Line) -> tuple[str, str]:
+    return short_line(line), line.how
 
 
 def _lines(piece: Piece, kit: str) -> tuple[Line, ...]:

@@ -2,12 +2,15 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable, Iterable
+
 from planner.domain.week import Line, Piece, Session, Week
 from planner.render import words
 from planner.render.contexts import Fact
 
 WORK = {"strength": "Strength", "conditioning": "Conditioning"}
 SAME = "same"
+OTHERS_SAME = "others the same"
 
 
 def short_line(line: Line) -> str:
@@ -31,6 +34,23 @@ def short_load(line: Line) -> str:
 def inside(name: str) -> str:
     """A movement's name inside a sentence: "back squat", but "V-up"."""
     return name[:1].lower() + name[1:] if name[1:2].islower() else name
+
+
+def otherwise(
+    own: Iterable[Line], floor: Iterable[Line], told: Callable[[Line], object]
+) -> tuple[tuple[Line, ...], tuple[str, ...]]:
+    """The lines that a version does otherwise than the gym floor, and what is to be said of its other lines.
+
+    Args:
+        own: the version's.
+        floor: the gym floor's.
+        told: all that a sheet says of a line.
+    """
+    lines, known = tuple(own), {told(line) for line in floor}
+    other = tuple(line for line in lines if told(line) not in known)
+    if len(other) == len(lines):
+        return other, ()
+    return other, (OTHERS_SAME if other else SAME,)
 
 
 def instead(session: Session, week: Week, kind: str | None = None) -> tuple[Fact, ...]:
@@ -63,9 +83,5 @@ def _piece_differs(piece: Piece, floor: str, kit: str) -> str:
     own, base = piece.versions.get(kit), piece.versions.get(floor)
     if own is None:
         return "not in this version"
-    known = {short_line(line) for line in base.lines} if base else set()
-    texts = [short_line(line) for line in own.lines]
-    other = [text for text in texts if text not in known]
-    if not other:
-        return SAME
-    return ", ".join(other) + (", rest same" if len(other) < len(texts) else "")
+    other, rest = otherwise(own.lines, base.lines if base else (), short_line)
+    return ", ".join([*map(short_line, other), *rest])

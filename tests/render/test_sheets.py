@@ -20,7 +20,8 @@ from planner.render import words
 from planner.render.instead import short_dose, short_load
 from planner.render.palette import AA_TEXT, declarations
 from planner.render.sheets import KINDS, sheets
-from planner.render.wall import wall_page
+from planner.render.wall import wall_html, wall_page
+from planner.render.wall_layout import FAR_MM, REM_MM
 
 from .reading import CHROMIUM, OVERFLOW, Sheet, assert_stands_alone, chromium, flat
 from .sample_week import sample_week
@@ -122,6 +123,9 @@ def test_headings_come_in_order_and_tables_have_names():
         assert {"main", "header"} <= set(tags), name
 
 
+MM_PER_POINT = 25.4 / 72
+
+
 def _read_pdf(content: bytes) -> tuple[int, str, set[str]]:
     from pypdf import PdfReader
 
@@ -155,6 +159,37 @@ def test_a_pdf_says_what_the_week_says_with_its_fonts_inside():
                 assert _letters(line.name) in joined
                 assert _letters(short_dose(line)) in joined
                 assert _letters(short_load(line)) in joined
+
+
+@pytest.mark.parametrize("seed", [1, 3])
+def test_the_walls_pdf_is_set_in_the_size_that_is_read_from_four_metres(seed):
+    pytest.importorskip(
+        "weasyprint", reason="the extra pdf is not installed", exc_type=(ImportError, OSError)
+    )
+    from pypdf import PdfReader
+
+    from planner.render.pdf import pdf_bytes
+
+    week = varied_week(seed)
+    session = week.sessions[0]
+    sheets_of_day = wall_page(week, session, "A3").sheets
+    read = PdfReader(io.BytesIO(pdf_bytes(wall_html(week, session.day))))
+    for page, sheet in zip(read.pages, sheets_of_day, strict=True):
+        sizes: dict[str, float] = {}
+
+        def seen(text, ctm, matrix, _font, size, sizes=sizes):
+            sizes[_letters(text)] = size * abs(matrix[3] * ctm[3]) * MM_PER_POINT
+
+        page.extract_text(visitor_text=seen)
+        lines = [line for piece, _ in sheet.pieces for line in piece.lines]
+        assert lines
+        for line in lines:
+            # A name that takes two lines is in two parts.
+            parts = [mm for text, mm in sizes.items() if text and text in _letters(line.name)]
+            assert max(parts) == pytest.approx(sheet.big_rem * REM_MM, rel=0.01)
+            assert sizes[_letters(line.dose)] == pytest.approx(sheet.big_rem * REM_MM, rel=0.01)
+        for kit in sheet.instead:
+            assert sizes[_letters(kit.term)] == pytest.approx(FAR_MM, rel=0.01)
 
 
 def test_the_weeks_pdf_has_every_version_dose_load_and_standard_and_the_rule_report():
