@@ -9,11 +9,11 @@ from pathlib import Path
 
 from planner import paths
 from planner.domain.catalogue import Catalogue
-from planner.domain.gym import Gym
+from planner.domain.gym import Day, Gym
 from planner.domain.week import Week
 from planner.errors import DataError, Place
 from planner.load.catalogue import load_catalogue
-from planner.load.gym import load_gym, read_week
+from planner.load.gym import load_gym
 from planner.load.places import check_writable
 from planner.load.writing import write_bytes_atomically
 from planner.prescribe.loads import scheme_percent
@@ -25,8 +25,6 @@ from planner.prescribe.member_loads import (
     one_rm_kg,
     read_reps_max,
 )
-
-WEEK_SUFFIX = ".json"
 
 
 @dataclass(frozen=True)
@@ -104,11 +102,13 @@ def member_answer(
 
 
 def write_sheets(
-    week_file: Path,
+    week: Week,
     to: Path,
     *,
+    source: Path | None = None,
     gym_folder: Path | None = None,
     only: Iterable[str] = (),
+    day: Day | None = None,
     formats: Iterable[str] = ("html",),
 ) -> tuple[Path, ...]:
     """Every sheet of a week in a folder, each file written whole or not at all.
@@ -116,10 +116,12 @@ def write_sheets(
     All are made before the first is written, so that a fault leaves the folder as it was.
 
     Args:
-        week_file: as drafted.
+        week: as drafted.
         to: the folder; made where there is none.
+        source: the file that the week was read from, which is not to be replaced.
         gym_folder: for the loads card, and for the calendar's identifiers.
         only: kinds of sheet; all if empty.
+        day: sheets of this day alone, and only those that can be of one day.
         formats: html, pdf or both.
 
     Returns:
@@ -130,7 +132,6 @@ def write_sheets(
     """
     from planner.render.sheets import CALENDAR_FILE, sheets
 
-    week = read_week(week_file)
     gym, catalogue = _gym(gym_folder)
     if to.exists() and not to.is_dir():
         raise DataError("this is a file", Place(to), "Name a folder with --to.")
@@ -141,13 +142,14 @@ def write_sheets(
         gym=gym,
         catalogue=catalogue,
         only=only,
+        day=day,
         formats=formats,
         calendar_before=calendar.read_bytes() if calendar.is_file() else None,
     )
     targets = {to / name: content for name, content in files.items()}
     for path in targets:
         check_writable(path)
-        if path.resolve() == week_file.resolve():
+        if source is not None and path.resolve() == source.resolve():
             raise DataError("a sheet would replace the week", Place(path), "Name another folder with --to.")
     # The index last: it never leads to a file that is not there yet.
     for path, content in reversed(targets.items()):

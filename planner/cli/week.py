@@ -12,6 +12,8 @@ from rich.console import Console
 
 from planner.cli.base import (
     BROKEN,
+    CandidateOption,
+    DayOption,
     GymName,
     SpokenCommand,
     WeekFile,
@@ -19,6 +21,8 @@ from planner.cli.base import (
     folder_of,
     iso_week,
     progress,
+    store_of,
+    week_named,
     why_not_kept,
     write,
     write_sheet,
@@ -27,6 +31,8 @@ from planner.errors import DataError, Place
 
 if TYPE_CHECKING:
     from planner.domain.week import Week
+
+WEEK_SUFFIX = ".json"
 
 
 @app.command(cls=SpokenCommand)
@@ -155,13 +161,16 @@ def sheet(
 
 
 @app.command(cls=SpokenCommand)
-def sheets(
+def sheets(  # noqa: PLR0917  (each is named on the command line)
     source: Annotated[
         str,
         typer.Argument(metavar="GYM_OR_WEEK.json", help="The gym, for the loads card; or the week alone."),
     ],
     week: Annotated[
-        Path | None, typer.Argument(metavar="[WEEK.json]", help="A week that draft has written.")
+        str | None,
+        typer.Argument(
+            metavar="[WEEK]", help="A week that is kept, like 2026-W49, or WEEK.json that draft has written."
+        ),
     ] = None,
     to: Annotated[Path, typer.Option("--to", metavar="DIR", help="The folder for the sheets.")] = Path(
         "sheets"
@@ -169,23 +178,42 @@ def sheets(
     only: Annotated[
         str | None, typer.Option("--only", help="Some: week,wall,member,brief,loads,calendar.")
     ] = None,
+    day: DayOption = None,
     formats: Annotated[str, typer.Option("--format", help="html, pdf, or html,pdf.")] = "html",
+    candidate: CandidateOption = None,
 ) -> None:
     """Write the sheets for wall, members and coach, the loads card and the calendar, with an index."""
-    from planner import going_out
+    from planner import desk, going_out
 
-    if week is None and not source.endswith(going_out.WEEK_SUFFIX):
-        raise DataError("no week is named", advice=f"planner sheets {source} WEEK.json --to DIR")
+    if week is None and not source.endswith(WEEK_SUFFIX):
+        raise DataError("no week is named", advice=f"planner sheets {source} WEEK --to DIR")
+    meant, file = _week_meant(source, week or source, candidate)
     written = going_out.write_sheets(
-        week or Path(source),
+        meant,
         to,
+        source=file,
         gym_folder=folder_of(source) if week is not None else None,
         only=_listed(only),
+        day=desk.day_named(day) if day else None,
         formats=_listed(formats),
     )
     typer.echo(f"Wrote {len(written)} files; open {written[0]}")
-    if week is None and not only:
+    if week is None and not only and not day:
         typer.echo(f"Without the gym's plates there is no loads card: planner sheets GYM {source}")
+
+
+def _week_meant(gym: str, word: str, candidate: str | None) -> tuple[Week, Path | None]:
+    """A week that is kept, by its name, or of a file; and the file."""
+    from planner import desk, pipeline
+
+    if word.endswith(WEEK_SUFFIX) or Path(word).exists():
+        if candidate:
+            raise DataError(
+                f"{word} is one week, not a choice of candidates", advice="Leave --candidate out."
+            )
+        return pipeline.read_week(Path(word)), Path(word)
+    with store_of(gym) as (_, store):
+        return desk.meant(store.state(week_named(word)), candidate).week, None
 
 
 @app.command(cls=SpokenCommand)

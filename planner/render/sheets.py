@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from functools import partial
 
 from planner.domain.catalogue import Catalogue
-from planner.domain.gym import DAY_NAMES, Gym
+from planner.domain.gym import DAY_NAMES, Day, Gym
 from planner.domain.week import Week
 from planner.errors import DataError
 from planner.render.brief import brief_html
@@ -16,10 +16,13 @@ from planner.render.html import week_html
 from planner.render.index import IndexEntry, IndexFile, IndexGroup, index_html
 from planner.render.loads_card import loads_card_html
 from planner.render.member import member_html
+from planner.render.page import session_of
 from planner.render.wall import wall_html
 from planner.render.week_print import week_print_html
 
 KINDS = ("week", "wall", "member", "brief", "loads", "calendar")
+DAY_KINDS = ("wall", "member", "brief")
+"""Those that can be of one day."""
 FORMATS = ("html", "pdf")
 CALENDAR_FILE = "calendar.ics"
 GROUPS: dict[str, tuple[str, str]] = {
@@ -62,6 +65,7 @@ def sheets(
     gym: Gym | None = None,
     catalogue: Catalogue | None = None,
     only: Iterable[str] = (),
+    day: Day | None = None,
     formats: Iterable[str] = ("html",),
     calendar_before: bytes | None = None,
 ) -> dict[str, bytes]:
@@ -73,6 +77,7 @@ def sheets(
         gym: whose bars and plates; without it there is no loads card.
         catalogue: for the loads card.
         only: kinds of sheet; all if empty.
+        day: sheets of this day alone, and only those that can be of one day.
         formats: html, pdf or both.
         calendar_before: the calendar written before, so that changed events count up.
 
@@ -83,7 +88,9 @@ def sheets(
         DataError: a kind or format is not known, or what it needs is not there.
     """
     asked = tuple(only)
-    kinds = _chosen(asked, KINDS, "kind of sheet") or KINDS
+    kinds = _chosen(asked, KINDS, "kind of sheet") or (DAY_KINDS if day else KINDS)
+    if day:
+        _check_of_a_day(kinds, day, week)
     forms = _chosen(formats, FORMATS, "format") or ("html",)
     if "loads" in kinds and (gym is None or catalogue is None):
         if asked:
@@ -91,7 +98,7 @@ def sheets(
                 "a loads card needs the gym's bars and plates", advice="Name the gym's folder too."
             )
         kinds = tuple(kind for kind in kinds if kind != "loads")
-    pages = {kind: _sheets(kind, week, gym, catalogue) for kind in kinds}
+    pages = {kind: _sheets(kind, week, day, gym, catalogue) for kind in kinds}
     if "pdf" not in forms:
         return _files(week, folder_id, pages, forms, calendar_before)[0]
     from planner.render.pdf_pool import printer
@@ -133,14 +140,29 @@ def _chosen(words: Iterable[str], known: tuple[str, ...], what: str) -> tuple[st
     return tuple(word for word in known if word in asked)
 
 
-def _sheets(kind: str, week: Week, gym: Gym | None, catalogue: Catalogue | None) -> list[_Sheet]:
-    days = [session.day for session in week.sessions]
+def _check_of_a_day(kinds: tuple[str, ...], day: Day, week: Week) -> None:
+    whole = [kind for kind in kinds if kind not in DAY_KINDS]
+    if whole:
+        raise DataError(
+            f"{whole[0]} is of the whole week", advice=f"Of one day there are: {', '.join(DAY_KINDS)}."
+        )
+    session_of(week, day)
+
+
+def _sheets(
+    kind: str, week: Week, day: Day | None, gym: Gym | None, catalogue: Catalogue | None
+) -> list[_Sheet]:
+    days = [session.day for session in week.sessions if day in {None, session.day}]
     if kind == "wall":
         return [_Sheet(f"wall-{d}", DAY_NAMES[d], partial(wall_html, week, d)) for d in days]
     if kind == "brief":
         return [_Sheet(f"brief-{d}", DAY_NAMES[d], partial(brief_html, week, d)) for d in days]
     if kind == "member":
-        return [_Sheet(f"member-{k.id}", k.name, partial(member_html, week, k.id)) for k in week.kits]
+        stem, of_day = (f"-{day}", f", {DAY_NAMES[day]}") if day else ("", "")
+        return [
+            _Sheet(f"member-{k.id}{stem}", k.name + of_day, partial(member_html, week, k.id, day))
+            for k in week.kits
+        ]
     if kind == "loads" and gym is not None and catalogue is not None:
         return [_Sheet("loads", "The week's lifts", partial(loads_card_html, week, gym, catalogue))]
     if kind == "week":

@@ -61,6 +61,21 @@ def _other(week: Week) -> Week:
     return Week.model_validate(data)
 
 
+def test_sheets_of_a_kept_week_need_no_file(run: Run, kept: Path, tmp_path: Path) -> None:
+    newest = run("sheets", kept, WEEK, "--to", tmp_path / "newest", "--only", "wall", "--day", "mon")
+    assert newest.code == 0, newest.err
+    assert "Another day" in (tmp_path / "newest" / "wall-mon.html").read_text(encoding="utf-8")
+    assert run("sheets", kept, WEEK, "--to", tmp_path / "a", "--day", "mon", "--candidate", "a").code == 0
+    assert "Another day" not in (tmp_path / "a" / "wall-mon.html").read_text(encoding="utf-8")
+
+    assert 'no candidate "Q"' in run("sheets", kept, WEEK, "--candidate", "Q").err
+    assert "there is no candidate" in run("sheets", kept, "2026-W50").err
+    wrong = run("sheets", kept, "W49")
+    assert wrong.code == 2
+    assert "2026-W49" in wrong.err
+    assert "Leave --candidate out" in run("sheets", kept, tmp_path / "w.json", "--candidate", "A").err
+
+
 def test_the_whole_flow_for_real(run: Run, mine: Path, tmp_path: Path) -> None:
     drafted = run("draft", mine, "--week", WEEK, "--seconds", "1", "--out", tmp_path / "a.html")
     assert drafted.code == 0, drafted.err

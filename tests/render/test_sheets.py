@@ -303,9 +303,9 @@ def demo() -> Path:
 
 def test_a_folder_is_written_and_written_again(tmp_path, week_file, demo):
     to = tmp_path / "out"
-    first = going_out.write_sheets(week_file, to, gym_folder=demo)
+    first = going_out.write_sheets(sample_week(), to, source=week_file, gym_folder=demo)
     contents = {path: path.read_bytes() for path in first}
-    again = going_out.write_sheets(week_file, to, gym_folder=demo)
+    again = going_out.write_sheets(sample_week(), to, source=week_file, gym_folder=demo)
 
     assert first[0] == to / "index.html"
     assert sorted(first) == sorted(to.iterdir())
@@ -313,25 +313,45 @@ def test_a_folder_is_written_and_written_again(tmp_path, week_file, demo):
     assert b"-demo@" in (to / "calendar.ics").read_bytes()
 
 
-def test_a_fault_leaves_the_folder_as_it_was(tmp_path, week_file):
+def test_one_day_has_its_own_sheets_of_every_version():
+    files = sheets(sample_week(), "demo", day="tue", **_known())
+    kits = [kit.id for kit in sample_week().kits]
+
+    assert set(files) == {
+        "index.html",
+        "wall-tue.html",
+        "brief-tue.html",
+        *(f"member-{kit}-tue.html" for kit in kits),
+    }
+    assert b"Thursday" not in files[f"member-{kits[0]}-tue.html"]
+
+
+def test_what_is_of_the_whole_week_is_not_of_a_day():
+    with pytest.raises(DataError, match="calendar is of the whole week"):
+        sheets(sample_week(), "demo", only=["wall", "calendar"], day="tue")
+    with pytest.raises(DataError, match='no session on "sun"'):
+        sheets(sample_week(), "demo", day="sun")
+
+
+def test_a_fault_leaves_the_folder_as_it_was(tmp_path):
     to = tmp_path / "out"
     with pytest.raises(DataError, match="bars and plates"):
-        going_out.write_sheets(week_file, to, only=["wall", "loads"])
+        going_out.write_sheets(sample_week(), to, only=["wall", "loads"])
     assert not to.exists()
 
     to.mkdir()
     (to / "brief-tue.html").mkdir()
     with pytest.raises(DataError, match="this is a folder"):
-        going_out.write_sheets(week_file, to)
+        going_out.write_sheets(sample_week(), to)
     assert [path.name for path in to.iterdir()] == ["brief-tue.html"]
 
 
 def test_a_sheet_never_replaces_the_week_or_a_file(tmp_path, week_file):
     before = week_file.read_bytes()
     with pytest.raises(DataError, match="replace the week"):
-        going_out.write_sheets(week_file, tmp_path)
+        going_out.write_sheets(sample_week(), tmp_path, source=week_file)
     with pytest.raises(DataError, match="this is a file"):
-        going_out.write_sheets(week_file, week_file)
+        going_out.write_sheets(sample_week(), week_file)
     assert week_file.read_bytes() == before
 
 
