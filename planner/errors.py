@@ -53,20 +53,31 @@ class RuleError(DataError):
     """A rule that cannot mean what it says, such as a selector that matches nothing."""
 
 
+Clashing = tuple[tuple[str, ...], ...]
+"""Clashes in words: of each, what cannot all be together."""
+
+
+def numbered(clashes: Clashing) -> list[str]:
+    """All sentences, each with the number of its clash where one could not tell them apart otherwise."""
+    if len(clashes) == 1 or all(len(clash) == 1 for clash in clashes):
+        return [said for clash in clashes for said in clash]
+    return [f"{number}. {said}" for number, clash in enumerate(clashes, 1) for said in clash]
+
+
 class NoPlanError(PlannerError):
     """The musts cannot all hold.
 
     Args:
         what: the headline.
-        clashes: what clashes, one sentence each.
+        clashes: of each clash, what cannot all be together, one sentence each.
         remedies: what would help, one sentence each.
     """
 
     exit_code = 3
 
-    def __init__(self, what: str, clashes: tuple[str, ...] = (), remedies: tuple[str, ...] = ()) -> None:
+    def __init__(self, what: str, clashes: Clashing = (), remedies: tuple[str, ...] = ()) -> None:
         self.what, self.clashes, self.remedies = what, clashes, remedies
-        lines = [what, *(f"  - {c}" for c in clashes)]
+        lines = [what, *(f"  - {c}" for c in numbered(clashes))]
         if remedies:
             lines += ["What would help:", *(f"  - {r}" for r in remedies)]
         super().__init__("\n".join(lines))

@@ -11,6 +11,7 @@ from rich.text import Text
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Line, Piece, RuleResult, Week
 from planner.domain.words import capital, spoken
+from planner.errors import numbered
 from planner.tables import table
 
 if TYPE_CHECKING:
@@ -193,9 +194,11 @@ def reason_lines(reasons: Sequence[Reason]) -> Iterator[str]:
 def why_not_lines(answer: WhyNot) -> Iterator[str]:
     """What it would break or cost; where it cannot be, what makes it so and what would help."""
     if not answer.possible:
-        together = " together" if len(answer.clashes) > 1 else ""
+        together = " together" if any(len(clash) > 1 for clash in answer.clashes) else ""
         yield f"No week has it, because of this{together}:"
-        yield from (f"  - {clash}" for clash in answer.clashes or ("the time was too short to say what",))
+        yield from (
+            f"  - {said}" for said in numbered(answer.clashes) or ["the time was too short to say what"]
+        )
         if answer.ways_out:
             yield "What would make it possible:"
             yield from (f"  - {way}" for way in answer.ways_out)
@@ -239,8 +242,8 @@ def loss_lines(losses: Sequence[Loss]) -> Iterator[str]:
     for x in losses:
         if x.impossible:
             yield f"Without {_lost(x)} no week is possible:"
-            yield from (f"  - {why}" for why in x.impossible if _number(why) <= MOST_REASONS)
-            more = max(map(_number, x.impossible)) - MOST_REASONS
+            yield from (f"  - {said}" for said in numbered(x.impossible[:MOST_REASONS]))
+            more = len(x.impossible) - MOST_REASONS
             if more > 0:
                 yield f"  - and {more} more; a redraft without it says them all"
     unhurt = [x for x in losses if not _hurts(x)]
@@ -256,9 +259,3 @@ def _lost(loss: Loss) -> str:
 
 def _hurts(loss: Loss) -> bool:
     return bool(loss.impossible or loss.pieces or loss.points)
-
-
-def _number(clash: str) -> int:
-    """Which clash a line belongs to, where there are several and they are numbered."""
-    head = clash.partition(". ")[0]
-    return int(head) if head.isdigit() else 1

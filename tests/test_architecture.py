@@ -34,7 +34,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "schemas": {"domain", "load", "rules"},
     "tables": {"domain", "rules"},
     "desk": {"audit", "domain", "errors", "load", "pipeline", "problem", "setting", "store", "verbs"},
-    "life_tables": {"desk", "domain", "store", "tables", "verbs"},
+    "life_tables": {"desk", "domain", "errors", "store", "tables", "verbs"},
     "going_out": {"domain", "errors", "load", "paths", "prescribe", "render"},
     "compare_tables": {"domain", "render", "tables"},
     "cli": {

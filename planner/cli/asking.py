@@ -20,14 +20,13 @@ from planner.cli.base import (
     weeks_setting,
 )
 from planner.domain.gym import DAY_NAMES
-from planner.domain.requests import Ban, Lock, Wish
+from planner.domain.requests import PIECES, Ban, Lock, Wish
 from planner.errors import DataError
 
 if TYPE_CHECKING:
     from planner.domain.record import WeekState
     from planner.setting import Setting
 
-PIECES = ("strength", "conditioning")
 DOMAINS = ("short", "medium", "long")
 HARDNESSES = ("hard", "easy")
 

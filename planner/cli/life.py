@@ -24,15 +24,15 @@ from planner.cli.base import (
     write,
     write_sheet,
 )
+from planner.domain.requests import PIECES
 from planner.errors import DataError
 
 if TYPE_CHECKING:
-    from planner.desk import PieceName
     from planner.domain.changes import GymChanges
     from planner.domain.gym import Kit
+    from planner.domain.requests import PieceName
     from planner.setting import Setting
 
-PIECES = ("strength", "conditioning")
 
 WeekOption = Annotated[
     str | None, typer.Option("--week", help="ISO week; the last one that has candidates unless given.")

@@ -23,13 +23,12 @@ from planner.desk.candidates import (
     take_from,
 )
 from planner.desk.names import day_named, item_named, movement_named, pattern_named
-from planner.desk.questions import PieceName, compare, log, price, resilience, why, why_not
+from planner.desk.questions import compare, log, price, resilience, why, why_not
 from planner.desk.requests import allow, ask, ban, lock, overrule, unlock, wish_words, withdraw, write
 from planner.desk.setting import AskedSetting, asked, setting_of
 
 __all__ = [
     "AskedSetting",
-    "PieceName",
     "allow",
     "alternatives",
     "ask",

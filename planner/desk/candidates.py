@@ -26,7 +26,6 @@ from planner.verbs.redraft import Redrafted
 TRIES = 3
 """A solved week is not lost because something else about the week changed meanwhile; it is kept beside it."""
 LETTERS = 26
-WHOLE_PIECES = ("day", "strength", "conditioning")
 
 
 def states(store: Store) -> tuple[WeekState, ...]:
@@ -72,7 +71,7 @@ def meant(state: WeekState, name: str | None = None) -> Candidate:
 def base_of(state: WeekState, requests: Requests | None = None) -> Plan | None:
     """The plan that locks of whole pieces speak of; None where there is no such lock."""
     locks = (requests or state.requests).locks
-    if any(lock.part in WHOLE_PIECES for lock in locks) and state.candidates:
+    if any(lock.of_pieces for lock in locks) and state.candidates:
         return plan_of(meant(state).week)
     return None
 
@@ -293,7 +292,7 @@ def _without_pieces(state: WeekState, taken: dict[Day, Week]) -> Requests:
     asked_for = state.requests
     base = base_of(state)
     for lock in asked_for.locks:
-        if lock.part in WHOLE_PIECES and lock.day not in taken and base is not None:
+        if lock.of_pieces and lock.day not in taken and base is not None:
             raise DataError(
                 f"{lock.words()}, and no candidate is named to take it from",
                 advice=f"Take {DAY_NAMES[lock.day]} from one of them with --take, or unlock it first.",

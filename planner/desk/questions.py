@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from typing import TYPE_CHECKING, Literal
+from typing import TYPE_CHECKING
 
 from planner.audit.reading import plan_of
 from planner.desk.candidates import meant
@@ -11,7 +11,7 @@ from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.progress import Progress, quiet
 from planner.domain.record import Candidate, LogEntry, WeekState
-from planner.domain.requests import Lock
+from planner.domain.requests import PieceName
 from planner.errors import DataError
 from planner.setting import Setting
 from planner.store.log import LoadTable, logged, planned_against_rated
@@ -24,8 +24,6 @@ from planner.verbs.whys import Price, WhyNot
 
 if TYPE_CHECKING:
     from planner.domain.comparison import Comparison
-
-PieceName = Literal["strength", "conditioning"]
 
 
 def why(
@@ -61,8 +59,8 @@ def why_not(
     _has(of, day)
     never = _never_offered(setting, state, movement, piece)
     if never:
-        return of, WhyNot(possible=False, clashes=never)
-    answer = whys.why_not(
+        return of, WhyNot(possible=False, clashes=((never,),))
+    return of, whys.why_not(
         setting,
         of.week,
         day,
@@ -72,7 +70,6 @@ def why_not(
         seconds=seconds,
         progress=progress,
     )
-    return of, _in_words_of_the_question(answer, setting, day, movement, piece)
 
 
 def price(
@@ -134,39 +131,23 @@ def log(store: Store, week: str, day: Day, entry: LogEntry) -> LoadTable:
     return planned_against_rated(state)
 
 
-def _never_offered(
-    setting: Setting, state: WeekState, movement: str, piece: PieceName | None
-) -> tuple[str, ...]:
+def _never_offered(setting: Setting, state: WeekState, movement: str, piece: PieceName | None) -> str:
     """Why a movement cannot come on the gym floor on any day; empty where it can."""
     m, gym = setting.catalogue.movements[movement], setting.gym
     if any(b.movement == movement and b.day is None for b in state.requests.bans):
-        return (f"{m.name} is ruled out this week",)
+        return f"{m.name} is ruled out this week"
     if m.skill > gym.class_.skill:
-        return (f"{m.name} asks for skill {m.skill}, and the class has {gym.class_.skill}",)
+        return f"{m.name} asks for skill {m.skill}, and the class has {gym.class_.skill}"
     wanted = {"strength": ("main", "assistance"), "conditioning": ("conditioning",), None: m.roles}[piece]
     roles = [role for role in m.roles if role in wanted]
     if not roles:
         where = f"in the {piece}" if piece else "on the gym floor"
-        return (f"{m.name} is not programmed {where}; the catalogue has it only as a stand-in",)
+        return f"{m.name} is not programmed {where}; the catalogue has it only as a stand-in"
     if any(usable_setup(m, items_for(gym, gym.kits[0], role), role) for role in roles):
-        return ()
+        return ""
     items = setting.catalogue.items
     needs = " or ".join(" and ".join(items[i].name for i in s.needs) for s in m.setups)
-    return (f"{m.name} needs {needs}, more than the gym has for a class",)
-
-
-def _in_words_of_the_question(
-    answer: WhyNot, setting: Setting, day: Day, movement: str, piece: PieceName | None
-) -> WhyNot:
-    """The answer without talk of the lock by which it was found."""
-    lock = Lock(day=day, part="movement", movement=movement, piece=piece).words()
-    asked_for = f"{setting.catalogue.movements[movement].name} on {DAY_NAMES[day]}, as asked here"
-    return answer.model_copy(
-        update={
-            "clashes": tuple(c.replace(lock, asked_for) for c in answer.clashes),
-            "ways_out": tuple(w for w in answer.ways_out if lock not in w),
-        }
-    )
+    return f"{m.name} needs {needs}, more than the gym has for a class"
 
 
 def _of(store: Store, setting: Setting, candidate: str | None) -> tuple[WeekState, Candidate]:

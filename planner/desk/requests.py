@@ -5,7 +5,7 @@ from __future__ import annotations
 import re
 from collections.abc import Mapping
 
-from planner.desk.candidates import WHOLE_PIECES, meant
+from planner.desk.candidates import meant
 from planner.desk.names import rule_named
 from planner.domain.groups import work_words
 from planner.domain.gym import DAY_NAMES, DAYS, Day
@@ -31,7 +31,7 @@ def lock(store: Store, setting: Setting, wanted: Lock) -> WeekState:
     asked = state.requests
     if wanted in asked.locks:
         raise DataError(f"{wanted.words()} already")
-    if wanted.part in WHOLE_PIECES and not _by_hand(asked, wanted.day):
+    if wanted.of_pieces and not _by_hand(asked, wanted.day):
         source = meant(state)
         if all(s.day != wanted.day for s in source.week.sessions):
             raise DataError(f"{source.name} has no session on {DAY_NAMES[wanted.day]} to lock")
@@ -58,14 +58,14 @@ def unlock(store: Store, setting: Setting, wanted: Lock) -> WeekState:
             "by_hand": tuple(s for s in asked.by_hand if s.day != day),
         }
         return _changed(store, state, update, f"unlocked {DAY_NAMES[day]}")
-    if wanted.part in WHOLE_PIECES and _by_hand(asked, day):
+    if wanted.of_pieces and _by_hand(asked, day):
         raise DataError(
             f"{DAY_NAMES[day]} was written by hand, and is locked as a whole", advice="Unlock the whole day."
         )
     whole = Lock(day=day, part="day")
     if wanted in here:
         update = {"locks": tuple(x for x in asked.locks if x != wanted)}
-    elif wanted.part in WHOLE_PIECES and whole in here:
+    elif wanted.of_pieces and whole in here:
         other = Lock(day=day, part="conditioning" if wanted.part == "strength" else "strength")
         update = {"locks": tuple(dict.fromkeys(other if x == whole else x for x in asked.locks))}
     else:
@@ -176,7 +176,7 @@ def write(store: Store, setting: Setting, session: SessionPlan) -> WeekState:
     _open(setting, state, session.day)
     others = tuple(s for s in state.requests.by_hand if s.day != session.day)
     # Locks of whole pieces speak of the session that this one replaces.
-    locks = tuple(x for x in state.requests.locks if not (x.day == session.day and x.part in WHOLE_PIECES))
+    locks = tuple(x for x in state.requests.locks if not (x.day == session.day and x.of_pieces))
     update = {"by_hand": (*others, session), "locks": locks}
     return _changed(store, state, update, f"{DAY_NAMES[session.day]} written by hand")
 

@@ -13,7 +13,9 @@ from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.plan import SessionPlan
 from planner.domain.words import spoken
 
-Part = Literal["day", "strength", "conditioning", "movement", "property"]
+PieceName = Literal["strength", "conditioning"]
+PIECES: tuple[PieceName, ...] = ("strength", "conditioning")
+Part = PieceName | Literal["day", "movement", "property"]
 
 
 class Lock(Value):
@@ -29,15 +31,17 @@ class Lock(Value):
             one, stays one that is counted as a pattern of the group.
         domain: with ``part: property``: the conditioning stays short, medium or long.
         hardness: with ``part: property``: the day stays hard or easy.
+        made_by: the coach, or a merge or a question on the way to its answer; only words differ.
     """
 
     day: Day
     part: Part
     movement: Id | None = None
-    piece: Literal["strength", "conditioning"] | None = None
+    piece: PieceName | None = None
     pattern: PatternOrGroup | None = None
     domain: DomainName | None = None
     hardness: Literal["hard", "easy"] | None = None
+    made_by: Literal["coach", "merge", "question"] = "coach"
 
     @model_validator(mode="after")
     def _hangs_together(self) -> Lock:
@@ -48,15 +52,36 @@ class Lock(Value):
             raise ValueError("a locked property is one of pattern, domain, hardness")
         return self
 
+    @property
+    def of_pieces(self) -> bool:
+        """Whether it keeps a piece, or all of a day, line by line."""
+        return self.part == "day" or self.part in PIECES
+
     def words(self) -> str:
         """The lock as a coach says it."""
         day = DAY_NAMES[self.day]
         if self.part == "movement":
-            where = f" in the {self.piece}" if self.piece else ""
-            return f"{day} is locked with {spoken(self.movement or '')}{where}"
+            movement, where = spoken(self.movement or ""), f" in the {self.piece}" if self.piece else ""
+            if self.made_by == "question":
+                return f"{movement} on {day}{where}, as asked here"
+            return f"{day} is locked with {movement}{where}"
         if self.part == "property":
             return f"{day} {self._property_words()}"
-        return f"{day} is locked" if self.part == "day" else f"{day}'s {self.part} is locked"
+        return f"{self._what()} is {'taken as it is' if self.made_by == 'merge' else 'locked'}"
+
+    def give_up(self) -> str:
+        """What giving it up means; empty for what a question asks, without which it is not the question."""
+        if self.made_by == "question":
+            return ""
+        if self.made_by == "merge":
+            return f"do not take {DAY_NAMES[self.day]}"
+        if self.part in {"movement", "property"}:
+            return f"undo: {self.words()}"
+        return f"unlock {self._what()}"
+
+    def _what(self) -> str:
+        day = DAY_NAMES[self.day]
+        return day if self.part == "day" else f"{day}'s {self.part}"
 
     def _property_words(self) -> str:
         if self.pattern:

@@ -42,7 +42,11 @@ def precheck(problem: Problem) -> None:
             if clash:
                 clashes.append(clash)
     if clashes:
-        raise NoPlanError("No week can hold every must.", tuple(clashes), ("Soften or switch off the rule.",))
+        raise NoPlanError(
+            "No week can hold every must.",
+            tuple((clash,) for clash in clashes),
+            ("Soften or switch off the rule.",),
+        )
 
 
 def _too_little(problem: Problem, rule: Limit, lines: list[LineFacts]) -> str:

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from random import Random
+from typing import Literal
 
 from planner.domain.catalogue import Catalogue
 from planner.domain.gym import DAYS, Day, Gym
 from planner.domain.iso_week import monday_of
 from planner.domain.line import LinePiece, line_facts
 from planner.domain.plan import Plan, SessionPlan
-from planner.domain.requests import Requests
+from planner.domain.requests import PIECES, Lock, PieceName, Requests
 from planner.domain.week import Line, Week
 from planner.problem.options import Options
 from planner.rules.base import Facts, PastLine, PastSession, Rule
@@ -62,14 +63,19 @@ class Problem:
         planned = self.base.sessions if self.base else ()
         return written or next((s for s in planned if s.day == day), None)
 
-    def locked_pieces(self, day: Day) -> frozenset[str]:
-        """Pieces of a day that are locked: strength, conditioning."""
+    def locked_pieces(self, day: Day) -> frozenset[PieceName]:
+        """Pieces of a day that are locked; of one written by hand, all are."""
         if any(s.day == day for s in self.requests.by_hand):
-            return frozenset({"strength", "conditioning"})
+            return frozenset(PIECES)
         parts = {lock.part for lock in self.requests.locks if lock.day == day}
-        if "day" in parts:
-            parts |= {"strength", "conditioning"}
-        return frozenset(parts & {"strength", "conditioning"})
+        return frozenset(piece for piece in PIECES if parts & {"day", piece})
+
+    def lock_of(self, day: Day, part: PieceName | Literal["day"]) -> Lock:
+        """The lock on a piece or on all of a day, as it is spoken of: a merge's where no other is on it."""
+        makers = {x.made_by for x in self.requests.locks if x.day == day and x.part in {"day", part}}
+        by_hand = any(s.day == day for s in self.requests.by_hand)
+        merged = makers == {"merge"} and not by_hand
+        return Lock(day=day, part=part, made_by="merge" if merged else "coach")
 
     def banned_on(self, day: Day) -> frozenset[str]:
         """Movements that are not to be used on a day, in any version."""

@@ -16,7 +16,7 @@ from typing import Literal
 from ortools.sat.python import cp_model
 
 from planner.domain.at_hand import items_for, usable_setup
-from planner.domain.gym import DAY_NAMES, Day
+from planner.domain.gym import Day
 from planner.domain.line import LinePiece
 from planner.domain.plan import SessionPlan
 from planner.errors import NoPlanError
@@ -47,7 +47,7 @@ class Switch:
         kind: rule, lock or ban.
         name: the rule's id, or the lock or ban in words; unique.
         words: as a coach reads it in a list of what clashes.
-        give_up: what giving it up means.
+        give_up: what giving it up means; empty for what the question itself asks.
     """
 
     kind: str
@@ -153,7 +153,10 @@ class Switchboard:
             if not rule.must or rule.stage == "doses":
                 continue
             guard = self._add(
-                "rule", rule.id, f"{rule.statement()} ({rule.because})", f"soften the rule {rule.id}"
+                "rule",
+                rule.id,
+                f"{rule.id}: {rule.statement()} ({rule.because})",
+                f"soften the rule {rule.id}",
             )
             for term in rule.encode(self._view, self.problem.facts):
                 if (rule.id, term.place) in overruled:
@@ -170,10 +173,11 @@ class Switchboard:
             for piece in sorted(problem.locked_pieces(day)):
                 session = problem.base_session(day)
                 literals = piece_literals(problem, v, session, piece) if session else None
-                words = f"{DAY_NAMES[day]}'s {piece} is locked"
+                lock = problem.lock_of(day, piece)
+                words = lock.words()
                 if literals is None and session:
                     words += f", and cannot be done: {missing_words(problem, session, piece)}"
-                guard = self._add("lock", f"{day}/{piece}", words, f"unlock {DAY_NAMES[day]}'s {piece}")
+                guard = self._add("lock", f"{day}/{piece}", words, lock.give_up())
                 if literals is None:
                     self.model.add(guard == 0)
                 else:
@@ -186,7 +190,7 @@ class Switchboard:
         for lock in problem.requests.locks:
             literals = lock_literals(view, lock) if lock.day in view.days else None
             if literals is not None:
-                guard = self._add("lock", lock.words(), lock.words(), f"undo: {lock.words()}")
+                guard = self._add("lock", lock.words(), lock.words(), lock.give_up())
                 self.model.add_bool_or([*literals, ~guard])
         for ban in problem.requests.bans:
             days_meant = [d for d in view.days if ban.day in (None, d)]
@@ -292,9 +296,10 @@ def _shrink(board: Switchboard, fixed: list[Switch], open_: list[Switch]) -> lis
 
 def _ways_out(board: Switchboard, found: Clashes, stop: float) -> None:
     """Smallest sets that touch every clash, the cheapest first, each verified to leave a week."""
-    members = sorted({s for c in found.clashes for s in c.switches}, key=lambda s: (COSTS[s.kind], s.name))
+    members = {s for c in found.clashes for s in c.switches if s.give_up}
+    ranked = sorted(members, key=lambda s: (COSTS[s.kind], s.name))
     for size in (1, 2, 3):
-        options = sorted(combinations(members, size), key=lambda o: sum(COSTS[s.kind] for s in o))
+        options = sorted(combinations(ranked, size), key=lambda o: sum(COSTS[s.kind] for s in o))
         for option in options:
             if time.perf_counter() > stop and found.ways_out:
                 return
@@ -335,21 +340,14 @@ def explain_no_week(
             remedies=("Give the gym more equipment, or another kit version more to work with.",),
         )
     if not found.clashes and unfilled:
-        return NoPlanError("No week can keep what is locked:", *unfilled_words(unfilled))
+        return NoPlanError("No week can keep what is locked:", *unfilled_words(problem, unfilled))
     if not found.clashes:
         return NoPlanError(
             "No week can hold every must.", remedies=("Soften a must, open another day, or unlock a piece.",)
         )
-    many = len(found.clashes) > 1
-    lines = [
-        f"{f'{i}. ' if many else ''}{s.name}: {s.words}"
-        if s.kind == "rule"
-        else f"{f'{i}. ' if many else ''}{s.words}"
-        for i, clash in enumerate(found.clashes, 1)
-        for s in clash.switches
-    ]
+    ways = (" and ".join(dict.fromkeys(s.give_up for s in w.switches)) for w in found.ways_out)
     return NoPlanError(
         "No week can hold all of this together:",
-        tuple(lines),
-        tuple(" and ".join(s.give_up for s in w.switches) for w in found.ways_out),
+        tuple(tuple(s.words for s in clash.switches) for clash in found.clashes),
+        tuple(dict.fromkeys(ways)),
     )

@@ -8,7 +8,7 @@ from ortools.sat.python import cp_model
 
 from planner.domain.gym import Day
 from planner.domain.plan import SessionPlan
-from planner.domain.requests import Lock
+from planner.domain.requests import PIECES, Lock
 from planner.domain.week import RULES_LAYER
 from planner.problem.options import line_key
 from planner.problem.problem import Problem
@@ -221,7 +221,7 @@ def _stay_near(problem: Problem, master: Master) -> None:
         changed_lines += [*missing, *([1] * lost)]
         if len(lines) + lost > MOST_LINES_A_DAY > lost:
             master.model.add(total(missing) <= MOST_LINES_A_DAY - lost)
-        for piece in ("strength", "conditioning"):
+        for piece in PIECES:
             literals = piece_literals(problem, v, session, piece)
             if literals and _lock_needs_other(problem, master.view, day, piece, literals):
                 literals = None

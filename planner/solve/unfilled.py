@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterable, Mapping
 from dataclasses import replace
 
-from planner.domain.gym import DAY_NAMES, Day, Kit
+from planner.domain.gym import Day, Kit
+from planner.errors import Clashing
 from planner.problem.problem import Problem
 from planner.rules import Rule
 from planner.rules.limit import Limit
@@ -54,12 +55,12 @@ def unfilled(
     return out
 
 
-def unfilled_words(days: Mapping[Day, tuple[str, ...]]) -> tuple[tuple[str, ...], tuple[str, ...]]:
+def unfilled_words(problem: Problem, days: Mapping[Day, tuple[str, ...]]) -> tuple[Clashing, tuple[str, ...]]:
     """What cannot be done, and what would help, a sentence for each day."""
     what, help_ = [], []
     for day, kits in days.items():
-        name = DAY_NAMES[day]
+        lock = problem.lock_of(day, "day")
         where = " and ".join(kits) or "all kit versions together"
-        what.append(f"{name} is locked, and for {where} no doses or stand-ins suit in the time that it has.")
-        help_.append(f"unlock {name}, or allow what is banned for its stand-ins")
+        what.append((f"{lock.words()}, and for {where} no doses or stand-ins suit in the time that it has.",))
+        help_.append(f"{lock.give_up()}, or allow what is banned for its stand-ins")
     return tuple(what), tuple(help_)

@@ -10,6 +10,7 @@ from planner.audit.reading import plan_of
 from planner.domain.base import Value
 from planner.domain.plan import Plan, SessionPlan
 from planner.domain.progress import Progress, quiet
+from planner.domain.requests import PIECES
 from planner.domain.week import RULES_LAYER, Week
 from planner.pipeline import solved_week, written_week
 from planner.problem.problem import Problem
@@ -169,7 +170,7 @@ def _unlike(problem: Problem, master, plan: Plan) -> None:  # type: ignore[no-un
     same = []
     for session in plan.sessions:
         v = master.view.days[session.day]
-        for piece in ("strength", "conditioning"):
+        for piece in PIECES:
             literals = piece_literals(problem, v, session, piece)
             if literals and piece == "conditioning":
                 literals = _whatever_load(problem, master, session)

@@ -19,12 +19,12 @@ from planner.domain.comparison import (
     WeekHead,
 )
 from planner.domain.gym import DAYS, Day
+from planner.domain.requests import PIECES
 from planner.domain.week import Line, Piece, PieceVersion, Session, Week
 from planner.errors import DataError
 from planner.verbs.compare_figures import figures
 from planner.verbs.compare_summary import summary
 
-_WORK = ("strength", "conditioning")
 _NOWHERE = 1_000_000
 _FOLLOWS_FLOOR = {"stands_for", "substitution_cost"}
 """Said of a kit version only because of what the gym floor does: no difference of its own."""
@@ -306,7 +306,7 @@ def _line_rest(line: Line, ignored: set[str]) -> Line:
 
 
 def _tally(days: Sequence[DayPair]) -> Tally:
-    pieces = [piece for day in days for piece in day.pieces if piece.kind in _WORK]
+    pieces = [piece for day in days for piece in day.pieces if piece.kind in PIECES]
     cells = [cell for piece in pieces for v in piece.versions if v.floor for cell in v.cells]
     return Tally(
         days=len(days),

@@ -7,6 +7,7 @@ from collections.abc import Iterable
 from planner.domain.base import Value
 from planner.domain.gym import Day
 from planner.domain.plan import Plan, SessionPlan, VersionPlan
+from planner.domain.requests import PIECES
 
 
 class PieceChange(Value):
@@ -61,7 +62,7 @@ def version_changes(before: Plan, after: Plan, changes: Iterable[PieceChange]) -
     old, out = {s.day: s for s in before.sessions}, []
     for session in after.sessions:
         was = old.get(session.day)
-        for piece in ("strength", "conditioning"):
+        for piece in PIECES:
             if was is None or (session.day, piece) in differing:
                 continue
             for kit in list(session.versions)[1:]:
@@ -84,7 +85,7 @@ def plan_changes(before: Plan, after: Plan) -> tuple[PieceChange, ...]:
     new = {s.day: s for s in after.sessions}
     out = []
     for day in sorted({*old, *new}, key=("mon", "tue", "wed", "thu", "fri", "sat", "sun").index):
-        for piece in ("strength", "conditioning"):
+        for piece in PIECES:
             a, b = piece_lines(old.get(day), piece), piece_lines(new.get(day), piece)
             shape = piece == "conditioning" and _shape(old.get(day)) != _shape(new.get(day))
             if set(a) != set(b) or shape:

@@ -2,15 +2,12 @@
 
 from __future__ import annotations
 
-import re
-
 from planner.audit.reading import plan_of
-from planner.domain.gym import DAY_NAMES, Day
+from planner.domain.gym import Day
 from planner.domain.plan import Plan
 from planner.domain.progress import Progress, quiet
 from planner.domain.requests import Lock, Requests
 from planner.domain.week import Week
-from planner.errors import NoPlanError
 from planner.pipeline import solved_week
 from planner.setting import Setting
 
@@ -42,24 +39,6 @@ def merge(
         week=setting.week, sessions=tuple(s for d in setting.gym.days for s in sessions if s.day == d)
     )
     asked = requests or Requests()
-    locks = (*asked.locks, *(Lock(day=s.day, part="day") for s in base.sessions))
+    locks = (*asked.locks, *(Lock(day=s.day, part="day", made_by="merge") for s in base.sessions))
     problem = setting.problem(seed=seed, requests=asked.model_copy(update={"locks": locks}), base=base)
-    try:
-        return solved_week(problem, seconds, progress)
-    except NoPlanError as error:
-        locked = {lock.day for lock in asked.locks} | {s.day for s in asked.by_hand}
-        raise _in_words_of_a_merge(error, [d for d in taken if d not in locked]) from None
-
-
-def _in_words_of_a_merge(error: NoPlanError, days: list[Day]) -> NoPlanError:
-    """The error with days that are taken instead of pieces that are locked; the coach locked none of them."""
-    names = "|".join(DAY_NAMES[day] for day in days)
-    piece = rf"({names})'s (strength|conditioning)"
-
-    def way(text: str) -> str:
-        ways = re.sub(f"unlock {piece}", r"do not take \1", text)
-        return re.sub(r"(do not take \w+)( and \1)+", r"\1", ways)
-
-    clashes = (re.sub(f"{piece} is locked", r"\1's \2 is taken as it is", c) for c in error.clashes)
-    remedies = dict.fromkeys(way(remedy) for remedy in error.remedies)
-    return NoPlanError(error.what, tuple(clashes), tuple(remedies)) if days else error
+    return solved_week(problem, seconds, progress)

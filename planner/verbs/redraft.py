@@ -110,9 +110,7 @@ def _offers(setting: Setting, week: Week, requests: Requests, seed: int, seconds
     from planner.solve.draft import draft_plan
 
     base, out = plan_of(week), []
-    for day in {
-        lock.day: None for lock in requests.locks if lock.part in ("day", "strength", "conditioning")
-    }:
+    for day in {lock.day: None for lock in requests.locks if lock.of_pieces}:
         others = tuple(lock for lock in requests.locks if lock.day != day)
         kept = tuple(
             Lock(day=s.day, part="day") for s in base.sessions if s.day != day and s.day in setting.gym.days

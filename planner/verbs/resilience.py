@@ -10,7 +10,7 @@ from planner.domain.base import Value
 from planner.domain.changes import GymChanges
 from planner.domain.progress import Progress, quiet
 from planner.domain.week import Week
-from planner.errors import DataError, NoPlanError
+from planner.errors import Clashing, DataError, NoPlanError
 from planner.setting import Setting
 from planner.verbs.redraft import redraft
 
@@ -35,7 +35,7 @@ class Loss(Value):
     left: int
     pieces: int = 0
     points: int = 0
-    impossible: tuple[str, ...] = ()
+    impossible: Clashing = ()
     proved: bool = True
 
 
@@ -83,7 +83,7 @@ def _loss(setting: Setting, week: Week, changes: GymChanges, loss: Loss, seconds
     try:
         made = redraft(setting, week, changes=changes, seed=week.proof.seed, seconds=seconds)
     except NoPlanError as error:
-        return loss.model_copy(update={"impossible": error.clashes or (error.what,)})
+        return loss.model_copy(update={"impossible": error.clashes or ((error.what,),)})
     return loss.model_copy(
         update={
             "pieces": len(made.changes),

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import replace
-from typing import Literal
 
 from planner.audit.audit import audit_plan, total_cost
 from planner.audit.reading import plan_of
@@ -12,9 +11,9 @@ from planner.domain.base import Value
 from planner.domain.gym import Day
 from planner.domain.plan import Plan
 from planner.domain.progress import Progress, quiet
-from planner.domain.requests import Lock, Requests
+from planner.domain.requests import Lock, PieceName, Requests
 from planner.domain.week import RuleResult, Week
-from planner.errors import NoPlanError
+from planner.errors import Clashing, NoPlanError
 from planner.problem.problem import Problem
 from planner.rules import Rule
 from planner.rules.limit import Limit
@@ -22,8 +21,6 @@ from planner.setting import Setting
 from planner.verbs.diff import PieceChange
 from planner.verbs.reasons import Reason, line_reasons
 from planner.verbs.redraft import Redrafted, redraft
-
-PieceName = Literal["strength", "conditioning"]
 
 
 class WhyNot(Value):
@@ -40,7 +37,7 @@ class WhyNot(Value):
     """
 
     possible: bool
-    clashes: tuple[str, ...] = ()
+    clashes: Clashing = ()
     ways_out: tuple[str, ...] = ()
     changes: tuple[PieceChange, ...] = ()
     worse: tuple[tuple[str, int, int], ...] = ()
@@ -84,7 +81,12 @@ def why_not(
     """Forces a movement onto a day, changes as little else as can be, and says what it breaks or costs."""
     asked = requests or Requests()
     forced = asked.model_copy(
-        update={"locks": (*asked.locks, Lock(day=day, part="movement", movement=movement, piece=piece))}
+        update={
+            "locks": (
+                *asked.locks,
+                Lock(day=day, part="movement", movement=movement, piece=piece, made_by="question"),
+            )
+        }
     )
     try:
         made: Redrafted = redraft(

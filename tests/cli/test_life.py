@@ -15,7 +15,7 @@ from planner.store.store import open_store
 from tests.cli.conftest import Run
 
 WEEK = "2026-W49"
-RIG = ("1. first", "2. second", "3. one rule", "3. another", "4. fourth", "5. fifth")
+RIG = (("first",), ("second",), ("one rule", "another"), ("fourth",), ("fifth",))
 SESSION = """\
 day: wed
 shape: rounds_for_time_5_of_2_medium
@@ -174,7 +174,9 @@ def test_no_week_exits_with_3_and_changes_nothing(
     from planner.verbs import redraft as again
 
     def fail(*_: object, **__: object) -> None:
-        raise NoPlanError("No week can hold all of this together:", ("Friday is locked",), ("unlock Friday",))
+        raise NoPlanError(
+            "No week can hold all of this together:", (("Friday is locked",),), ("unlock Friday",)
+        )
 
     monkeypatch.setattr(again, "redraft", fail)
     before = run("history", kept, WEEK).out
@@ -333,7 +335,7 @@ def test_losses_are_listed_the_worst_first(run: Run, kept: Path, monkeypatch: py
     from planner.verbs import resilience as losing
 
     found = (
-        losing.Loss(item="barbell", name="barbells", lost="all", left=0, impossible=("heavy-squat: ...",)),
+        losing.Loss(item="barbell", name="barbells", lost="all", left=0, impossible=(("heavy-squat: ...",),)),
         losing.Loss(item="rower", name="rowers", lost="one", left=3, pieces=2, points=4, proved=False),
         losing.Loss(item="box", name="boxes", lost="all", left=0),
         losing.Loss(item="box", name="boxes", lost="one", left=7),

@@ -89,7 +89,7 @@ def test_where_there_is_no_week_nothing_is_kept(store: Store, monkeypatch: pytes
     desk.keep(store, WEEK, [("drafted", small.week())], "drafted")
 
     def fail(*_: object, **__: object) -> None:
-        raise NoPlanError("no week", ("a", "b"), ("unlock",))
+        raise NoPlanError("no week", (("a", "b"),), ("unlock",))
 
     monkeypatch.setattr(again, "redraft", fail)
     head = store.head(WEEK)
@@ -141,7 +141,7 @@ def test_why_not_says_what_never_comes_without_a_search(store: Store) -> None:
     stand_in = next(m.id for m in known.values() if not m.roles and m.skill == 1)
     _, answer = desk.why_not(store, small.setting(), "mon", stand_in)
     assert not answer.possible
-    assert "stand-in" in answer.clashes[0]
+    assert "stand-in" in answer.clashes[0][0]
     with pytest.raises(DataError, match="no session on Thursday"):
         desk.why_not(store, small.setting(), "thu", stand_in)
 

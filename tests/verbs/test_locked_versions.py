@@ -47,7 +47,7 @@ def test_a_locked_day_without_any_stand_in_says_with_which_kit() -> None:
 
     with pytest.raises(NoPlanError) as refused:
         redraft(small.setting(), small.week(), requests=requests, seconds=small.SECONDS)
-    (said,) = refused.value.clashes
+    ((said,),) = refused.value.clashes
     assert said.startswith("Monday is locked")
     assert "No kit" in said
     assert "Gym floor" not in said

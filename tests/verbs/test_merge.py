@@ -36,9 +36,21 @@ def test_days_that_cannot_stand_together_clash() -> None:
 
     with pytest.raises(NoPlanError) as refused:
         merge(small.setting(), {"mon": first, "fri": second}, seconds=small.SECONDS)
-    said = " ".join(refused.value.clashes)
+    said = str(refused.value)
     assert "Monday's conditioning is taken as it is" in said
     assert "Friday's conditioning is taken as it is" in said
     assert "conditioning-once" in said
     assert {"do not take Monday", "do not take Friday"} <= set(refused.value.remedies)
-    assert not any("lock" in words for words in (*refused.value.clashes, *refused.value.remedies))
+    assert "lock" not in said
+
+
+def test_a_lock_is_the_coachs_wherever_the_coach_made_one() -> None:
+    """What is said of a day that is taken and locked: the coach can only unlock it."""
+    taken = Lock(day="mon", part="day", made_by="merge")
+    own = Lock(day="mon", part="strength")
+    problem = small.setting().problem(requests=Requests(locks=(taken, own)), base=plan_of(small.week()))
+
+    assert problem.lock_of("mon", "strength").give_up() == "unlock Monday's strength"
+    assert problem.lock_of("mon", "conditioning").words() == "Monday's conditioning is taken as it is"
+    assert problem.lock_of("mon", "conditioning").give_up() == "do not take Monday"
+    assert Lock(day="mon", part="movement", movement="air_squat", made_by="question").give_up() == ""
