@@ -14,10 +14,11 @@ from dataclasses import dataclass, field, replace
 from ortools.sat.python import cp_model
 
 from planner.domain.progress import Progress
+from planner.rules.base import Expr
 from planner.solve.encode import true_slack
 from planner.solve.master import LAYERS, NO_CEILING, Master, set_ceiling, set_range, set_value
 from planner.solve.search import Budget, LayerAnswer, Status, at_once, solve_layer
-from planner.solve.view import Expr, least_of, value_of
+from planner.solve.view import least_of, value_of
 
 FIRST_LEAST = 10.0
 """A first week, where none came by itself, may take so much; not where a theme is sought: that can wait."""

@@ -15,12 +15,13 @@ from planner.domain.plan import Plan
 from planner.domain.progress import Progress, quiet
 from planner.domain.week import Proof, TierProof
 from planner.problem.problem import Problem
+from planner.rules.base import Expr
 from planner.solve.climb import Climb, NoWeek, climb, tight
 from planner.solve.master import LAYERS, NO_CEILING, Master, build_master, set_ceiling, set_value
 from planner.solve.search import Budget, solve_layer
 from planner.solve.unfilled import rules_of_days, unfilled
 from planner.solve.versions import Filled, FloorDay, fill
-from planner.solve.view import Expr, value_of, weighted
+from planner.solve.view import value_of, weighted
 
 FILL_BUDGET, REPAIR_BUDGET = 4.0, 1.0
 MOST_ROUNDS = 9

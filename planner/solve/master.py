@@ -12,10 +12,11 @@ from planner.domain.requests import PIECES, Lock
 from planner.domain.week import RULES_LAYER
 from planner.problem.options import line_key
 from planner.problem.problem import Problem
+from planner.rules.base import Expr
 from planner.rules.where import Where
 from planner.solve.encode import PricedTerm, encode
 from planner.solve.floor import floor_view
-from planner.solve.view import DayVars, Expr, LineVar, ModelView, total, weighted
+from planner.solve.view import DayVars, LineVar, ModelView, total, weighted
 
 NO_CEILING = 1_000_000
 """More points than any week can have."""

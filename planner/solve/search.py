@@ -11,7 +11,7 @@ from typing import Any, Literal, TypeVar
 from ortools.sat.python import cp_model
 
 from planner.errors import SolverFault
-from planner.solve.view import Expr
+from planner.rules.base import Expr
 
 Status = Literal["proved", "not proved", "impossible", "undecided"]
 

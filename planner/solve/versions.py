@@ -17,10 +17,11 @@ from planner.problem.candidates import DoseChoice, dose_suits
 from planner.problem.families import Family
 from planner.problem.options import StandIn, explicit_dose
 from planner.problem.problem import Problem
+from planner.rules.base import Expr
 from planner.solve.encode import PricedTerm, encode
 from planner.solve.read import Chosen, in_order, session_plan, version_plan
 from planner.solve.search import Budget, solve_layer
-from planner.solve.view import DayVars, DoseVar, Expr, LineVar, ModelView, total, value_of, weighted
+from planner.solve.view import DayVars, DoseVar, LineVar, ModelView, total, value_of, weighted
 
 CHANGED_NUMBER = 20
 """Dislike of another number than the floor's, against one for each step from a middling dose."""

@@ -17,9 +17,9 @@ from planner.domain.gym import Day
 from planner.domain.line import LineFacts
 from planner.domain.timing import EASY_TO, HARD_FROM, TRANSITION_TENTHS, version_window
 from planner.problem.candidates import DoseChoice
+from planner.rules.base import Expr
 from planner.rules.where import Where
 
-Expr = Any
 MOST_RATING = 10
 """Of the scale."""
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 from math import ceil
+from typing import TYPE_CHECKING
 
 from planner.audit.days import version_days
 from planner.audit.reading import plan_of
@@ -17,7 +18,10 @@ from planner.problem.problem import Problem
 from planner.rules.base import AuditDay
 from planner.rules.where import Where
 from planner.setting import Setting
-from planner.verbs.diff import plan_changes
+
+if TYPE_CHECKING:
+    from planner.rules.base import Expr
+    from planner.solve.master import Master
 
 PIECES_A_DAY = 2
 UNLIKE_SHARE = 3
@@ -149,21 +153,12 @@ class _Search:
         return True
 
 
-def pieces_apart(a: Plan, b: Plan) -> int:
-    """How many pieces of two plans differ on the gym floor by a movement, a scheme, or the format."""
-    different = 0
-    for change in plan_changes(a, b):
-        moved = {x.split(" ")[0] for x in change.before} != {x.split(" ")[0] for x in change.after}
-        different += bool(moved or change.shape_changed or change.piece == "strength")
-    return different
-
-
 def least_apart(days: int) -> int:
     """How many pieces have to differ between two weeks of so many days."""
     return ceil(PIECES_A_DAY * days / UNLIKE_SHARE)
 
 
-def _unlike(problem: Problem, master, plan: Plan) -> None:  # type: ignore[no-untyped-def]  # noqa: ANN001
+def _unlike(problem: Problem, master: Master, plan: Plan) -> None:
     """At least a third of the pieces are not those of a plan."""
     from planner.solve.master import piece_literals
 
@@ -180,7 +175,7 @@ def _unlike(problem: Problem, master, plan: Plan) -> None:  # type: ignore[no-un
     master.model.add(sum(same) <= total_pieces - least_apart(len(plan.sessions)))
 
 
-def _whatever_load(problem: Problem, master, session: SessionPlan):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202
+def _whatever_load(problem: Problem, master: Master, session: SessionPlan) -> list[Expr]:
     """The session's conditioning, run the same way with the same movements; loads do not count."""
     day, shape = session.day, session.shape
     leads = [f.lead for f in problem.options.families if shape in {s.id for s in f.members}]
@@ -190,14 +185,14 @@ def _whatever_load(problem: Problem, master, session: SessionPlan):  # type: ign
     return [*run, *(master.view.literal(day, where) for where in wheres)]
 
 
-def _expression(master, theme: Theme):  # type: ignore[no-untyped-def]  # noqa: ANN001, ANN202
+def _expression(master: Master, theme: Theme) -> Expr:
     """The theme's figure in the model."""
-    terms = []
+    terms: list[Expr] = []
     for day, v in master.view.days.items():
         if not theme.items:
             terms += [theme.sign * x for _, x in master.view.matching(day, theme.where)]
             continue
-        by_item: dict[str, list[object]] = {}
+        by_item: dict[str, list[Expr]] = {}
         for x in v.lines:
             for item in x.facts.needs:
                 by_item.setdefault(item, []).append(x.literal)
