@@ -64,7 +64,7 @@ def load_history(folder: Path, before_week: str, limit: int = 4) -> tuple[Week, 
     before = monday_of(before_week)
     found: dict[str, tuple[Path, Week]] = {}
     for path in sorted((folder / "history").glob("*.json")):
-        week = read_week(path)
+        week = read_week(path, advice="Write the week out again, or move the file out of the history folder.")
         if week.week in found:
             raise DataError(
                 f"{week.week} is here a second time; the first is {found[week.week][0]}",
@@ -76,13 +76,16 @@ def load_history(folder: Path, before_week: str, limit: int = 4) -> tuple[Week, 
     return tuple(sorted(weeks, key=lambda week: monday_of(week.week), reverse=True)[: max(0, limit)])
 
 
-def read_week(path: Path) -> Week:
+def read_week(path: Path, advice: str = "A week's file is written by planner draft with --json.") -> Week:
     """A week from its JSON file.
+
+    Args:
+        path: the file.
+        advice: what would be right, where it is not a week.
 
     Raises:
         DataError: the file cannot be read, is too large, or is not a week of this version.
     """
-    advice = "Write the week out again, or move the file out of the history folder."
     try:
         week = Week.model_validate_json(read_text(path, MAX_WEEK_BYTES))
     except ValidationError as error:
