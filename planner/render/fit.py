@@ -10,6 +10,7 @@ from collections.abc import Callable, Iterable
 from functools import lru_cache
 
 _NARROW, _THIN, _WIDE, _CAPITAL, _OTHER = 0.31, 0.41, 0.97, 0.7, 0.607
+_DIGIT, _SIGN = 0.637, 0.838
 _BOLD = 1.12
 
 
@@ -27,6 +28,10 @@ def _letter(letter: str) -> float:
         return _THIN
     if letter in "mwMW%@\N{EN DASH}":
         return _WIDE
+    if letter in "+=<>\N{MULTIPLICATION SIGN}":
+        return _SIGN
+    if letter.isdigit():
+        return _DIGIT
     return _CAPITAL if letter.isupper() else _OTHER
 
 

@@ -17,7 +17,7 @@ from planner.render.wall_layout import FAR_MM, LEAST_MM, REM_MM, SEEN_MM, WallLi
 
 from .reading import CHROMIUM, OVERFLOW, Sheet, assert_stands_alone, chromium, printed_pages
 from .sample_week import sample_dict, sample_week
-from .varied_weeks import SEEDS, varied_week
+from .varied_weeks import PRINTED, SEEDS, varied_week
 
 # Height in mm of the capitals of each text that is not marked as read from near by, in the font in which the
 # browser draws it, with the text itself.
@@ -99,7 +99,7 @@ def test_the_smallest_letter_seen_at_four_metres_is_five_minutes_of_arc():
 
 def _days():
     sample = sample_week()
-    return [(sample, s) for s in sample.sessions] + [(w, w.sessions[-1]) for w in map(varied_week, SEEDS)]
+    return [(sample, s) for s in sample.sessions] + [(w, w.sessions[-1]) for w in map(varied_week, PRINTED)]
 
 
 @pytest.mark.skipif(CHROMIUM is None, reason="no Chromium is installed")

@@ -12,6 +12,8 @@ from planner.domain.week import Line, Week
 from .sample_week import sample_dict
 
 SEEDS = range(50)
+PRINTED = SEEDS[::4]
+"""Those that a browser prints; fifty drafted weeks are printed where they are asked for."""
 ZONES = ("Europe/Lisbon", "America/St_Johns", "Australia/Lord_Howe", "Asia/Kathmandu", "UTC")
 STARTS = ("06:15", "12:00", "18:00", "23:30")
 MONDAYS = {
