@@ -23,7 +23,7 @@ from planner.prescribe.loads import (
     strength_load,
 )
 from planner.prescribe.stock import BARBELL, Stock
-from planner.prescribe.words import dose_text, joined, kg_text, strength_advice, too_heavy
+from planner.prescribe.words import LESS_OF_IT, dose_text, joined, kg_text, strength_advice, too_heavy
 
 START_WORDS = {"rack": "from the rack", "floor": "from the floor", "none": ""}
 
@@ -185,14 +185,18 @@ def _common(movement: Movement, original: Movement, setup: Setup, bench: Bench) 
         "standard": movement.standard,
         "points": movement.points,
         "faults": movement.faults,
-        "easier": tuple(
-            EasierOption(name=catalogue.movements[e.to].name, how=e.how)
-            for e in movement.easier
-            if e.to in catalogue.movements
-        ),
+        "easier": _easier(movement, bench),
         "cautions": movement.cautions,
         "substitution_cost": substitution_cost(original, movement),
     }
+
+
+def _easier(movement: Movement, bench: Bench) -> tuple[EasierOption, ...]:
+    """The catalogue's options; less of it where there is none."""
+    known = bench.catalogue.movements
+    options = tuple(EasierOption(name=known[e.to].name, how=e.how) for e in movement.easier if e.to in known)
+    name, how = LESS_OF_IT[movement.unit]
+    return options or (EasierOption(name=name, how=how),)
 
 
 def _build_up(scheme: Scheme, loads: Sequence[StrengthLoad], stock: Stock) -> str:

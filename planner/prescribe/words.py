@@ -26,6 +26,14 @@ STEP_DOWN: dict[str, str] = {"overhead_squat": "front_squat", "overhead_lunge": 
 """Whose bar is too heavy overhead does this with the same bar instead: a rule of the trade."""
 HALF = 2
 
+LESS_OF_IT: dict[Unit, tuple[str, str]] = {
+    "reps": ("fewer reps", "half of them, ended before form goes"),
+    "seconds": ("shorter holds", "half the time, ended before form goes"),
+    "metres": ("a shorter way", "half of it, with a stop before form goes"),
+    "calories": ("fewer calories", "half of them, at a pace that lasts"),
+}
+"""The easier option where a movement is the easiest of its kind; common practice."""
+
 RHABDOMYOLYSIS = (
     "Stop and see a doctor at once for severe muscle pain or swelling, weakness, or cola-coloured urine. The "
     "risk is highest after a lay-off, in heat, when ill or dry, and with much unaccustomed lowering."

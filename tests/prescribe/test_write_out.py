@@ -8,6 +8,7 @@ from planner.domain.plan import Plan
 from planner.domain.timing import session_rating
 from planner.domain.week import Line, Piece, Week
 from planner.errors import SolverFault
+from planner.prescribe.words import LESS_OF_IT
 from planner.prescribe.write_out import write_out
 
 from .builders import catalogue, gym, plan, proof, version
@@ -95,6 +96,17 @@ def test_versions_keep_the_structure() -> None:
     for p in (piece("conditioning"), piece("conditioning", 1), piece("strength")):
         assert list(p.versions) == [k.id for k in WEEK.kits]
         assert len({len(v.lines) for v in p.versions.values()}) == 1
+
+
+def test_every_line_has_an_easier_option() -> None:
+    """Of the catalogue where it has one; else less of the movement."""
+    known = catalogue().movements
+    lines = [x for s in WEEK.sessions for p in s.pieces for v in p.versions.values() for x in v.lines]
+    for x in lines:
+        options = [known[e.to].name for e in known[x.movement].easier]
+        wanted = options or [LESS_OF_IT[x.dose.unit][0]]
+        assert [option.name for option in x.easier] == wanted
+    assert {bool(known[x.movement].easier) for x in lines} == {True, False}
 
 
 def test_totals() -> None:

@@ -46,7 +46,7 @@ def test_no_dose_load_standard_or_easier_option_is_missing(seed):
     lines = [x for s in week.sessions for p in s.pieces for v in p.versions.values() for x in v.lines]
     for kind in ("name", "dose", "standard"):
         assert len([text for text in read.texts[kind] if text]) == len(lines)
-    assert all(line.dose.text and line.standard for line in lines)
+    assert all(line.dose.text and line.standard and line.easier for line in lines)
     loads = loads_card_html(week, **_known())
     assert_stands_alone(loads)
     assert Sheet(loads).texts("kg")
