@@ -206,7 +206,7 @@ def _week_meant(gym: str, word: str, candidate: str | None) -> tuple[Week, Path 
     """A week that is kept, by its name, or of a file; and the file."""
     from planner import desk, pipeline
 
-    if word.endswith(WEEK_SUFFIX) or Path(word).exists():
+    if word.endswith(WEEK_SUFFIX) or Path(word).is_file():
         if candidate:
             raise DataError(
                 f"{word} is one week, not a choice of candidates", advice="Leave --candidate out."
