@@ -8,6 +8,9 @@ from planner.domain.catalogue import Movement, Scheme, Shape, Tier
 from planner.domain.line import LineFacts, LinePiece, line_units
 from planner.domain.timing import line_tenths
 
+NO_LIMIT = 1000
+"""More units than any set has."""
+
 
 @dataclass(frozen=True, slots=True, eq=False)
 class DoseChoice:
@@ -87,6 +90,12 @@ def dose_suits(dose: DoseChoice, m: Movement, shape: Shape) -> bool:
 
 
 def most_in_a_set(m: Movement) -> int:
-    """The most units that a set of an unloaded movement may have: its largest dose; no limit with a load."""
+    """The most units that a set of an unloaded movement may have; no limit with a load.
+
+    No more than its largest dose; and of what asks for skill, such as strict pull-ups and dips, no more than
+    one beyond those that go at a steady pace: past that most of a class cannot end the set (common practice).
+    """
     numbers = m.doses.get("open", ())
-    return numbers[-1] if numbers else 1000
+    if not numbers:
+        return NO_LIMIT
+    return min(numbers[-1], m.pace.steady_to + 1 if m.skill > 1 else NO_LIMIT)

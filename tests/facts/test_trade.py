@@ -21,7 +21,8 @@ from planner.domain.timing import round_tenths
 from planner.domain.week import Line, Piece, Week
 from planner.paths import home
 from planner.prescribe.write_out import write_out
-from planner.problem.candidates import dose_suits, plain_dose
+from planner.problem.candidates import dose_suits, plain_dose, suits
+from planner.problem.options import STRENGTH
 from tests.prescribe.builders import proof, version
 
 TWENTIES = ("deadlift", "hang_clean", "overhead_squat")
@@ -203,6 +204,15 @@ def test_the_easier_push_up_is_from_the_knees(catalogue: Catalogue) -> None:
     nearest = catalogue.movements["push_up"].easier[0]
     assert (nearest.to, nearest.how) == ("knee_push_up", "from the knees")
     assert "Knees on the floor" in catalogue.movements["knee_push_up"].standard
+
+
+def test_a_class_is_not_asked_for_long_sets_of_strict_pull_ups_and_dips(catalogue: Catalogue) -> None:
+    """Common practice: strength work on them is in sets of six and less."""
+    for name in ("strict_pull_up", "chin_up", "ring_dip"):
+        movement = catalogue.movements[name]
+        taken = [s.reps for s in catalogue.schemes.values() for p in STRENGTH if suits(movement, s, p)]
+        assert taken
+        assert max(taken) <= 6
 
 
 # -- Versions keep the structure ---------------------------------------------------------------------------
