@@ -9,8 +9,9 @@ from __future__ import annotations
 
 import difflib
 import re
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
@@ -72,7 +73,7 @@ class Located:
         known = self.steps
         for step in steps:
             known = next((s for s in ((*known, step), (*known, str(step))) if s in self.source.lines), known)
-        return Place(self.source.file, self.source.lines.get(known), self._dotted(known))
+        return Place(self.source.file, self.source.lines.get(known), _dotted(known, self.source.labels))
 
     def child(self, step: Step) -> Located:
         """The value under a key, or at an index."""
@@ -83,13 +84,6 @@ class Located:
     def children(self) -> tuple[Located, ...]:
         """The items of a list, in order."""
         return tuple(self.child(index) for index in range(len(self.data)))
-
-    def _dotted(self, steps: Steps) -> str:
-        words: list[str] = []
-        for end, step in enumerate(steps, start=1):
-            unnamed = f"#{step + 1}" if isinstance(step, int) else step
-            words.append(self.source.labels.get(steps[:end], unnamed))
-        return ".".join(words)
 
 
 def read_yaml(path: Path) -> Located:
@@ -120,7 +114,10 @@ def read_yaml(path: Path) -> Located:
             "Delete it; it often comes along when text is pasted.",
         )
     try:
-        return _Reader(path, yaml.parse(text, Loader=_LOADER)).read()
+        data, lines, labels = _parsed(text)
+        return Located(data, Source(path, lines, labels))
+    except _RefusedError as refused:
+        raise DataError(refused.what, Place(path, refused.line, refused.key), refused.advice) from None
     except yaml.YAMLError as error:
         mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
         said = getattr(error, "problem", None) or str(error)
@@ -191,17 +188,39 @@ def _line_of(text: str, offset: int) -> int:
     return text.count("\n", 0, offset) + 1
 
 
+class _RefusedError(Exception):
+    """Something that YAML allows and is not read here."""
+
+    def __init__(self, what: str, line: int | None, advice: str, key: str = "") -> None:
+        super().__init__(what)
+        self.what, self.line, self.advice, self.key = what, line, advice, key
+
+
+@lru_cache(maxsize=32)
+def _parsed(text: str) -> tuple[Any, dict[Steps, int], dict[Steps, str]]:
+    """Value, lines and labels; the catalogue's files are read again and again, and nobody changes a value."""
+    return _Reader(yaml.parse(text, Loader=_LOADER)).read()
+
+
+def _dotted(steps: Steps, labels: Mapping[Steps, str]) -> str:
+    """Steps as a coach reads them: list items by their ids, or counted from one."""
+    words: list[str] = []
+    for end, step in enumerate(steps, start=1):
+        unnamed = f"#{step + 1}" if isinstance(step, int) else step
+        words.append(labels.get(steps[:end], unnamed))
+    return ".".join(words)
+
+
 @dataclass
 class _Reader:
     """Builds values from the parser's events, so that nothing is unfolded before it has been looked at."""
 
-    file: Path
     events: Iterator[Any]
     lines: dict[Steps, int] = field(default_factory=dict)
     labels: dict[Steps, str] = field(default_factory=dict)
     twice: list[tuple[Steps, int, int]] = field(default_factory=list)
 
-    def read(self) -> Located:
+    def read(self) -> tuple[Any, dict[Steps, int], dict[Steps, str]]:
         data: Any = None
         documents = 0
         for event in self.events:
@@ -210,17 +229,16 @@ class _Reader:
                 if documents > 1:
                     raise self._refused("a second document starts here", event, "Delete the line of dashes.")
                 data = self._value(next(self.events), ())
-        top = Located(data, Source(self.file, self.lines, self.labels))
         for steps, line, first_line in self.twice:
-            where = Place(self.file, line, top.place(*steps).key)
-            raise DataError(
+            raise _RefusedError(
                 f'the key "{steps[-1]}" is here a second time; the first is on line {first_line}',
-                where,
+                line,
                 "Keep one of the two.",
+                _dotted(steps, self.labels),
             )
         if data is None:
-            raise DataError("the file is empty", Place(self.file), "Put something in it or delete it.")
-        return top
+            raise _RefusedError("the file is empty", None, "Put something in it or delete it.")
+        return data, self.lines, self.labels
 
     def _value(self, event: Any, steps: Steps) -> Any:
         if isinstance(event, yaml.AliasEvent) or event.anchor:
@@ -262,8 +280,9 @@ class _Reader:
             found.setdefault(key, value)
         return found
 
-    def _refused(self, what: str, event: Any, advice: str) -> DataError:
-        return DataError(what, Place(self.file, event.start_mark.line + 1), advice)
+    @staticmethod
+    def _refused(what: str, event: Any, advice: str) -> _RefusedError:
+        return _RefusedError(what, event.start_mark.line + 1, advice)
 
 
 def _plain(word: str) -> Any:

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 import yaml
 
-from planner.errors import DataError
+from planner.errors import DataError, Place
 from planner.load import yaml_file
 from planner.load.yaml_file import MAX_BYTES, read_yaml
 
@@ -107,3 +107,19 @@ def test_every_place_is_known(tmp_path: Path) -> None:
     assert str(second.place("n")) == f"{path}:6: rows.#2.n"
     assert str(second.place("missing")) == f"{path}:6: rows.#2"
     assert str(top.place()) == str(path)
+
+
+def test_the_same_text_in_two_files_has_the_places_of_each(tmp_path: Path) -> None:
+    """Texts are parsed once; where they stand is each file's own."""
+    for name in ("a.yaml", "b.yaml"):
+        (tmp_path / name).write_text("days:\n  - mon\n  - tue\n", encoding="utf-8")
+    a, b = (read_yaml(tmp_path / name) for name in ("a.yaml", "b.yaml"))
+
+    assert a.data == b.data == {"days": ["mon", "tue"]}
+    assert [x.place("days", 1) for x in (a, b)] == [
+        Place(tmp_path / name, 3, "days.#2") for name in ("a.yaml", "b.yaml")
+    ]
+    for name in ("a.yaml", "b.yaml"):
+        (tmp_path / name).write_text("days: 1\ndays: 2\n", encoding="utf-8")
+        with pytest.raises(DataError, match=rf"{name}, line 2|{name}:2"):
+            read_yaml(tmp_path / name)

@@ -9,7 +9,6 @@ from pathlib import Path
 
 import pytest
 
-from planner.domain.week import Week
 from planner.render.brief import brief_html
 from planner.render.compare_page import compare_html
 from planner.render.html import week_html
@@ -21,9 +20,9 @@ from tests.render.sample_week import sample_week
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
 pytestmark = pytest.mark.skipif(CHROMIUM is None, reason="no Chromium is installed")
 
-WEEK = sample_week()
-SHORT = WEEK.model_copy(update={"sessions": WEEK.sessions[:2]})
-"""Enough days to see every colour."""
+SAMPLE = sample_week()
+WEEK = SAMPLE.model_copy(update={"sessions": SAMPLE.sessions[:2]})
+"""Enough days to see every element and every colour."""
 DAY = WEEK.sessions[0].day
 OTHER = WEEK.model_copy(update={"sessions": tuple(reversed(WEEK.sessions))})
 SHEETS = ("week", "wall", "brief", "compare", "member floor", "member least")
@@ -46,14 +45,14 @@ def browser() -> Iterator[object]:
         opened.close()
 
 
-def _html(sheet: str, week: Week) -> str:
+def _html(sheet: str) -> str:
     made = {
-        "week": partial(week_html, week),
-        "wall": partial(wall_html, week, DAY),
-        "brief": partial(brief_html, week, DAY),
-        "compare": lambda: compare_html(compare(week, OTHER)),
-        "member floor": partial(member_html, week, week.kits[0].id),
-        "member least": partial(member_html, week, week.kits[-1].id),
+        "week": partial(week_html, WEEK),
+        "wall": partial(wall_html, WEEK, DAY),
+        "brief": partial(brief_html, WEEK, DAY),
+        "compare": lambda: compare_html(compare(WEEK, OTHER)),
+        "member floor": partial(member_html, WEEK, WEEK.kits[0].id),
+        "member least": partial(member_html, WEEK, WEEK.kits[-1].id),
     }
     return made[sheet]()
 
@@ -64,7 +63,7 @@ def test_axe_finds_nothing(browser, sheet: str, scheme: str, tmp_path: Path) -> 
     from axe_playwright_python.sync_playwright import Axe
 
     file = tmp_path / "sheet.html"
-    file.write_text(_html(sheet, SHORT if scheme == "dark" else WEEK), encoding="utf-8")
+    file.write_text(_html(sheet), encoding="utf-8")
     page = browser.new_page(color_scheme=scheme)
     page.goto(file.as_uri())
 
