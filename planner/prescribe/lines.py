@@ -195,8 +195,10 @@ def _easier(movement: Movement, bench: Bench) -> tuple[EasierOption, ...]:
     """The catalogue's options; less of it where there is none."""
     known = bench.catalogue.movements
     options = tuple(EasierOption(name=known[e.to].name, how=e.how) for e in movement.easier if e.to in known)
+    if options:
+        return options
     name, how = LESS_OF_IT[movement.unit]
-    return options or (EasierOption(name=name, how=how),)
+    return (EasierOption(name=name, how=how),)
 
 
 def _build_up(scheme: Scheme, loads: Sequence[StrengthLoad], stock: Stock) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from planner.domain.line import LineFacts
+from planner.domain.requests import PIECES
 from planner.errors import NoPlanError, RuleError
 from planner.problem.problem import Problem
 from planner.rules.limit import Limit
@@ -65,7 +66,7 @@ def _too_few(problem: Problem, rule: Limit, at_least: int, found: list[str]) -> 
     """Fewer movements than are needed, where each may come only so often a week."""
     if rule.per != "week" or rule.count not in ("days", "lines"):
         return ""
-    pieces = [p for p in ("strength", "conditioning") if not rule.where.piece or _touches(rule.where, p)]
+    pieces = [p for p in PIECES if not rule.where.piece or _touches(rule.where, p)]
     often = [_most_a_week(problem, piece) for piece in pieces]
     if not often or None in often:
         return ""

@@ -235,7 +235,7 @@ class VersionView:
 
 @dataclass(frozen=True)
 class PieceView:
-    """A part of the session."""
+    """A part of the session; its title is empty where it says no more than the heading."""
 
     kind: str
     heading: str

@@ -97,7 +97,7 @@ def _piece(piece: Piece, week: Week) -> PieceView:
         kind=piece.kind,
         heading=HEADINGS[piece.kind],
         minutes=piece.minutes,
-        title=words.times(piece.title),
+        title="" if piece.title == HEADINGS[piece.kind] else words.times(piece.title),
         stimulus=words.sentence(piece.stimulus),
         how=words.sentence(piece.how),
         facts=_piece_facts(piece),

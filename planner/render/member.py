@@ -121,7 +121,7 @@ def _piece(piece: Piece, view: PieceView, week: Week, number: int) -> MemberPiec
     pairs = zip(found.lines, version.lines, strict=True) if found and version else ()
     return MemberPiece(
         piece=view,
-        title="" if view.title == view.heading else capital(view.title),
+        title=capital(view.title),
         version=version,
         lines=tuple(_line(line, shown, week) for line, shown in pairs),
         missing=bool(piece.versions) and found is None,
