@@ -131,7 +131,7 @@ def compare(
 ) -> None:
     """Lay two candidates side by side: days, figures, rules, and a summary."""
     from planner import desk
-    from planner.compare_tables import compare_text
+    from planner.cli.tables.compare import compare_text
     from planner.load.places import check_writable
     from planner.render.compare_page import compare_html
 

@@ -110,7 +110,7 @@ def compare(store: Store, setting: Setting, a: str, b: str) -> Comparison:
     Raises:
         DataError: there is no such candidate.
     """
-    from planner.verbs import compare as comparing
+    from planner.weeks import compare as comparing
 
     state = store.state(setting.week)
     one, other = meant(state, a), meant(state, b)

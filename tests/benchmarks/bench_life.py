@@ -45,7 +45,7 @@ def main() -> None:
     from planner.setting import Setting
     from planner.solve.conflict import find_clashes
     from planner.verbs.alternatives import alternatives
-    from planner.verbs.compare import compare
+    from planner.weeks.compare import compare
     from planner.verbs.redraft import redraft
     from planner.verbs.resilience import resilience
     from planner.verbs.whys import why_not

@@ -1,0 +1,1 @@
+"""What is done with a week, one module a verb."""

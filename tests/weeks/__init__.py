@@ -1,0 +1,1 @@
+"""Tests of the verbs: what is done with a drafted week."""
