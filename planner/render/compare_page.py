@@ -17,7 +17,7 @@ from planner.domain.difference import Difference
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Line, Piece, PieceVersion, RuleResult, Session, Week
 from planner.domain.words import capital, spoken
-from planner.render import words
+from planner.render import notation
 from planner.render.day_view import HEADINGS
 from planner.render.page import Frame, frame, render
 from planner.render.pictures import SCALE, Bar
@@ -31,7 +31,7 @@ _TOLD = {"name": "{}", "text": "{}", "label": "{}", "minutes": "{} min", "dose":
 
 @dataclass(frozen=True)
 class Bit:
-    """A piece of text, how it is set (dose, name, about, load, plain), whether the other week has another."""
+    """A piece of text, its style (dose, name, about, load, count, plain), and whether the other differs."""
 
     text: str
     style: str = "plain"
@@ -129,7 +129,7 @@ def compare_page(comparison: Comparison) -> ComparePage:
         tables[things.group] += (_listing(things),)
     tables["rules"] = tuple(_rule(rule) for rule in comparison.rules)
     tables["made_for"] = tuple(view.made_for(week))
-    since = words.listed(words.iso_week(name) for name in comparison.against)
+    since = notation.listed(notation.iso_week(name) for name in comparison.against)
     return ComparePage(
         frame=frame(week.known, " beside ".join(names)),
         a=names[0],
@@ -150,8 +150,8 @@ Shown = tuple[tuple[str, str, Callable[[Any], str]], ...]
 def _scheme(line: Line) -> str:
     parts = (
         "beside the main lift" if line.assistance else "",
-        f"rest {words.span(line.rest_s)}" if line.rest_s else "",
-        f"{words.count(line.reserve, 'rep')} in reserve" if line.reserve is not None else "",
+        f"rest {notation.span(line.rest_s)}" if line.rest_s else "",
+        f"{notation.count(line.reserve, 'rep')} in reserve" if line.reserve is not None else "",
     )
     return ", ".join(filter(None, parts))
 
@@ -161,16 +161,20 @@ _DAY: Shown = (
     ("effort", "plain", lambda session: f"{session.hardness}, effort {session.rating} of 10"),
 )
 _PIECE: Shown = (
-    ("format", "name", lambda piece: "" if piece.title == HEADINGS[piece.kind] else words.times(piece.title)),
+    (
+        "format",
+        "name",
+        lambda piece: "" if piece.title == HEADINGS[piece.kind] else notation.times(piece.title),
+    ),
     ("minutes", "plain", lambda piece: f"{piece.minutes} min"),
     ("time domain", "plain", lambda piece: f"time domain {piece.domain}" if piece.domain else ""),
     ("cap", "plain", lambda piece: "" if piece.cap_minutes is None else f"cap {piece.cap_minutes} min"),
-    ("drills", "plain", lambda piece: words.count(len(piece.drills), "drill") if piece.drills else ""),
+    ("drills", "count", lambda piece: notation.count(len(piece.drills), "drill") if piece.drills else ""),
 )
 _LINE: Shown = (
-    ("dose", "dose", words.dose),
+    ("dose", "dose", notation.dose),
     ("movement", "name", lambda line: line.name),
-    ("load", "load", lambda line: words.loads(line.loads)),
+    ("load", "load", lambda line: notation.loads(line.loads)),
     ("scheme", "plain", _scheme),
 )
 _VERSION: Shown = (
@@ -214,7 +218,7 @@ class _View:
             verdict="",
             rows=(self.row(piece, _PIECE, piece.own),),
             parts=tuple(version for version in versions if not (version.shut and version.same)),
-            alike=words.listed(version.name for version in versions if version.shut and version.same),
+            alike=notation.listed(version.name for version in versions if version.shut and version.same),
         )
 
     def version(self, version: Difference[PieceVersion]) -> Block:
@@ -237,7 +241,7 @@ class _View:
         for word, style, text in (table := (*shown, *others)):
             apart = word in differs and not node.alone
             said = [text(x) if x else "" for x in (node.a, node.b)]
-            marked = apart and said[0] != said[1]
+            marked = apart and style != "count" and said[0] != said[1]
             more = _told(node, word) if apart and not marked else ([], [])
             for bits, one, told in zip(sides, said, more, strict=True):
                 usual = [Bit(one or f"no {word}", style, marked)] if one or marked else []
@@ -253,7 +257,7 @@ class _View:
             return f"only in {self.names[node.a is None]}"
         differing = sum(not part.same for part in node.parts[inside])
         verb = "differs" if differing == 1 else "differ"
-        said = [f"{differing} of {words.count(len(node.parts[inside]), noun)} {verb}"] if differing else []
+        said = [f"{differing} of {notation.count(len(node.parts[inside]), noun)} {verb}"] if differing else []
         return ", ".join([*said, *node.own]) or SAME
 
 
@@ -289,7 +293,7 @@ def _said(value: object) -> str:
         told = (x.format(_said(getattr(value, name))) for name, x in _TOLD.items() if hasattr(value, name))
         return ", ".join(told)
     if isinstance(value, float):
-        return words.number(value)
+        return notation.number(value)
     return "" if value is None else spoken(str(value))
 
 
@@ -298,10 +302,10 @@ def _said(value: object) -> str:
 
 def _figure(x: Figure, most: float) -> Row:
     """A figure; a day's load with its rating and a pattern with the days that differ are drawn too."""
-    texts = ["none" if value is None else words.number(value) for value in (x.a, x.b)]
+    texts = ["none" if value is None else notation.number(value) for value in (x.a, x.b)]
     note, apart, bars = x.note, "" if x.same else "other days", tuple[Bar, ...]()
     if x.a != x.b:
-        apart = "not in both" if x.a is None or x.b is None else words.number(abs(x.a - x.b))
+        apart = "not in both" if x.a is None or x.b is None else notation.number(abs(x.a - x.b))
     if x.parts:
         a, b = (round(SCALE / 2 * (value or 0) / (most or 1), 2) for value in (x.a, x.b))
         bars = (Bar(SCALE / 2 - a, a, "solid"), Bar(SCALE / 2, b, "half"))
@@ -319,7 +323,7 @@ def _figure(x: Figure, most: float) -> Row:
 def _listing(x: Listing) -> Row:
     between = " / " if x.noun == "set" else ", "
     a, b = (between.join(y for y in one if y not in other) for one, other in ((x.a, x.b), (x.b, x.a)))
-    last = words.count(len(x.b), x.noun)
+    last = notation.count(len(x.b), x.noun)
     return Row(
         a=(Bit(a),) if a else (),
         b=(Bit(b),) if b else (),
@@ -334,13 +338,19 @@ def _rule(rule: Difference[RuleResult]) -> Row:
     sides = [side for side in (rule.a, rule.b) if side]
     levels = (f"weight {side.weight}" if side.level == "weight" else side.level for side in sides)
     cost, measure = (abs(getattr(rule.a, f, 0) - getattr(rule.b, f, 0)) for f in ("cost", "measure"))
-    apart = words.count(cost, "point") if cost else words.amount(measure, rule.known.unit) if measure else ""
+    apart = (
+        notation.count(cost, "point")
+        if cost
+        else notation.amount(measure, rule.known.unit)
+        if measure
+        else ""
+    )
     a, b = (_rule_side(side, rule.words) for side in (rule.a, rule.b))
     return Row(
         a=a,
         b=b,
-        words=apart or ("not in both" if rule.alone else words.listed(rule.words)),
-        term=rule.key if "wording" in rule.words else words.sentence(rule.known.statement),
+        words=apart or ("not in both" if rule.alone else notation.listed(rule.words)),
+        term=rule.key if "wording" in rule.words else notation.sentence(rule.known.statement),
         note=f"{rule.key}, {' / '.join(sorted(set(levels)))}",
     )
 
@@ -349,8 +359,8 @@ def _rule_side(side: RuleResult | None, differs: Sequence[str]) -> tuple[Bit, ..
     if side is None:
         return (Bit("not a rule here", "name"),)
     kept = "nothing" if side.level == "watch" else "holds"
-    measure = words.amount(side.measure, side.unit) if side.measure else kept
-    cost = f", {words.count(side.cost, 'point')}" if side.level == "weight" else ""
+    measure = notation.amount(side.measure, side.unit) if side.measure else kept
+    cost = f", {notation.count(side.cost, 'point')}" if side.level == "weight" else ""
     hidden = len(side.places) - PLACES_SHOWN
     told = (
         side.statement if "wording" in differs else "",
@@ -358,4 +368,4 @@ def _rule_side(side: RuleResult | None, differs: Sequence[str]) -> tuple[Bit, ..
         *(place.said for place in side.places[:PLACES_SHOWN]),
         f"and {hidden} more" if hidden > 0 else "",
     )
-    return Bit(f"{measure}{cost}", "name"), *(Bit(words.sentence(text)) for text in told if text)
+    return Bit(f"{measure}{cost}", "name"), *(Bit(notation.sentence(text)) for text in told if text)

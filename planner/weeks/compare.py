@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from itertools import chain, combinations
-from typing import get_args
+from typing import TYPE_CHECKING, get_args
 
 from planner.domain.catalogue import PATTERNS, DomainName, Pattern
 from planner.domain.comparison import Comparison, Figure, FigureGroup, ListGroup, Listing, gym_floors
@@ -14,7 +14,12 @@ from planner.domain.requests import PIECES
 from planner.domain.week import Line, Piece, RuleResult, Session, Week
 from planner.domain.words import spoken
 from planner.errors import DataError
-from planner.render.words import PATTERN_WORDS, count, listed, number
+from planner.render.notation import PATTERN_WORDS, count, listed, number
+from planner.weeks.keeping import meant
+from planner.weeks.setting import Setting
+
+if TYPE_CHECKING:
+    from planner.store.store import Store
 
 WEEKS_BACK = 4
 PATTERNS_TOLD = 2
@@ -85,6 +90,17 @@ def compare(
         against=against,
         summary=tuple(_summary(names, week, figures)),
     )
+
+
+def compare_kept(store: Store, setting: Setting, a: str, b: str) -> Comparison:
+    """Two candidates of a week, side by side.
+
+    Raises:
+        DataError: there is no such candidate.
+    """
+    state = store.state(setting.week)
+    one, other = meant(state, a), meant(state, b)
+    return compare(one.week, other.week, (one.name, other.name), setting.history)
 
 
 def _severity(rule: Difference[RuleResult]) -> tuple[object, ...]:

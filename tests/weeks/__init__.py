@@ -1,1 +1,1 @@
-"""Tests of the verbs: what is done with a drafted week."""
+"""What is done with a week, pure and kept in a store."""

@@ -19,10 +19,10 @@ from planner.domain.difference import Difference, difference
 from planner.domain.gym import DAY_NAMES, DAYS
 from planner.domain.week import Line, Piece, Week
 from planner.errors import DataError
-from planner.render.words import PATTERN_WORDS
+from planner.render.notation import PATTERN_WORDS
 from planner.weeks.compare import compare
-from tests.desk import small
 
+from . import small
 from .two_weeks import BASE, changed, heavier, weeks, with_line, with_piece
 
 some = settings(max_examples=20, deadline=None, suppress_health_check=[HealthCheck.too_slow])

@@ -8,9 +8,9 @@ from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
+from planner.cli.tables.week import table
 from planner.domain.comparison import Comparison
 from planner.render.compare_page import Bit, Block, ComparePage, Row, compare_page
-from planner.tables import table
 
 SAME, DIFFERS = "=", "\N{NOT EQUAL TO}"
 
