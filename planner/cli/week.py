@@ -15,9 +15,7 @@ from planner.cli.base import (
     CandidateOption,
     DayOption,
     GymName,
-    SpokenCommand,
     WeekFile,
-    app,
     folder_of,
     iso_week,
     progress,
@@ -35,7 +33,6 @@ if TYPE_CHECKING:
 WEEK_SUFFIX = ".json"
 
 
-@app.command(cls=SpokenCommand)
 def draft(  # noqa: PLR0917  (each is named on the command line)
     gym: GymName,
     week: Annotated[
@@ -120,7 +117,6 @@ def _drafted(
         return [("", one.name, one.week)]
 
 
-@app.command(cls=SpokenCommand)
 def audit(
     week: WeekFile,
     gym: Annotated[str, typer.Option("--gym", metavar="GYM", help="Folder of the gym, or a shipped gym.")],
@@ -146,7 +142,6 @@ def audit(
         raise typer.Exit(BROKEN)
 
 
-@app.command(cls=SpokenCommand)
 def sheet(
     week: WeekFile,
     out: Annotated[
@@ -166,7 +161,6 @@ def sheet(
     typer.echo(f"Wrote {target}")
 
 
-@app.command(cls=SpokenCommand)
 def sheets(  # noqa: PLR0917  (each is named on the command line)
     source: Annotated[
         str,
@@ -224,7 +218,6 @@ def _week_meant(gym: str, word: str, candidate: str | None) -> tuple[Week, Path 
         return keeping.meant(store.state(week_named(word)), candidate).week, None
 
 
-@app.command(cls=SpokenCommand)
 def loads(  # noqa: PLR0917  (each is named on the command line)
     gym: Annotated[str, typer.Argument(metavar="GYM", help="Folder with gym.yaml, or a shipped gym.")],
     lift: Annotated[str, typer.Option("--lift", help='A lift on the bar, such as "overhead squat".')],

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from planner.domain.catalogue import Catalogue
@@ -13,6 +14,7 @@ from planner.prescribe.estimators import ESTIMATORS
 from planner.prescribe.member_loads import REPS_MAX_COLUMNS, BarLoad, bars_of, estimate_table, week_cards
 from planner.render import notation
 from planner.render.page import Frame, frame, render
+from planner.render.sheet_kind import Page, SheetKind, SheetSource
 
 
 @dataclass(frozen=True)
@@ -113,6 +115,22 @@ def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Pa
         formulas=notation.listed("O'Conner" if name == "OConner" else name for name in ESTIMATORS),
     )
     return render("pages/loads.html", page, templates)
+
+
+def _pages(source: SheetSource) -> list[Page]:
+    assert source.gym is not None
+    assert source.catalogue is not None
+    html = partial(loads_card_html, source.week, source.gym, source.catalogue)
+    return [Page("loads", "The week's lifts", html)]
+
+
+KIND = SheetKind(
+    name="loads",
+    heading="Loads",
+    about="What to put on the bar by your own 1RM.",
+    files=_pages,
+    needs_gym="a loads card needs the gym's bars and plates",
+)
 
 
 def _cell(bar: BarLoad) -> CardCell:
