@@ -110,7 +110,7 @@ def test_the_examples_on_the_developers_page_are_those_that_are_tried() -> None:
     shown = [
         line.strip() for language, block in blocks if language == "python" for line in block.splitlines()
     ]
-    entries = [block for language, block in blocks if language == "toml"]
+    (entries,) = (block for language, block in blocks if language == "toml")
 
     assert len(shown) > 40
     assert [line for line in shown if line not in there] == []
