@@ -1,4 +1,4 @@
-"""The loads card: for the week's lifts, what to put on the bar by one's own 1RM."""
+"""The loads card: what to put on the bar for the week's lifts, by 1RM."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from planner.render.sheet_kind import Page, SheetKind, SheetSource
 
 @dataclass(frozen=True)
 class CardCell:
-    """A load on a bar, and the plates on each side one by one; or a word instead of them."""
+    """A load on a bar and the plates on each side, or a word instead."""
 
     kg: str
     plates: tuple[str, ...]
@@ -47,7 +47,7 @@ class CardTable:
 
 @dataclass(frozen=True)
 class EstimateRow:
-    """A load lifted to failure, and for each count of reps the mean estimate and its spread."""
+    """A load lifted to failure, with the mean estimate and its spread for each number of reps."""
 
     kg: str
     cells: tuple[tuple[str, str], ...]
@@ -59,7 +59,7 @@ class LoadsPage:
 
     Attributes:
         bars: "20 kg bar", heaviest first: the columns of each table.
-        collars: said where they weigh something.
+        collars: a sentence about their mass; empty if they weigh nothing.
         reps: columns of the estimates.
         formulas: their names.
     """
