@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from planner.domain.base import Value
 from planner.domain.difference import Difference
 from planner.domain.week import RuleResult, Week
 
@@ -15,14 +14,14 @@ ListGroup = Literal["domain", "equipment", "new"]
 """Days by time domain; equipment of the gym floor; what the weeks before did not have."""
 
 
-class Figure(Value):
+@dataclass(frozen=True)
+class Figure:
     """A number of both weeks.
 
     Attributes:
         group: what it belongs to.
         term: what is counted.
-        a: of the one; None where it cannot be said.
-        b: of the other.
+        a: of the one; None where it cannot be said; ``b`` of the other.
         note: how it is counted.
         praise: what the one with more has, "more planned load"; with fewer where it begins so.
         parts: what it is made of: exposures by day; the rating of a day's load.
@@ -42,16 +41,9 @@ class Figure(Value):
         return self.a == self.b and all(part.same for part in self.parts)
 
 
-class Listing(Value):
-    """Things of both weeks, in order of their names.
-
-    Attributes:
-        group: what it belongs to.
-        term: what they are things of.
-        noun: one of them.
-        a: of the one.
-        b: of the other.
-    """
+@dataclass(frozen=True)
+class Listing:
+    """Things of both weeks: what they are things of, the noun for one of them, and their names in order."""
 
     group: ListGroup
     term: str

@@ -77,7 +77,7 @@ def compare(
     against = tuple(sorted(known, reverse=True)[:WEEKS_BACK])
     things = (_things(w, [day.known.day for day in days], [known[name] for name in against]) for w in (a, b))
     lists = tuple(
-        Listing(group=group, term=term, noun=noun, a=ours, b=theirs)
+        Listing(group, term, noun, ours, theirs)
         for (group, term, noun, ours), (*_, theirs) in zip(*things, strict=True)
     )
     figures = tuple(_figures(a, b, days, lists))
@@ -174,37 +174,24 @@ def _formats(week: Week) -> dict[object, str]:
 
 def _figures(a: Week, b: Week, days: Days, lists: Iterable[Listing]) -> Iterator[Figure]:
     for group, term, note, praise, of in _COUNTED:
-        yield Figure(group=group, term=term, a=of(a), b=of(b), note=note, praise=praise)
+        yield Figure(group, term, of(a), of(b), note, praise)
     for x in lists:
         if x.term in _SIZES:
             term, note, praise = _SIZES[x.term]
-            yield Figure(group="upkeep", term=term, a=len(x.a), b=len(x.b), note=note, praise=praise)
+            yield Figure("upkeep", term, len(x.a), len(x.b), note, praise)
     for day in days:
-        name, au = DAY_NAMES[day.known.day], [side.load_au if side else 0 for side in (day.a, day.b)]
-        rating = Figure(
-            group="day", term="rating", a=day.a.rating if day.a else None, b=day.b.rating if day.b else None
-        )
-        yield Figure(group="day", term=name, a=au[0], b=au[1], parts=(rating,))
+        ours, theirs = (side.rating if side else None for side in (day.a, day.b))
+        au = [side.load_au if side else 0 for side in (day.a, day.b)]
+        rating = Figure("day", "rating", ours, theirs)
+        yield Figure("day", DAY_NAMES[day.known.day], au[0], au[1], parts=(rating,))
     for pattern in PATTERNS:
-        parts = tuple(
-            Figure(
-                group="pattern",
-                term=DAY_NAMES[day.known.day],
-                a=day.a.patterns.get(pattern, 0) if day.a else 0,
-                b=day.b.patterns.get(pattern, 0) if day.b else 0,
-            )
-            for day in days
-        )
-        sums = [sum(getattr(part, side) for part in parts) for side in "ab"]
-        if any(sums):
-            yield Figure(
-                group="pattern",
-                term=PATTERN_WORDS[pattern],
-                a=sums[0],
-                b=sums[1],
-                praise=f"more {_WORK[pattern]}",
-                parts=parts,
-            )
+        held = [[s.patterns.get(pattern, 0) if s else 0 for s in (day.a, day.b)] for day in days]
+        names = [DAY_NAMES[day.known.day] for day in days]
+        parts = tuple(Figure("pattern", day, x, y) for day, (x, y) in zip(names, held, strict=True))
+        total = [sum(side) for side in zip(*held, strict=True)]
+        if any(total):
+            praise = f"more {_WORK[pattern]}"
+            yield Figure("pattern", PATTERN_WORDS[pattern], total[0], total[1], praise=praise, parts=parts)
 
 
 # Summary ------------------------------------------------------------------------------------------------
@@ -237,9 +224,9 @@ def _extent(names: tuple[str, str], week: Difference[Week]) -> str:
         return f"{listed(sorted(names))} are the same week, line for line."
     floors = gym_floors(week)
     pieces = [piece for day in days for piece in day.parts["pieces"] if piece.known.kind in PIECES]
-    versions = [v for piece in pieces for v in piece.parts["versions"] if v.key in floors]
-    lines = [line for version in versions for line in version.parts["lines"]]
-    floor = [p for p in pieces if p.own or any(not v.same for v in p.parts["versions"] if v.key in floors)]
+    held = [(piece, [v for v in piece.parts["versions"] if v.key in floors]) for piece in pieces]
+    lines = [line for _, versions in held for version in versions for line in version.parts["lines"]]
+    floor = [piece for piece, versions in held if piece.own or any(not x.same for x in versions)]
     kits = sum(not piece.same for piece in pieces) - len(floor)
     if floor:
         apart = sum(not line.same for line in lines)
@@ -261,10 +248,8 @@ def _praise(names: tuple[str, str], figures: Iterable[Figure]) -> str:
     """Who has more, or fewer where that is what counts: "A has more planned load (2,310 against 2,200)"."""
     by_name: dict[str, list[str]] = {}
     for x in figures:
-        if x.a is not None and x.b is not None:
-            first, second = sorted(
-                ((x.a, names[0]), (x.b, names[1])), reverse=not x.praise.startswith("fewer")
-            )
-            said = f"{x.praise} ({number(first[0])} against {number(second[0])})"
-            by_name.setdefault(first[1], []).append(said)
+        more = not x.praise.startswith("fewer")
+        first, second = sorted(((x.a or 0, names[0]), (x.b or 0, names[1])), reverse=more)
+        said = f"{x.praise} ({number(first[0])} against {number(second[0])})"
+        by_name.setdefault(first[1], []).append(said)
     return "; ".join(f"{name} has {listed(what)}" for name, what in by_name.items()) + "."

@@ -46,7 +46,7 @@ def put(held: Any, steps: Steps, new: Any) -> Any:
 def plain(held: Any, sides: str = "ab") -> Any:
     """A comparison or a part of it as plain data, its sides in this order."""
     if isinstance(held, Comparison | Difference | Figure | Listing):
-        names = type(held).model_fields if isinstance(held, BaseModel) else type(held).__dataclass_fields__
+        names = type(held).__dataclass_fields__
         rest = {name: plain(getattr(held, name), sides) for name in names if name not in ("a", "b", "names")}
         if isinstance(held, Comparison):
             return held.names[:: 1 if sides == "ab" else -1], rest

@@ -3,14 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Iterator
+from typing import get_args
 
 from rich.console import Group, RenderableType
 from rich.table import Table
 from rich.text import Text
 
 from planner.cli.tables.week import table
-from planner.domain.comparison import Comparison
-from planner.render.compare_page import Bit, Block, ComparePage, Row, compare_page
+from planner.domain.comparison import Comparison, FigureGroup
+from planner.render.compare_page import ComparePage, compare_page
+from planner.render.compare_rows import Bit, Block, Row
 
 SAME, DIFFERS = "=", "\N{NOT EQUAL TO}"
 
@@ -27,15 +29,7 @@ def compare_text(comparison: Comparison) -> RenderableType:
         *(Text(sentence) for sentence in page.summary),
         Text(),
         _days(page),
-        _table(
-            page,
-            "Figure",
-            tables["training"],
-            tables["upkeep"],
-            tables["day"],
-            tables["pattern"],
-            right=(1, 2),
-        ),
+        _table(page, "Figure", *(tables[x] for x in get_args(FigureGroup)), right=(1, 2)),
         _table(page, "Time domain", tables["domain"], both=True),
         _table(page, "Equipment", tables["equipment"], both=True),
         Text(page.new_said or "No earlier week is known, so nothing can be called new."),
@@ -63,29 +57,23 @@ def _rows(day: Block) -> Iterator[tuple[str, Row]]:
     for row in day.rows:
         yield day.name, Row(row.a, row.b, "" if day.same else day.verdict)
     for piece in day.parts:
-        for number, row in enumerate(piece.rows):
-            yield "" if number else piece.name, row
+        yield from ((piece.name, row) for row in piece.rows)
         for version in piece.parts:
             name = (Bit(version.name, "name"),)
-            yield from (
-                ("", row) for row in ((Row(name, name, version.verdict),) if version.shut else version.rows)
-            )
+            rows = (Row(name, name, version.verdict),) if version.shut else version.rows
+            yield from (("", row) for row in rows)
 
 
 def _add(made: Table, name: str, row: Row) -> None:
-    style = "" if row.words else "dim"
-    mark = DIFFERS if row.words else SAME
+    style, mark = ("", DIFFERS) if row.words else ("dim", SAME)
     said = Text(row.words, style="yellow")
-    made.add_row(
-        Text(name, style=style), _text(row.a, style), Text(mark, style=style), said, _text(row.b, style)
-    )
+    made.add_row(Text(name), _text(row.a), Text(mark), said, _text(row.b), style=style)
 
 
-def _text(bits: Iterable[Bit], style: str) -> Text:
+def _text(bits: tuple[Bit, ...]) -> Text:
     """A side of a row; of a line only what differs, besides its dose, movement and load."""
-    bits = tuple(bits)
     line = any(bit.style == "dose" for bit in bits)
-    made = Text("\N{MIDDLE DOT} " if line else "", style=style)
+    made = Text("\N{MIDDLE DOT} " if line else "")
     shown = [bit for bit in bits if bit.differs or not (line and bit.style == "plain")]
     after = ""
     for bit in shown:
