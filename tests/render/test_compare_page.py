@@ -13,7 +13,7 @@ from planner.cli.tables.compare import compare_text
 from planner.domain.comparison import Comparison
 from planner.domain.difference import Difference
 from planner.domain.week import Week
-from planner.render.compare_page import compare_html
+from planner.render.compare_page import compare_html, compare_page
 from planner.render.palette import AA_TEXT
 from planner.weeks.compare import compare
 from tests.weeks.two_weeks import BASE, changed, heavier, with_line, with_piece
@@ -123,6 +123,30 @@ def test_a_change_alone_is_marked_once_with_both_sides(
     said = spoken_of(found)
     assert "1 of 4 parts differs" in re.sub(r"\s+", " ", said)
     assert word in said or "1 of 1 line differs" in said
+
+
+def test_what_one_week_alone_has_is_said_of_that_week() -> None:
+    found = compare(BASE, changed(BASE, sessions=BASE.sessions[1:]), ("Ours", "Theirs"))
+    html, said = compare_html(found), spoken_of(found)
+    monday = html[html.index('id="mon"') : html.index('id="tue"')]
+
+    assert monday.count("only in Ours") > 3
+    assert "only in Theirs" not in monday
+    assert "only in Ours" in said[: said.index("Tuesday  ")]
+    assert monday.index("short and sharp after") < monday.index("No class")
+
+
+def test_a_rule_says_for_each_week_whether_it_holds_and_what_it_cost() -> None:
+    broken = tuple(
+        changed(rule, measure=2, cost=2 * rule.weight) if rule.id in {"racks", "midweek-easy"} else rule
+        for rule in BASE.rules
+    )
+    rows = {row.note: row for row in compare_page(compare(BASE, changed(BASE, rules=broken))).tables["rules"]}
+
+    assert {note: (row.a[0].text, row.b[0].text, row.words) for note, row in rows.items()} == {
+        "racks, must": ("holds", "2 racks", "2 racks"),
+        "midweek-easy, weight 10": ("holds, 0 points", "2 days, 20 points", "20 points"),
+    }
 
 
 def test_a_rule_that_is_another_is_shown_though_it_did_the_same() -> None:
