@@ -423,3 +423,8 @@ class Week(Value):
     proof: Annotated[Proof, NEVER]
     cautions: Annotated[tuple[str, ...], NOTES]
     inputs_digest: Annotated[str, NEVER]
+
+    @property
+    def points(self) -> int:
+        """What the weighted rules that gave way cost together."""
+        return sum(rule.cost for rule in self.rules)

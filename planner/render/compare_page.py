@@ -13,6 +13,7 @@ from pathlib import Path
 from planner.domain.comparison import Comparison, Figure, Listing, gym_floors
 from planner.domain.difference import Difference
 from planner.domain.week import RuleResult
+from planner.domain.words import listed
 from planner.render import notation
 from planner.render.compare_rows import Bit, Block, Days, Row
 from planner.render.page import Frame, frame, render
@@ -67,7 +68,7 @@ def compare_page(comparison: Comparison) -> ComparePage:
         tables[things.group] += (_listing(things),)
     tables["rules"] = tuple(_rule(rule) for rule in comparison.rules)
     tables["made_for"] = tuple(view.made_for(week))
-    since = notation.listed(notation.iso_week(name) for name in comparison.against)
+    since = listed(notation.iso_week(name) for name in comparison.against)
     return ComparePage(
         frame=frame(week.known, " beside ".join(names)),
         a=names[0],
@@ -131,7 +132,7 @@ def _rule(rule: Difference[RuleResult]) -> Row:
     return Row(
         a=a,
         b=b,
-        words=apart or ("not in both" if rule.alone else notation.listed(rule.words)),
+        words=apart or ("not in both" if rule.alone else listed(rule.words)),
         term=rule.key if "wording" in rule.words else notation.sentence(rule.known.statement),
         note=f"{rule.key}, {' / '.join(sorted(set(levels)))}",
     )

@@ -10,7 +10,7 @@ from planner.domain.base import Value
 from planner.domain.difference import Difference
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Line, Piece, PieceVersion, Session, Week
-from planner.domain.words import capital, spoken
+from planner.domain.words import capital, listed, spoken
 from planner.render import notation
 from planner.render.day_view import HEADINGS
 from planner.render.pictures import Bar
@@ -106,7 +106,7 @@ class Days:
         at, row = f"{day}-{piece.key.replace(' ', '-')}", self._row(piece, _PIECE, piece.own)
         versions = [self._version(version) for version in piece.parts["versions"]]
         parts = tuple(version for version in versions if not (version.shut and version.same))
-        alike = notation.listed(version.name for version in versions if version.shut and version.same)
+        alike = listed(version.name for version in versions if version.shut and version.same)
         return Block(at, HEADINGS[piece.known.kind], piece.same, "", (row,), parts, alike)
 
     def _version(self, version: Difference[PieceVersion]) -> Block:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Line, Piece, PieceVersion, Prediction, Session, Week
+from planner.domain.words import clock
 from planner.render import notation
 from planner.render.contexts import (
     ClockBlock,
@@ -187,4 +188,4 @@ def _forecast(version: PieceVersion, cap_minutes: int | None) -> ForecastView | 
 
 
 def _amount(seen: Prediction, value: int) -> str:
-    return notation.clock(value) if seen.unit == "seconds" else f"{value / 10:.1f}"
+    return clock(value) if seen.unit == "seconds" else f"{value / 10:.1f}"

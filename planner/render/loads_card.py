@@ -9,7 +9,7 @@ from pathlib import Path
 from planner.domain.catalogue import Catalogue
 from planner.domain.gym import DAY_NAMES, DAYS, Gym
 from planner.domain.week import Week
-from planner.domain.words import capital
+from planner.domain.words import capital, listed
 from planner.prescribe.estimators import ESTIMATORS
 from planner.prescribe.member_loads import REPS_MAX_COLUMNS, BarLoad, bars_of, estimate_table, week_cards
 from planner.render import notation
@@ -88,7 +88,7 @@ def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Pa
             CardTable(
                 anchor=f"lift-{number}",
                 lift=capital(card.lift),
-                days=notation.listed(DAY_NAMES[day] for day in DAYS if day in card.days),
+                days=listed(DAY_NAMES[day] for day in DAYS if day in card.days),
                 scheme=notation.times(card.scheme),
                 percent=f"{notation.number(card.percent)} % of 1RM",
                 rows=tuple(
@@ -112,7 +112,7 @@ def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Pa
             )
             for kg, spreads in estimate_table()
         ),
-        formulas=notation.listed("O'Conner" if name == "OConner" else name for name in ESTIMATORS),
+        formulas=listed("O'Conner" if name == "OConner" else name for name in ESTIMATORS),
     )
     return render("pages/loads.html", page, templates)
 

@@ -19,7 +19,7 @@ from planner.rules.base import AuditDay
 from planner.rules.where import Where
 from planner.weeks.keeping import base_of, keep, named
 from planner.weeks.setting import Setting
-from planner.weeks.written import checked_problem, points_of, solved_week, written_week
+from planner.weeks.written import checked_problem, solved_week, written_week
 
 if TYPE_CHECKING:
     from planner.rules.base import Expr
@@ -122,7 +122,7 @@ def alternatives(
         if search.another(theme, seconds * THEME_SHARE):
             labels.append(theme.label)
     return tuple(
-        Alternative(label=label, week=w, points=points_of(w), figures=_figures(problem, w))
+        Alternative(label=label, week=w, points=w.points, figures=_figures(problem, w))
         for label, w in zip(labels, search.weeks, strict=True)
     )
 

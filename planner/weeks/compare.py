@@ -12,16 +12,16 @@ from planner.domain.difference import Difference, difference
 from planner.domain.gym import DAY_NAMES, DAYS, Day
 from planner.domain.requests import PIECES
 from planner.domain.week import Line, Piece, RuleResult, Session, Week
-from planner.domain.words import spoken
+from planner.domain.words import listed, spoken
 from planner.errors import DataError
-from planner.render.notation import PATTERN_WORDS, count, listed, number
+from planner.prescribe import week_load
+from planner.render.notation import PATTERN_WORDS, count, number
 from planner.weeks.keeping import meant
 from planner.weeks.setting import Setting
 
 if TYPE_CHECKING:
     from planner.store.store import Store
 
-WEEKS_BACK = 4
 PATTERNS_TOLD = 2
 """How many patterns the summary names: those that are furthest apart."""
 _ALSO = {"kits": "kit versions", "athletes": "athletes"}
@@ -39,7 +39,7 @@ _COUNTED: tuple[tuple[FigureGroup, str, str, str, Callable[[Week], float | None]
      lambda week: week.load.monotony),
     ("training", "Strain", "load times monotony", "higher strain", lambda week: week.load.strain),
     ("upkeep", "Points given up", "on weighted rules; fewer is better", "fewer points given up on the rules",
-     lambda week: sum(rule.cost for rule in week.rules if rule.level == "weight")),
+     lambda week: week.points),
     ("upkeep", "Musts broken", "", "fewer broken musts",
      lambda week: sum(1 for rule in week.rules if rule.level == "must" and rule.measure)),
 )  # fmt: skip
@@ -73,9 +73,8 @@ def compare(
         raise DataError(f'both weeks are called "{names[0]}"', advice="Give them two names.")
     week = difference(a, b)
     days: Days = week.parts["sessions"]
-    known = {w.week: w for w in last_weeks if w.week < min(a.week, b.week)}
-    against = tuple(sorted(known, reverse=True)[:WEEKS_BACK])
-    things = (_things(w, [day.known.day for day in days], [known[name] for name in against]) for w in (a, b))
+    past = week_load.last_weeks(min(a.week, b.week), last_weeks)
+    things = (_things(w, [day.known.day for day in days], past) for w in (a, b))
     lists = tuple(
         Listing(group, term, noun, ours, theirs)
         for (group, term, noun, ours), (*_, theirs) in zip(*things, strict=True)
@@ -87,7 +86,7 @@ def compare(
         rules=tuple(sorted((rule for rule in week.parts["rules"] if not rule.same), key=_severity)),
         figures=figures,
         lists=lists,
-        against=against,
+        against=tuple(w.week for w in past),
         summary=tuple(_summary(names, week, figures)),
     )
 

@@ -130,7 +130,7 @@ def named(state: WeekState, made: list[tuple[str, Week]]) -> tuple[Candidate, ..
 
 
 def next_name(number: int) -> str:
-    """A, B, ..., Z, AA, AB, ...; ``number`` counts from 0. No candidate is ever removed, so no name comes twice."""
+    """A, B, ..., Z, AA, ...; ``number`` counts from 0. No candidate is ever removed, so names are unique."""
     name = ""
     number += 1
     while number:

@@ -18,7 +18,7 @@ from planner.errors import NoPlanError
 from planner.weeks.diff import PieceChange, VersionChange, plan_changes, version_changes
 from planner.weeks.keeping import keep, meant
 from planner.weeks.setting import Setting
-from planner.weeks.written import points_of, written_week
+from planner.weeks.written import written_week
 
 if TYPE_CHECKING:
     from planner.store.store import Store
@@ -93,8 +93,8 @@ def redraft(
         changes=differing,
         certificate=_certificate(pieces.objective, pieces.bound),
         proved=pieces.objective == pieces.bound and tiers[LINES_LAYER].gap == 0,
-        points_before=points_of(week),
-        points_after=points_of(new),
+        points_before=week.points,
+        points_after=new.points,
         versions=version_changes(base, drafted.plan, differing),
         loads_only=_other_loads(week, new, {c.day for c in differing}),
     )

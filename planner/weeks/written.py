@@ -62,11 +62,6 @@ def written_week(problem: Problem, plan: Plan, proof: Proof, seconds: float) -> 
     )
 
 
-def points_of(week: Week) -> int:
-    """What the week's weighted rules cost, by its proof; 0 if the proof has no such layer."""
-    return next((t.objective for t in week.proof.tiers if t.name == RULES_LAYER), 0)
-
-
 def digest(problem: Problem, seconds: float) -> str:
     """SHA-256 of everything that the week was made from."""
     parts = [

@@ -38,15 +38,10 @@ def candidates_table(states: Iterable[WeekState]) -> Table:
     for state in states:
         for c in state.candidates:
             chosen = "chosen" if c.name == state.chosen else ""
-            made.add_row(state.week, c.name, Text(c.label), str(points_of(c.week)), chosen)
+            made.add_row(state.week, c.name, Text(c.label), str(c.week.points), chosen)
         if not state.candidates:
             made.add_row(state.week, "none", "", "", "")
     return made
-
-
-def points_of(week: Week) -> int:
-    """What the weighted rules of a week cost."""
-    return sum(rule.cost for rule in week.rules)
 
 
 def request_lines(requests: Requests) -> Iterator[str]:
