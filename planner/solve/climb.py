@@ -15,10 +15,10 @@ from ortools.sat.python import cp_model
 
 from planner.domain.progress import Progress
 from planner.rules.base import Expr
-from planner.solve.encode import true_slack
-from planner.solve.master import LAYERS, NO_CEILING, Master, set_ceiling, set_range, set_value
+from planner.solve.model.master import LAYERS, Master, set_ceiling, set_range, set_value
+from planner.solve.model.rows import true_slack
 from planner.solve.search import Budget, LayerAnswer, Status, at_once, solve_layer
-from planner.solve.view import least_of, value_of
+from planner.solve.model.view import least_of, value_of
 
 FIRST_LEAST = 10.0
 """A first week, where none came by itself, may take so much; not where a theme is sought: that can wait."""
@@ -75,7 +75,7 @@ def climb(
         known: what an earlier climb of the same model reached, when it had fewer rows; its bounds hold on.
     """
     for name in master.layers:
-        set_ceiling(master, name, NO_CEILING)
+        set_ceiling(master, name, None)
     for kept in _open_pieces(master):
         set_range(master.model, kept, 0, 1)
     way, todo = _Way(master, seed, seconds, known or {}), list(master.layers)
@@ -141,7 +141,7 @@ class _Way:
         answer = solve_layer(self.master.model, None, Budget(budget, self.seed))
         self.left -= answer.deterministic
         for name in names:
-            set_ceiling(self.master, name, NO_CEILING)
+            set_ceiling(self.master, name, None)
         return replace(answer, values=tight(self.master, answer.values)) if answer.values else answer
 
     def first_week(self) -> LayerAnswer:
@@ -225,7 +225,7 @@ class _Way:
 
     def _bound(self, name: str) -> int:
         """What is known of a layer from an earlier climb."""
-        return self.known[name].bound if name in self.known else -NO_CEILING
+        return self.known[name].bound if name in self.known else -(10**18)
 
     def _note(self, name: str, answer: LayerAnswer) -> None:
         """What a layer reached is the week in hand, and no later layer makes it worse."""
