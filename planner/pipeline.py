@@ -16,7 +16,7 @@ from planner.domain.week import RULES_LAYER, Proof, RuleResult, Week
 from planner.errors import NoPlanError, SolverFault
 from planner.load.gym import read_week
 from planner.prescribe.write_out import write_out
-from planner.problem.checks import check_rules, precheck
+from planner.problem.checks import check_rules
 from planner.problem.problem import Problem
 from planner.setting import load_setting
 
@@ -55,12 +55,12 @@ def solved_week(problem: Problem, seconds: float, progress: Progress = quiet) ->
         NoPlanError: the musts cannot all hold, or no week was found in the time.
         SolverFault: a fault of ours.
     """
-    from planner.solve.conflict import explain_no_week
     from planner.solve.draft import draft_plan
+    from planner.solve.explain.no_week import explain_no_week
 
     drafted = draft_plan(problem, seconds, progress)
     if drafted.plan is None or drafted.proof is None:
-        raise explain_no_week(problem, certain=drafted.impossible, unfilled=drafted.unfilled)
+        raise explain_no_week(problem, drafted)
     return written_week(problem, drafted.plan, drafted.proof, seconds)
 
 
@@ -84,23 +84,20 @@ def written_week(problem: Problem, plan: Plan, proof: Proof, seconds: float) -> 
 
 
 def checked_problem(problem: Problem) -> Problem:
-    """The problem, after checks by arithmetic that a week is possible at all.
+    """The problem, after a check that its rules speak of something.
 
     Raises:
         RuleError: a rule's selector matches nothing.
-        NoPlanError: the rules ask for what the gym cannot give.
     """
     check_rules(problem)
-    precheck(problem)
     return problem
 
 
 def load_problem(gym_folder: Path, *, week: str | None = None, seed: int = 1) -> Problem:
-    """Reads everything that a week is made from, and checks by arithmetic that a week is possible at all.
+    """Reads everything that a week is made from.
 
     Raises:
         DataError: a file cannot be used, or there is no such week.
-        NoPlanError: the rules ask for what the gym cannot give.
     """
     setting = load_setting(gym_folder, week or next_week(datetime.now(tz=UTC).date()))
     return checked_problem(setting.problem(seed=seed))
@@ -130,7 +127,10 @@ def digest(problem: Problem, seconds: float) -> str:
         problem.gym.model_dump_json(),
         json.dumps([r.model_dump(mode="json") for r in problem.rules]),
         json.dumps([w.model_dump(mode="json") for w in problem.history]),
-        json.dumps([problem.week, problem.seed, seconds]),
+        problem.requests.model_dump_json(),
+        problem.base.model_dump_json() if problem.base else "",
+        json.dumps([w.model_dump(mode="json") for w in problem.insisted]),
+        json.dumps([problem.week, problem.seed, seconds, problem.stay_near]),
     ]
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()
 

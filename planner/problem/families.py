@@ -102,7 +102,9 @@ def reach_of(candidate: Candidate, families: tuple[Family, ...], own: tuple[OwnD
         if not doses:
             continue
         found.append(index)
-        tenths[family.kind] = _span(tenths.get(family.kind, (NEVER, 0)), [d.tenths * s.rounds for d, s in doses])
+        tenths[family.kind] = _span(
+            tenths.get(family.kind, (NEVER, 0)), [d.tenths * s.rounds for d, s in doses]
+        )
         units = _span(units, [d.units * s.rounds for d, s in doses])
     return Reach(tuple(found), tenths, units if found else (0, 0))
 

@@ -128,17 +128,18 @@ class Options:
         self._pool = {kit.id: self._available(kit.id) for kit in gym.kits}
 
     def _movements(self) -> list[Movement]:
-        return [
-            m
-            for m in self._catalogue.movements.values()
-            if m.skill <= self._gym.class_.skill
-        ]
+        return [m for m in self._catalogue.movements.values() if m.skill <= self._gym.class_.skill]
 
     def conditioning_on(self, day: Day) -> list[tuple[Candidate, Reach]]:
         """Conditioning lines on offer on a day, each with what its doses there can reach."""
         mine = self.own_doses.get(day, {})
         return [
-            (c, reach_of(c, self.families, tuple(mine[c.facts])) if c.facts in mine else self._reaches[c.facts])
+            (
+                c,
+                reach_of(c, self.families, tuple(mine[c.facts]))
+                if c.facts in mine
+                else self._reaches[c.facts],
+            )
             for c in self.conditioning
             if day in self.only_on.get(c.facts, (day,))
         ]
@@ -150,7 +151,8 @@ class Options:
         days: dict[LineFacts, set[Day]] = {}
         for session in sessions:
             floor, shape = session.versions[self._gym.kits[0].id], self._catalogue.shapes.get(session.shape)
-            for line in (*floor.strength, *floor.conditioning):
+            lines: tuple[StrengthLine | ConditioningLine, ...] = (*floor.strength, *floor.conditioning)
+            for line in lines:
                 facts = self._written_facts(line, kit)
                 if facts is None:
                     continue
@@ -160,7 +162,10 @@ class Options:
                     days.setdefault(candidate.facts, set()).add(session.day)
                 if isinstance(line, ConditioningLine) and shape is not None:
                     dose = explicit_dose(facts.movement, line, shape)
-                    if all(d.dose != dose.dose or not dose_suits(d, facts.movement, shape) for d in candidate.doses):
+                    if all(
+                        d.dose != dose.dose or not dose_suits(d, facts.movement, shape)
+                        for d in candidate.doses
+                    ):
                         doses = self.own_doses.setdefault(session.day, {})
                         doses.setdefault(candidate.facts, []).append(OwnDose(shape, dose))
         self.only_on = {facts: frozenset(on) for facts, on in days.items()}
@@ -382,7 +387,7 @@ class Options:
     def _load_range(self, setup: Setup) -> int:
         return max((self._catalogue.items[i].load_range for i in setup.needs), default=0)
 
-    def _numbers(  # noqa: PLR0917
+    def _numbers(
         self, facts: LineFacts, dose: DoseChoice, m: Movement, tier: Tier, *, by_hand: bool
     ) -> tuple[int, ...]:
         """Numbers that a stand-in may have for one dose of the floor's line."""

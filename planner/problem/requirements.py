@@ -94,4 +94,3 @@ def without(problem: Problem, off: Collection[str]) -> Problem:
         insisted=tuple(w for w in problem.insisted if w.words() not in off),
         given_up=problem.given_up | frozenset(off),
     )
-

@@ -17,8 +17,8 @@ from planner.domain.progress import Progress
 from planner.rules.base import Expr
 from planner.solve.model.master import LAYERS, Master, set_ceiling, set_range, set_value
 from planner.solve.model.rows import true_slack
-from planner.solve.search import Budget, LayerAnswer, Status, at_once, solve_layer
 from planner.solve.model.view import least_of, value_of
+from planner.solve.search import Budget, LayerAnswer, Status, at_once, solve_layer
 
 FIRST_LEAST = 10.0
 """A first week, where none came by itself, may take so much; not where a theme is sought: that can wait."""

@@ -14,7 +14,6 @@ from dataclasses import replace
 from ortools.sat.python import cp_model
 
 from planner.domain.gym import Day
-from planner.domain.line import LineFacts
 from planner.problem.problem import Problem
 from planner.problem.requirements import NEAR
 from planner.rules import Rule
@@ -42,7 +41,12 @@ def cut(master: Master, problem: Problem, floor: Floor) -> list[Day]:
     alone = [day for day, f in floor.items() if _infeasible(_with_rules(problem, _tells_alone), {day: f})]
     if not alone:
         together = _fewest_days(problem, floor)
-        _forbid(master, problem, {day: floor[day] for day in together}, rules=_waiting(problem))
+        bare = {day: _conditioning(floor[day]) for day in together}
+        whatever = _infeasible(
+            _with_rules(problem, lambda r: _tells_conditioning_alone(r) or _blind(problem, r)), bare
+        )
+        struck = bare if whatever else {day: floor[day] for day in together}
+        _forbid(master, problem, struck, rules=_waiting(problem))
         return together
     for day in alone:
         _cut_day(master, problem, day, floor[day])
@@ -51,7 +55,7 @@ def cut(master: Master, problem: Problem, floor: Floor) -> list[Day]:
 
 def _cut_day(master: Master, problem: Problem, day: Day, f: FloorDay) -> None:
     """One day: its conditioning alone if that is enough, and on every day where the same holds."""
-    conditioning = replace(f, lines=tuple(x for x in f.lines if x.piece == "conditioning"))
+    conditioning = _conditioning(f)
     whatever = _infeasible(_with_rules(problem, _tells_conditioning_alone), {day: conditioning})
     struck = conditioning if whatever else f
     anywhere = _infeasible(_with_rules(problem, _of_any_day), {day: struck})
@@ -59,6 +63,12 @@ def _cut_day(master: Master, problem: Problem, day: Day, f: FloorDay) -> None:
     for other in master.view.days if anywhere and not f.stays else (day,):
         if other == day or _as_strict(problem, day, other):
             _forbid(master, problem, {other: struck}, rules=rules)
+
+
+def _conditioning(f: FloorDay) -> FloorDay:
+    return replace(
+        f, lines=tuple(x for x in f.lines if x.piece == "conditioning"), stays=f.stays - {"strength"}
+    )
 
 
 def _as_strict(problem: Problem, day: Day, other: Day) -> bool:
@@ -101,7 +111,11 @@ def day_literals(master: Master, day: Day, f: FloorDay) -> list[cp_model.IntVar]
     """The decisions that make lines of a day what they are, with the family of shapes."""
     v, wanted = master.view.days[day], set(f.lines)
     lines = [x.literal for x in v.lines if x.facts in wanted]
-    stays = [kept for (d, p), kept in master.kept.items() if d == day and p in f.stays and not isinstance(kept, int)]
+    stays = [
+        kept
+        for (d, p), kept in master.kept.items()
+        if d == day and p in f.stays and not isinstance(kept, int)
+    ]
     return [*lines, *(literal for s, literal in v.shapes if s is f.family.lead), *stays]
 
 
@@ -111,6 +125,17 @@ def _infeasible(problem: Problem, floor: Floor) -> bool:
 
 def _with_rules(problem: Problem, keep: Callable[[Rule], bool]) -> Problem:
     return replace(problem, rules=tuple(r for r in problem.rules if keep(r)))
+
+
+def _blind(problem: Problem, rule: Rule) -> bool:
+    """Whether a rule measures the same whatever the strength pieces are."""
+    strength = (*problem.options.main, *problem.options.assistance)
+    selectors = rule.selectors()
+    return (
+        bool(selectors)
+        and rule.versions == "floor"
+        and not any(where.matches(c.facts) for where in selectors for c in strength)
+    )
 
 
 def _waiting(problem: Problem) -> Iterator[Rule]:
@@ -134,64 +159,83 @@ def _tells_conditioning_alone(rule: Rule) -> bool:
 
 
 # Optimality cuts ------------------------------------------------------------------------------------------
+#
+# For a set of rules R and lines L, no week with L costs less in R than the filling that is best for R. The first
+# stage counts some of that already; the rest is surplus. Of rules, what single days cost adds up, and the
+# surplus over the week is no less than that sum, nor than what is found for the whole: never both together.
 
 
-def price_lines(master: Master, problem: Problem, floor: Floor, values: tuple[int, ...], filled: Filled) -> bool:
-    """Says what lines cost at least beyond what the first stage counts for them; whether there was anything to say.
-
-    What a day costs by itself is asked of that day alone, under rules that measure single days: no week with
-    those lines costs less there. What the whole week costs beyond that holds for the whole week's lines.
-    """
-    known, said = 0, False
-    for day, f in floor.items():
-        alone = fill(_with_rules(problem, _of_any_day), {day: f})
-        if not isinstance(alone, Filled) or not alone.proved:
-            continue
-        seen = _seen(master, values, lambda rule, place, day=day: _of_any_day(rule) and place == day)
-        if alone.breach_points > seen:
-            known, said = known + alone.breach_points - seen, True
-            _raise(master, ("rules", day), alone.breach_points - seen, day_literals(master, day, f))
-        counted = sum(
-            problem.options.least_points(kit.id, x, problem.banned_on(day))
-            for kit in problem.gym.kits[1:]
-            for x in f.lines
-        )
-        least = _least_stand_ins(problem, day, f)
-        if least is not None and least > counted:
-            said = True
-            _raise(master, ("stand-ins", day), least - counted, day_literals(master, day, f))
-    beyond = filled.breach_points - _seen(master, values, lambda _rule, _place: True) - known
-    if filled.proved and beyond > 0:
-        literals = [x for day, f in floor.items() for x in day_literals(master, day, f)]
-        _raise(master, ("rules", "week"), beyond, literals)
-        said = True
-    return said
-
-
-def _least_stand_ins(problem: Problem, day: Day, f: FloorDay) -> int | None:
-    """The least that the stand-ins of a day cost, with the musts of a single day alone."""
-    musts = _with_rules(problem, lambda r: _of_any_day(r) and r.must)
-    alone = fill(musts, {day: f})
-    return alone.stand_in_points if isinstance(alone, Filled) and alone.proved else None
-
-
-def _seen(master: Master, values: tuple[int, ...], meant: Callable[[Rule, str], bool]) -> int:
-    """Points that the first stage counts already for rules that wait for doses."""
-    rules = {r.id: r for r in master.problem.rules}
-    return sum(
-        true_slack(t, value_of(t.term.expr, values)) * t.points
-        for t in master.priced
-        if not t.exact and meant(rules[t.rule], t.term.place.partition(":")[0])
+def price_lines(
+    master: Master, problem: Problem, floor: Floor, values: tuple[int, ...], filled: Filled
+) -> bool:
+    """Says what lines cost at least beyond what the first stage counts; whether there was anything to say."""
+    said = [_price_day(master, problem, day, f, values) for day, f in floor.items()]
+    seen = _Seen(master, values)
+    beyond = filled.breach_points - seen.points(lambda _rule, _place: True)
+    said.append(filled.proved and _raise(master, ("rules", "week"), beyond, floor))
+    # The same whatever the strength pieces are, as far as rules do not look at them.
+    weightless = _with_rules(
+        problem, lambda r: _tells_conditioning_alone(r) if r.must else _priced_without(problem, r)
     )
+    bare = {day: _conditioning(f) for day, f in floor.items()}
+    found = fill(weightless, bare)
+    if isinstance(found, Filled) and found.proved:
+        counted = seen.points(lambda rule, _place: _priced_without(problem, rule))
+        said.append(_raise(master, ("rules", "week"), found.breach_points - counted, bare))
+    return any(said)
 
 
-def _raise(
-    master: Master, where: tuple[str, str], points: int, literals: list[cp_model.IntVar]
-) -> None:
-    """With all of these decisions, a layer costs so many points more in a place."""
+def _price_day(master: Master, problem: Problem, day: Day, f: FloorDay, values: tuple[int, ...]) -> bool:
+    """What one day costs by itself, under the rules that measure single days."""
+    alone = fill(_with_rules(problem, _of_any_day), {day: f})
+    musts = fill(_with_rules(problem, lambda r: _of_any_day(r) and r.must), {day: f})
+    said = []
+    if isinstance(alone, Filled) and alone.proved:
+        seen = _Seen(master, values).points(lambda rule, place: _of_any_day(rule) and place == day)
+        said.append(_raise(master, ("rules", day), alone.breach_points - seen, {day: f}))
+    if isinstance(musts, Filled) and musts.proved:
+        barred, kits = problem.banned_on(day), problem.gym.kits[1:]
+        counted = sum(problem.options.least_points(kit.id, x, barred) for kit in kits for x in f.lines)
+        said.append(_raise(master, ("stand-ins", day), musts.stand_in_points - counted, {day: f}))
+    return any(said)
+
+
+def _priced_without(problem: Problem, rule: Rule) -> bool:
+    """Whether a weighted rule costs no less with the strength pieces than without, and is counted alike."""
+    return _blind(problem, rule) or (rule.versions == "all" and rule.stage == "lines" and rule.forbids)
+
+
+class _Seen:
+    """What the first stage counts already for rules that wait for doses, in a solution."""
+
+    def __init__(self, master: Master, values: tuple[int, ...]) -> None:
+        rules = {r.id: r for r in master.problem.rules}
+        self._terms = [
+            (
+                rules[t.rule],
+                t.term.place.partition(":")[0],
+                true_slack(t, value_of(t.term.expr, values)) * t.points,
+            )
+            for t in master.priced
+            if not t.exact
+        ]
+
+    def points(self, meant: Callable[[Rule, str], bool]) -> int:
+        """Points of some rules in some places."""
+        return sum(points for rule, place, points in self._terms if meant(rule, place))
+
+
+def _raise(master: Master, where: tuple[str, str], points: int, floor: Floor) -> bool:
+    """With all of these decisions, a layer costs at least so many points more in a place; whether that is any."""
+    if points <= 0:
+        return False
     surplus = master.surplus[where]
-    domain = list(master.model.proto.variables[surplus.index].domain)
-    set_range(master.model, surplus, 0, max(points, domain[-1]))
+    for variable in (surplus, master.surplus["rules", "week"]):
+        most = list(master.model.proto.variables[variable.index].domain)[-1]
+        more = points if variable is surplus else points * len(master.view.days)
+        set_range(master.model, variable, 0, max(more, most))
     there = master.model.new_bool_var("there")
+    literals = [x for day, f in floor.items() for x in day_literals(master, day, f)]
     master.model.add_bool_or([there, *(~x for x in literals)])
     master.model.add(surplus >= points).only_enforce_if(there)
+    return True

@@ -23,9 +23,12 @@ from planner.solve import cuts
 from planner.solve.climb import Climb, NoWeek, climb, tight
 from planner.solve.fill import FILL_BUDGET, Filled, Infeasible, Unknown, fill, floor_of
 from planner.solve.model.master import LAYERS, Master, build_master, least_of, set_ceiling, set_value, switch
+from planner.solve.model.versions import FloorDay
 from planner.solve.model.view import value_of, weighted
 from planner.solve.search import Budget, solve_layer
 
+NO_WEEK = 10**9
+"""Points where no week was found: more than any week has."""
 REPAIR_BUDGET = 1.0
 ROUND = 0.02
 """What a round of filling and cutting counts for at least."""
@@ -50,6 +53,7 @@ class Drafted:
         timings: seconds by step, for the benchmark; they add up to ``total``.
         kept: for a redraft: pieces of the base plan that stay, by day and piece.
         lifted: ids of requirements that were given up unasked, since no week keeps them.
+        master: the model with its cuts, for the search for clashes.
     """
 
     plan: Plan | None
@@ -58,6 +62,7 @@ class Drafted:
     timings: dict[str, float] = field(default_factory=dict)
     kept: frozenset[tuple[Day, str]] = frozenset()
     lifted: tuple[str, ...] = ()
+    master: Master | None = None
 
 
 def draft_plan(problem: Problem, seconds: float, progress: Progress = quiet) -> Drafted:
@@ -85,10 +90,26 @@ def finish(
         switch(master, (name for name in master.guards if name not in lifted))
         problem = without(master.problem, lifted)
         drafted = _Drafting(master, problem, seconds, progress, dict(timings or {})).run()
-        drafted.lifted = lifted
+        drafted.lifted, drafted.master = lifted, master
         if drafted.plan is not None or not drafted.impossible:
             break
     return drafted
+
+
+def least_points(problem: Problem, seconds: float) -> tuple[int, int]:
+    """The least that the weighted rules cost in any week found, and what no week is below.
+
+    Args:
+        problem: everything that is known; musts that it loosens may be broken by one unit in one place.
+        seconds: deterministic budget.
+    """
+    master = build_master(problem)
+    master.layers = {"rules": master.layers["rules"]}
+    drafted = finish(master, seconds)
+    if drafted.proof is None:
+        return NO_WEEK, 0
+    rules = next(t for t in drafted.proof.tiers if t.name == LAYERS["rules"])
+    return rules.objective, rules.bound
 
 
 @dataclass(frozen=True, slots=True)
@@ -170,7 +191,7 @@ class _Drafting:
             self.left -= sum(a.deterministic for a in step.answers.values())
         return step
 
-    def _cheaper(self, found: Climb, floor: dict[Day, cuts.FloorDay], filled: Filled) -> Climb | NoWeek | None:
+    def _cheaper(self, found: Climb, floor: dict[Day, FloorDay], filled: Filled) -> Climb | NoWeek | None:
         """Another week that may be cheaper, where this one costs more than the first stage counted for it."""
         counted = {name: value_of(expr, found.values) for name, expr in self.master.measures.items()}
         reached = self._reached(found, filled)
@@ -217,7 +238,9 @@ class _Drafting:
             bound = known[name].bound if name in known else self.master.bounds.get(name, least)
             bound = max(least, bound) if sound else least
             if bound > reached:
-                raise SolverFault(f"{LAYERS[name]}: {reached} was reached, and {bound} was said to be the least.")
+                raise SolverFault(
+                    f"{LAYERS[name]}: {reached} was reached, and {bound} was said to be the least."
+                )
             tiers.append(_tier(name, reached, bound, known[name].deterministic if name in known else 0.0))
             sound = sound and (name not in known or reached <= known[name].objective)
         return Proof(
@@ -265,15 +288,17 @@ def _costly_days(problem: Problem, master: Master, values: tuple[int, ...], fill
         locked, barred = problem.locked_pieces(day), problem.banned_on(day)
         for x in v.lines:
             piece = "conditioning" if x.facts.scheme is None else "strength"
-            if values[x.literal.index] and piece not in locked and _costs_more(problem, day, x.facts, filled, barred):
+            if (
+                values[x.literal.index]
+                and piece not in locked
+                and _costs_more(problem, day, x.facts, filled, barred)
+            ):
                 out.append(day)
                 break
     return out or list(master.view.days)
 
 
-def _costs_more(  # noqa: PLR0917
-    problem: Problem, day: Day, facts: LineFacts, filled: Filled, barred: frozenset[str]
-) -> bool:
+def _costs_more(problem: Problem, day: Day, facts: LineFacts, filled: Filled, barred: frozenset[str]) -> bool:
     least = sum(problem.options.least_points(kit.id, facts, barred) for kit in problem.gym.kits[1:])
     return filled.points_by_line[day][facts] > least
 

@@ -43,7 +43,7 @@ def main() -> None:
     from planner.domain.requests import Lock, Requests
     from planner.pipeline import solved_week
     from planner.setting import Setting
-    from planner.solve.conflict import find_clashes
+    from planner.solve.explain.clashes import find_clashes
     from planner.verbs.alternatives import alternatives
     from planner.verbs.compare import compare
     from planner.verbs.redraft import redraft

@@ -18,7 +18,7 @@ from planner.domain.week import Week
 from planner.errors import NoPlanError
 from planner.problem.options import Options
 from planner.problem.problem import Problem, banned
-from planner.solve.conflict import Clashes, Switch, Switchboard, find_clashes
+from planner.solve.explain.clashes import Clashes, Switch, Switchboard, find_clashes
 from planner.solve.draft import draft_plan
 from planner.verbs.redraft import redraft
 from tests import oracle

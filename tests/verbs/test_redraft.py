@@ -15,7 +15,7 @@ from planner.errors import NoPlanError
 from planner.pipeline import solved_week
 from planner.setting import Setting
 from planner.solve.draft import draft_plan
-from planner.solve.master import build_master
+from planner.solve.model.master import build_master
 from planner.solve.search import Budget, solve_layer
 from planner.verbs.redraft import LINES_LAYER, PIECES_LAYER, Redrafted, redraft
 from tests.desk import small

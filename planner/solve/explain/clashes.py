@@ -1,74 +1,53 @@
-"""Where no week can be: which musts, locks and bans clash, and the cheapest ways out, each verified.
+"""Where no week can be: which requirements clash, and the cheapest ways out, each verified.
 
-One model, with a switch for every must, lock and ban; what clashes is found by leaving switches out, with
+The model of the draft itself, whose guards are flipped: what clashes is found by leaving requirements out, with
 ordinary solves. The solver's own core under assumptions says where to look first, and no more than that: it
-need not be smallest, so it is believed only as far as the same solves confirm it.
+need not be smallest, so it is believed only as far as the same solves confirm it. That a week is possible is
+only said where one was filled, doses, kit versions and all.
 """
 
 from __future__ import annotations
 
-import time
-from collections.abc import Iterable, Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass, field
 from itertools import combinations
 from typing import Literal
 
-from ortools.sat.python import cp_model
-
-from planner.domain.at_hand import items_for, usable_setup
-from planner.domain.gym import Day
-from planner.domain.line import LinePiece
-from planner.domain.plan import SessionPlan
-from planner.errors import NoPlanError
-from planner.problem.options import Options
 from planner.problem.problem import Problem
-from planner.solve.encode import is_number
-from planner.solve.floor import floor_view
-from planner.solve.master import lock_literals, piece_literals, set_value
+from planner.problem.requirements import Requirement, without
+from planner.solve import cuts
+from planner.solve.fill import Filled, Infeasible, fill, floor_of
+from planner.solve.model.master import ASIDE, Master, build_master, set_ceiling, set_range, switch
 from planner.solve.search import Budget, at_once, core_of, solve_layer
-from planner.solve.unfilled import unfilled_words
 
 PROBE = 4.0
 """Deterministic budget of one solve."""
+SEARCH = 20.0
+"""Deterministic budget of a whole search; spent on what comes first in a fixed order, so it is repeatable."""
 MOST_CLASHES = 10
 FEW = 6
 """So few suspects are asked about one by one, in the hope that they are a smallest set already."""
-COSTS = {"ban": 1, "lock": 2, "rule": 5}
-"""What giving one up costs in the ranking of ways out: a ban least, a must most; a design choice."""
 
 Verdict = Literal["possible", "impossible", "undecided"]
 
 
 @dataclass(frozen=True, slots=True)
-class Switch:
-    """Something that can be left out.
-
-    Attributes:
-        kind: rule, lock or ban.
-        name: the rule's id, or the lock or ban in words; unique.
-        words: as a coach reads it in a list of what clashes.
-        give_up: what giving it up means; empty for what the question itself asks.
-    """
-
-    kind: str
-    name: str
-    words: str
-    give_up: str
-
-
-@dataclass(frozen=True, slots=True)
 class Clash:
-    """Switches that cannot all hold, though any one less can."""
+    """Requirements that cannot all hold, though any one less can."""
 
-    switches: tuple[Switch, ...]
+    members: tuple[Requirement, ...]
 
 
 @dataclass(frozen=True, slots=True)
 class WayOut:
-    """Switches that it is enough to give up; verified by a solve."""
+    """Requirements that it is enough to give up; verified by a filled week."""
 
-    switches: tuple[Switch, ...]
-    cost: int
+    members: tuple[Requirement, ...]
+
+    @property
+    def cost(self) -> int:
+        """By which ways out are ranked."""
+        return sum(r.cost for r in self.members)
 
 
 @dataclass(slots=True)
@@ -79,209 +58,170 @@ class Clashes:
         clashes: smallest sets, each verified: impossible together, possible without any one of its members.
         ways_out: verified, the cheapest first.
         complete: whether the time sufficed to look for every clash.
-        solves: how many models were solved.
+        verdict: on everything together.
         hopeless: whether there is no week even with everything left out: the equipment is too little.
     """
 
     clashes: list[Clash] = field(default_factory=list)
     ways_out: list[WayOut] = field(default_factory=list)
     complete: bool = True
-    solves: int = 0
+    verdict: Verdict = "impossible"
     hopeless: bool = False
 
 
 class Switchboard:
-    """The first stage with a switch for every must, lock and ban."""
+    """Asks whether a week is possible with some requirements on and all others off."""
 
-    def __init__(self, problem: Problem) -> None:
-        """Builds the model once; each question solves a copy with some switches off."""
-        self.problem = problem = _with_all_lines(problem)
-        self.model = cp_model.CpModel()
-        self._view = floor_view(problem, self.model)
-        self._guards: dict[Switch, cp_model.IntVar] = {}
-        self._known: dict[frozenset[Switch], Verdict] = {}
-        self.solves = 0
-        self._rules()
-        self._locked_pieces()
-        self._other_locks()
+    def __init__(self, problem: Problem, master: Master | None = None, seconds: float = SEARCH) -> None:
+        """Takes over a draft's model with all its cuts, or builds one."""
+        self.problem, self.left = problem, seconds
+        self._master = master or build_master(problem)
+        for name in self._master.ceilings:
+            set_ceiling(self._master, name, None)
+        for kept in self._master.kept.values():
+            if not isinstance(kept, int):
+                set_range(self._master.model, kept, 0, 1)
+        self._relaxed: dict[frozenset[str], Verdict] = {}
+        self._filled: dict[frozenset[str], Verdict] = {}
 
     @property
-    def switches(self) -> tuple[Switch, ...]:
-        """All of them: rules first, then locks and bans."""
-        return tuple(self._guards)
+    def requirements(self) -> tuple[Requirement, ...]:
+        """All that can clash: not what only costs points, nor what lifts itself."""
+        return tuple(r for r in self._master.requirements if not r.soft and not r.lifts_itself)
 
-    def ask(self, on: Iterable[Switch]) -> Verdict:
-        """Whether a week is possible with these switches on and all others off."""
-        key = frozenset(on)
-        if key not in self._known:
-            self._known[key] = self._solve(key, seed=1)
-        return self._known[key]
+    def ask(self, on: Iterable[Requirement]) -> Verdict:
+        """Whether lines are possible; doses and kit versions count as far as cuts know of them."""
+        key = frozenset(r.id for r in on)
+        known = self._filled.get(key) or self._relaxed.get(key)
+        if known is None:
+            known = self._relaxed[key] = self._solve(key)[0]
+        return known
 
-    def ask_each(self, several: Iterable[Iterable[Switch]]) -> list[Verdict]:
+    def ask_each(self, several: Iterable[Iterable[Requirement]]) -> list[Verdict]:
         """The same of several sets, some at once."""
         return list(at_once(self.ask, several))
 
-    def confirm(self, on: Iterable[Switch]) -> bool:
-        """Whether a second configuration of the solver also finds that no week is possible."""
-        return self._solve(frozenset(on), seed=7, presolve=False) == "impossible"
+    def find(self, on: Iterable[Requirement]) -> Verdict:
+        """Whether a whole week is possible, with doses and every kit version."""
+        key = frozenset(r.id for r in on)
+        if key not in self._filled:
+            self._filled[key] = self._find(key)
+        return self._filled[key]
 
-    def suspects(self, on: Sequence[Switch]) -> list[Switch]:
-        """Of switches that cannot all be on, fewer that cannot either, as far as that is quick to tell."""
-        by_index = {self._guards[s].index: s for s in on}
-        core = {by_index[i] for i in core_of(self.model, [self._guards[s] for s in on], Budget(PROBE, 1))}
-        few = [s for s in on if s in core]
+    def confirm(self, on: Iterable[Requirement]) -> bool:
+        """Whether a second configuration of the solver also finds that no week is possible."""
+        return self._solve(frozenset(r.id for r in on), seed=7, presolve=False)[0] == "impossible"
+
+    def suspects(self, on: Sequence[Requirement]) -> list[Requirement]:
+        """Of requirements that cannot all hold, fewer that cannot either, as far as that is quick to tell."""
+        guards = self._master.guards
+        by_index = {guards[r.id].index: r for r in on}
+        model = self._master.model.clone()
+        switch(self._master, (ASIDE,), model)
+        for r in on:
+            set_range(model, guards[r.id], 0, 1)
+        core = {by_index[i].id for i in core_of(model, [guards[r.id] for r in on], Budget(PROBE, 1))}
+        few = [r for r in on if r.id in core]
         return few if few and self.ask(few) == "impossible" else list(on)
 
-    def _solve(self, on: frozenset[Switch], seed: int, *, presolve: bool = True) -> Verdict:
-        model = self.model.clone()
-        for switch, guard in self._guards.items():
-            set_value(model, guard, int(switch in on))
-        self.solves += 1
-        status = solve_layer(model, None, Budget(PROBE, seed), presolve=presolve).status
-        if status == "impossible":
-            return "impossible"
-        return "undecided" if status == "undecided" else "possible"
+    def _find(self, key: frozenset[str]) -> Verdict:
+        here = without(self.problem, {r.id for r in self._master.requirements if r.id not in key})
+        aside = False
+        while self.left > 0:
+            verdict, values = self._solve(key, aside=aside)
+            if verdict != "possible":
+                return "undecided" if aside else verdict
+            floor = floor_of(self._master, here, values)
+            filled = fill(here, floor)
+            self.left -= filled.deterministic
+            if isinstance(filled, Filled):
+                return "possible"
+            if isinstance(filled, Infeasible):
+                cuts.cut(self._master, here, floor)
+                self._relaxed = {k: v for k, v in self._relaxed.items() if v == "impossible"}
+            else:
+                cuts.set_aside(self._master, floor)
+                aside = True
+        return "undecided"
 
-    def _add(self, kind: str, name: str, words: str, give_up: str) -> cp_model.IntVar:
-        guard = self.model.new_bool_var(f"on/{name}")
-        self._guards[Switch(kind, name, words, give_up)] = guard
-        return guard
-
-    def _rules(self) -> None:
-        overruled = {(o.rule, o.place) for o in self.problem.requests.overrules}
-        for rule in self.problem.rules:
-            if not rule.must or rule.stage == "doses":
-                continue
-            guard = self._add(
-                "rule",
-                rule.id,
-                f"{rule.id}: {rule.statement()} ({rule.because})",
-                f"soften the rule {rule.id}",
-            )
-            for term in rule.encode(self._view, self.problem.facts):
-                if (rule.id, term.place) in overruled:
-                    continue
-                if is_number(term.expr):
-                    if term.expr > term.limit:
-                        self.model.add(guard == 0)
-                else:
-                    self.model.add(term.expr <= term.limit).only_enforce_if(guard)
-
-    def _locked_pieces(self) -> None:
-        problem = self.problem
-        for day, v in self._view.days.items():
-            for piece in sorted(problem.locked_pieces(day)):
-                session = problem.base_session(day)
-                literals = piece_literals(problem, v, session, piece) if session else None
-                lock = problem.lock_of(day, piece)
-                words = lock.words()
-                if literals is None and session:
-                    words += f", and cannot be done: {missing_words(problem, session, piece)}"
-                guard = self._add("lock", f"{day}/{piece}", words, lock.give_up())
-                if literals is None:
-                    self.model.add(guard == 0)
-                else:
-                    for literal in literals:
-                        self.model.add_implication(guard, literal)
-
-    def _other_locks(self) -> None:
-        """Locked movements and properties, and what is banned."""
-        problem, view = self.problem, self._view
-        for lock in problem.requests.locks:
-            literals = lock_literals(view, lock) if lock.day in view.days else None
-            if literals is not None:
-                guard = self._add("lock", lock.words(), lock.words(), lock.give_up())
-                self.model.add_bool_or([*literals, ~guard])
-        for ban in problem.requests.bans:
-            days_meant = [d for d in view.days if ban.day in (None, d)]
-            if days_meant:
-                guard = self._add("ban", ban.words(), ban.words(), f"allow {ban.movement.replace('_', ' ')}")
-                for x in (x for d in days_meant for x in view.days[d].lines):
-                    if x.facts.movement.id == ban.movement:
-                        self.model.add_implication(guard, ~x.literal)
+    def _solve(
+        self, on: frozenset[str], seed: int = 1, *, presolve: bool = True, aside: bool = False
+    ) -> tuple[Verdict, tuple[int, ...]]:
+        model = self._master.model.clone()
+        switch(self._master, {*on, *((ASIDE,) if aside else ())}, model)
+        answer = solve_layer(model, None, Budget(PROBE, seed), presolve=presolve)
+        self.left -= answer.deterministic
+        if answer.status in ("impossible", "undecided"):
+            return ("impossible" if answer.status == "impossible" else "undecided"), ()
+        return "possible", answer.values
 
 
-def _with_all_lines(problem: Problem) -> Problem:
-    """The problem with what is banned all week on offer again, so that such a ban can be left out as well."""
-    if all(ban.day for ban in problem.requests.bans):
-        return problem
-    written = (*problem.requests.by_hand, *(problem.base.sessions if problem.base else ()))
-    return replace(problem, options=Options(problem.catalogue, problem.gym, written=written))
-
-
-def missing_words(problem: Problem, session: SessionPlan, piece: str) -> str:
-    """Which movements of a piece cannot be done with what the gym has, and what they need."""
-    floor, said = session.versions[problem.gym.kits[0].id], []
-    for line in getattr(floor, piece):
-        movement = problem.catalogue.movements.get(line.movement)
-        where: LinePiece = "conditioning" if piece == "conditioning" else "main"
-        if movement is None:
-            said.append(f"{line.movement} is not in the catalogue")
-        elif usable_setup(movement, items_for(problem.gym, problem.gym.kits[0], where), where) is None:
-            items = problem.catalogue.items
-            needs = " or ".join(" and ".join(items[i].name for i in s.needs) for s in movement.setups)
-            said.append(f"{movement.name} needs {needs}")
-    return "; ".join(said) or "its lines are not offered with these rules"
-
-
-def find_clashes(problem: Problem, seconds: float = 10.0) -> Clashes:
+def find_clashes(problem: Problem, master: Master | None = None, seconds: float = SEARCH) -> Clashes:
     """Smallest sets that clash, up to ten, and the cheapest ways out.
 
     Args:
         problem: for which no week is possible.
-        seconds: wall clock; what is found by then is returned.
+        master: of the draft that found that, with its cuts; built anew where None.
+        seconds: deterministic budget; what is found by then is returned.
     """
-    stop = time.perf_counter() + seconds
-    board = Switchboard(problem)
-    found = Clashes()
-    if board.ask(board.switches) != "impossible":
+    board = Switchboard(problem, master, seconds)
+    found = Clashes(verdict=board.find(board.requirements))
+    if found.verdict != "impossible":
         return found
     if board.ask(()) == "impossible":
         found.hopeless = True
         return found
-    _enumerate(board, found, stop)
-    _ways_out(board, found, stop)
-    found.solves = board.solves
+    _enumerate(board, found)
+    _ways_out(board, found)
     return found
 
 
-def _enumerate(board: Switchboard, found: Clashes, stop: float) -> None:
+def _enumerate(board: Switchboard, found: Clashes) -> None:
     """Every clash: one, then what clashes without one of its members, and so on."""
-    waiting: list[frozenset[Switch]] = [frozenset()]
-    seen: set[frozenset[Switch]] = set()
+    waiting: list[frozenset[Requirement]] = [frozenset()]
+    seen: set[frozenset[Requirement]] = set()
     while waiting:
-        if time.perf_counter() > stop or len(found.clashes) >= MOST_CLASHES:
+        if board.left <= 0 or len(found.clashes) >= MOST_CLASHES:
             found.complete = False
             return
-        without = waiting.pop(0)
-        if without in seen:
+        without_these = waiting.pop(0)
+        if without_these in seen:
             continue
-        seen.add(without)
-        known = next((c for c in found.clashes if not without & set(c.switches)), None)
+        seen.add(without_these)
+        known = next((c for c in found.clashes if not without_these & set(c.members)), None)
         if known is None:
-            rest = [s for s in board.switches if s not in without]
+            rest = [r for r in board.requirements if r not in without_these]
             if board.ask(rest) != "impossible":
                 continue
             known = Clash(tuple(_smallest(board, rest)))
-            if not board.confirm(known.switches):
+            if not board.confirm(known.members):
                 found.complete = False
                 continue
             found.clashes.append(known)
-            board.ask_each([s for s in rest if s is not member] for member in known.switches)
-        waiting += [without | {s} for s in known.switches]
+            board.ask_each([r for r in rest if r is not member] for member in known.members)
+        waiting += [without_these | {r} for r in known.members]
 
 
-def _smallest(board: Switchboard, clashing: list[Switch]) -> list[Switch]:
-    """A smallest set that clashes, of one that does."""
+def _smallest(board: Switchboard, clashing: list[Requirement]) -> list[Requirement]:
+    """A smallest set that clashes, of one that does; each member needed, which a filled week shows."""
+    found = _candidate(board, clashing)
+    for member in found:
+        rest = [r for r in found if r is not member]
+        if rest and board.find(rest) == "impossible":
+            return _smallest(board, rest)
+    return found
+
+
+def _candidate(board: Switchboard, clashing: list[Requirement]) -> list[Requirement]:
     few = board.suspects(clashing)
     if len(few) <= FEW:
-        less = board.ask_each([s for s in few if s is not member] for member in few)
+        less = board.ask_each([r for r in few if r is not member] for member in few)
         if all(verdict == "possible" for verdict in less):
             return few
     return _shrink(board, [], few)
 
 
-def _shrink(board: Switchboard, fixed: list[Switch], open_: list[Switch]) -> list[Switch]:
+def _shrink(board: Switchboard, fixed: list[Requirement], open_: list[Requirement]) -> list[Requirement]:
     """QuickXplain (Junker 2004): the members of ``open_`` that clash, given ``fixed``."""
     if fixed and board.ask(fixed) == "impossible":
         return []
@@ -294,60 +234,19 @@ def _shrink(board: Switchboard, fixed: list[Switch], open_: list[Switch]) -> lis
     return from_first + from_second
 
 
-def _ways_out(board: Switchboard, found: Clashes, stop: float) -> None:
+def _ways_out(board: Switchboard, found: Clashes) -> None:
     """Smallest sets that touch every clash, the cheapest first, each verified to leave a week."""
-    members = {s for c in found.clashes for s in c.switches if s.give_up}
-    ranked = sorted(members, key=lambda s: (COSTS[s.kind], s.name))
+    members = {r.id: r for c in found.clashes for r in c.members if r.give_up}
+    ranked = sorted(members.values(), key=lambda r: (r.cost, r.id))
     for size in (1, 2, 3):
-        options = sorted(combinations(ranked, size), key=lambda o: sum(COSTS[s.kind] for s in o))
-        for option in options:
-            if time.perf_counter() > stop and found.ways_out:
+        for option in sorted(combinations(ranked, size), key=lambda o: sum(r.cost for r in o)):
+            if board.left <= 0:
                 return
-            if any(set(w.switches) <= set(option) for w in found.ways_out):
+            if any(set(w.members) <= set(option) for w in found.ways_out):
                 continue
-            if not all(set(option) & set(c.switches) for c in found.clashes):
+            if not all(set(option) & set(c.members) for c in found.clashes):
                 continue
-            if board.ask([s for s in board.switches if s not in option]) == "possible":
-                found.ways_out.append(WayOut(option, sum(COSTS[s.kind] for s in option)))
+            if board.find([r for r in board.requirements if r not in option]) == "possible":
+                found.ways_out.append(WayOut(option))
         if found.ways_out:
             return
-
-
-def explain_no_week(
-    problem: Problem,
-    *,
-    certain: bool,
-    unfilled: Mapping[Day, tuple[str, ...]] | None = None,
-    seconds: float = 10.0,
-) -> NoPlanError:
-    """What to tell the coach: what clashes and the ways out, or that the time was too short.
-
-    Args:
-        problem: for which there is no week.
-        certain: whether that was shown.
-        unfilled: locked days for which no doses were found, with the kits in question.
-        seconds: wall clock for the search for clashes.
-    """
-    if not certain:
-        return NoPlanError(
-            "No week was found in the time given, and none was ruled out.",
-            remedies=("Give it more time with --seconds.", "Soften a must, or open another day."),
-        )
-    found = find_clashes(problem, seconds)
-    if found.hopeless:
-        return NoPlanError(
-            "With this equipment there is no week at all, whatever the rules.",
-            remedies=("Give the gym more equipment, or another kit version more to work with.",),
-        )
-    if not found.clashes and unfilled:
-        return NoPlanError("No week can keep what is locked:", *unfilled_words(problem, unfilled))
-    if not found.clashes:
-        return NoPlanError(
-            "No week can hold every must.", remedies=("Soften a must, open another day, or unlock a piece.",)
-        )
-    ways = (" and ".join(dict.fromkeys(s.give_up for s in w.switches)) for w in found.ways_out)
-    return NoPlanError(
-        "No week can hold all of this together:",
-        tuple(tuple(s.words for s in clash.switches) for clash in found.clashes),
-        tuple(dict.fromkeys(ways)),
-    )

@@ -90,12 +90,11 @@ def build_master(problem: Problem) -> Master:
     master = Master(problem, model, view, requirements, guards, priced, {})
     if problem.stay_near and problem.base is not None:
         _stay_near(problem, master)
-    places = [("rules", "week"), *((name, day) for name in ("rules", "stand-ins") for day in view.days)]
-    master.surplus = {place: model.new_int_var(0, 0, f"surplus/{'/'.join(place)}") for place in places}
-    extra = {name: [(x, 1) for (n, _), x in master.surplus.items() if n == name] for name in ("rules", "stand-ins")}
+    master.surplus = _surplus(model, view)
+    by_day = [(x, 1) for (name, _), x in master.surplus.items() if name == "stand-ins"]
     master.layers |= {
-        "rules": weighted([*((t.slack, t.points) for t in priced), *extra["rules"]]),
-        "stand-ins": weighted([*_stand_in_points(problem, view), *extra["stand-ins"]]),
+        "rules": weighted([*((t.slack, t.points) for t in priced), (master.surplus["rules", "week"], 1)]),
+        "stand-ins": weighted([*_stand_in_points(problem, view), *by_day]),
         "wishes": _wishes(problem, view),
     }
     for name, objective in master.layers.items():
@@ -185,6 +184,15 @@ def _stay_near(problem: Problem, master: Master) -> None:
             master.model.add(total(missing) <= most).only_enforce_if(master.guards[CAP])
     master.layers["pieces"] = total(changed_pieces)
     master.layers["lines"] = total(changed_lines)
+
+
+def _surplus(model: cp_model.CpModel, view: LinesView) -> dict[tuple[str, str], cp_model.IntVar]:
+    """Of stand-ins by day; of rules by day and over the week, which is no less than that of its days together."""
+    places = [(name, day) for name in ("rules", "stand-ins") for day in view.days]
+    made = {place: model.new_int_var(0, 0, "/".join(("surplus", *place))) for place in places}
+    week = made["rules", "week"] = model.new_int_var(0, 0, "surplus/rules/week")
+    model.add(week >= total(made["rules", day] for day in view.days))
+    return made
 
 
 def _stand_in_points(problem: Problem, view: LinesView) -> list[tuple[Expr, int]]:

@@ -99,7 +99,9 @@ class DayModel:
             {c.parent for c in choices} >= set(every) for choices in self.kits.values()
         )
 
-    def _suiting(self, facts: LineFacts, dose: DoseChoice, own: Shape | None = None) -> cp_model.IntVar | None:
+    def _suiting(
+        self, facts: LineFacts, dose: DoseChoice, own: Shape | None = None
+    ) -> cp_model.IntVar | None:
         """Literal of the shapes in which a dose can be written; of what the coach wrote, in her own shape."""
         if self._by_hand:
             fits: tuple[int, ...] = (0,)
@@ -260,7 +262,9 @@ def _views(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel])
     floor = ModelView(model, {day: DayVars(day, list(d.floor), list(d.shapes)) for day, d in days.items()})
     out = [floor]
     for kit in problem.gym.kits[1:]:
-        lines = {day: DayVars(day, [c.line for c in d.kits[kit.id]], list(d.shapes)) for day, d in days.items()}
+        lines = {
+            day: DayVars(day, [c.line for c in d.kits[kit.id]], list(d.shapes)) for day, d in days.items()
+        }
         out.append(ModelView(model, lines, floor=False))
     return out
 
@@ -296,9 +300,7 @@ def _gives(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel])
     return out
 
 
-def _objective(
-    days: dict[Day, DayModel], priced: list[PricedTerm], gives: list[tuple[Expr, int]]
-) -> Expr:
+def _objective(days: dict[Day, DayModel], priced: list[PricedTerm], gives: list[tuple[Expr, int]]) -> Expr:
     """Exactly in layers, each weight more than all that is below it can add up to.
 
     A point of a rule outweighs all time by which versions of a session by hand are too quick or too slow, a step

@@ -67,7 +67,7 @@ class ModelView:
         self.model, self.days, self._floor = model, days, floor
         self._matching: dict[tuple[Day, Where], list[LineVar]] = {}
         self._literals: dict[tuple[Day, Where], Expr] = {}
-        self._units: dict[tuple[Day, Where, str], tuple[Expr, int]] = {}
+        self._units: dict[tuple[Day, Where, str], Amount] = {}
         self._hardness: dict[tuple[Day, str], Expr] = {}
         self._matched: dict[Where, list[LineFacts]] = {}
         self._by_facts = {day: {x.facts: x for x in v.lines} for day, v in days.items()}
@@ -266,7 +266,9 @@ class LinesView(ModelView):
         least = weighted([(literal, each * low) for literal, each, (low, _) in spans])
         most = weighted([(literal, each * high) for literal, each, (_, high) in spans])
         return Amount(
-            fixed.least + least, fixed.most + most, fixed.upper + sum(each * high for _, each, (_, high) in spans)
+            fixed.least + least,
+            fixed.most + most,
+            fixed.upper + sum(each * high for _, each, (_, high) in spans),
         )
 
     def paces(self, day: Day) -> list[Pace]:
