@@ -12,8 +12,8 @@ from planner.domain.line import LineFacts, LinePiece, line_facts
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine
 from planner.domain.substitution import WORST_COST, stand_in_dose, substitution_cost
 from planner.problem.candidates import (
-    Candidate,
     DoseChoice,
+    LineOption,
     dose_suits,
     ladder_dose,
     plain_dose,
@@ -130,7 +130,7 @@ class Options:
     def _movements(self) -> list[Movement]:
         return [m for m in self._catalogue.movements.values() if m.skill <= self._gym.class_.skill]
 
-    def conditioning_on(self, day: Day) -> list[tuple[Candidate, Reach]]:
+    def conditioning_on(self, day: Day) -> list[tuple[LineOption, Reach]]:
         """Conditioning lines on offer on a day, each with what its doses there can reach."""
         mine = self.own_doses.get(day, {})
         return [
@@ -144,10 +144,12 @@ class Options:
             if day in self.only_on.get(c.facts, (day,))
         ]
 
-    def _written(self, sessions: tuple[SessionPlan, ...], kit: str, own: list[Candidate]) -> list[Candidate]:
+    def _written(
+        self, sessions: tuple[SessionPlan, ...], kit: str, own: list[LineOption]
+    ) -> list[LineOption]:
         """Lines of existing sessions that are not offered anyway; their own doses are noted by day."""
         known = {line_key(c.facts): c for c in own}
-        made: dict[tuple[str, str, str, str], Candidate] = {}
+        made: dict[tuple[str, str, str, str], LineOption] = {}
         days: dict[LineFacts, set[Day]] = {}
         for session in sessions:
             floor, shape = session.versions[self._gym.kits[0].id], self._catalogue.shapes.get(session.shape)
@@ -157,7 +159,9 @@ class Options:
                 if facts is None:
                     continue
                 key = line_key(facts)
-                candidate = known.get(key) or made.setdefault(key, Candidate(facts, self._scheme_dose(facts)))
+                candidate = known.get(key) or made.setdefault(
+                    key, LineOption(facts, self._scheme_dose(facts))
+                )
                 if key not in known:
                     days.setdefault(candidate.facts, set()).add(session.day)
                 if isinstance(line, ConditioningLine) and shape is not None:
@@ -225,7 +229,7 @@ class Options:
                 out += [line_facts("conditioning", m, tier, None, setup.needs, items) for tier in m.doses]
         return out
 
-    def _strength(self, piece: LinePiece, kit: str) -> list[Candidate]:
+    def _strength(self, piece: LinePiece, kit: str) -> list[LineOption]:
         out = []
         for m in self._movements():
             if piece not in m.roles:
@@ -235,10 +239,10 @@ class Options:
                     continue
                 facts = self._facts(piece, m, scheme.tier, scheme, kit)
                 if facts is not None:
-                    out.append(Candidate(facts, (strength_dose(m, scheme),)))
+                    out.append(LineOption(facts, (strength_dose(m, scheme),)))
         return out
 
-    def _conditioning(self, kit: str) -> list[Candidate]:
+    def _conditioning(self, kit: str) -> list[LineOption]:
         out = []
         for m in self._movements():
             if "conditioning" not in m.roles:
@@ -247,7 +251,7 @@ class Options:
                 facts = self._facts("conditioning", m, tier, None, kit)
                 doses = tuple(self._doses(m, tier, numbers))
                 if facts is not None and doses:
-                    out.append(Candidate(facts, doses))
+                    out.append(LineOption(facts, doses))
         return out
 
     def _doses(self, m: Movement, tier: Tier, numbers: tuple[int, ...]) -> list[DoseChoice]:
@@ -281,7 +285,7 @@ class Options:
     def _substitution_cost(self, original: str, stand_in: str) -> int:
         return substitution_cost(self._catalogue.movements[original], self._catalogue.movements[stand_in])
 
-    def candidate(self, facts: LineFacts) -> Candidate:
+    def candidate(self, facts: LineFacts) -> LineOption:
         """The candidate of a floor line."""
         return self._by_facts[facts]
 

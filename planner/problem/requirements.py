@@ -1,8 +1,8 @@
-"""Everything that a week must or should keep, as one list of values: what is fixed, flipped, loosened, cut under.
+"""Everything that a week must or should keep, as one list of values.
 
 A rule, a lock, a ban, a session by hand, the cap on a redraft's changes: each is a ``Requirement``. The model
-writes its rows under one guard literal; a draft fixes all guards, a search for clashes flips them. Whatever is
-not in this list only defines what a week is.
+writes its rows under one guard literal; a draft fixes all guards, a search for clashes flips them. Whatever
+is not in this list only defines what a week is.
 """
 
 from __future__ import annotations
@@ -29,7 +29,7 @@ class Requirement:
         id: unique and stable; a rule's own id for rules.
         kind: where it comes from.
         words: as a coach reads it in a list of what clashes.
-        give_up: what giving it up means; empty for what the question itself asks, and for what no coach fixed.
+        give_up: what giving it up means; empty for what a question asks, and for what no coach fixed.
         soft: whether it only costs points.
     """
 
@@ -52,14 +52,17 @@ class Requirement:
 
 def requirements_of(problem: Problem) -> tuple[Requirement, ...]:
     """All of them: rules in file order, then locks, bans and wishes insisted on, then what lifts itself."""
-    return tuple(_requirements(problem))
+    return (*_of_rules(problem), *_of_requests(problem), *_lifting_themselves(problem))
 
 
-def _requirements(problem: Problem) -> Iterator[Requirement]:
+def _of_rules(problem: Problem) -> Iterator[Requirement]:
     for rule in problem.rules:
         if rule.level != "watch":
             words = f"{rule.id}: {rule.statement()} ({rule.because})"
             yield Requirement(rule.id, "rule", words, f"soften the rule {rule.id}", soft=not rule.must)
+
+
+def _of_requests(problem: Problem) -> Iterator[Requirement]:
     for day in problem.gym.days:
         for piece in sorted(problem.locked_pieces(day)):
             lock = problem.lock_of(day, piece)
@@ -74,6 +77,9 @@ def _requirements(problem: Problem) -> Iterator[Requirement]:
             yield Requirement(ban.words(), "ban", ban.words(), give_up)
     for wish in problem.insisted:
         yield Requirement(wish.words(), "wish", wish.words(), "")
+
+
+def _lifting_themselves(problem: Problem) -> Iterator[Requirement]:
     if problem.stay_near and problem.base is not None:
         words = f"at most {MOST_LINES_A_DAY} lines of one day change"
         yield Requirement(CAP, "cap", words, "")

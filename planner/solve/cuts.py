@@ -1,8 +1,8 @@
 """What a filling teaches the first stage: cuts, in the sense of logic-based Benders decomposition.
 
-A feasibility cut forbids lines that have no doses or versions. It carries the guards of all requirements that it
-was proved under, so that it says nothing where one of them is given up. An optimality cut says what lines cost
-at least beyond what the first stage can see. Both are proved; only ``set_aside`` is not, and has a guard of
+A feasibility cut forbids lines that have no doses or versions. It carries the guards of all requirements
+that it was proved under, so that it says nothing where one of them is given up. An optimality cut says what
+lines cost at least beyond what the first stage can see. Both are proved; only ``set_aside`` is not, and has a guard of
 its own.
 """
 

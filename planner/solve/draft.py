@@ -1,4 +1,4 @@
-"""A week from a problem: lines layer by layer, then doses and kit versions; cut and repeat until both agree."""
+"""A week from a problem: lines layer by layer, then doses and versions; cut and repeat until both agree."""
 
 from __future__ import annotations
 
@@ -157,7 +157,7 @@ class _Drafting:
         return Drafted(plan, self._proof(self.best), timings=self.timings, kept=kept)
 
     def _fill(self, found: Climb) -> Climb | NoWeek | None:
-        """Fills the lines of a week; the next week to try, or None where there is nothing to gain or no time."""
+        """Fills the lines of a week; the next week to try, or None where nothing is to gain or no time left."""
         master, problem = self.master, self.problem
         floor = floor_of(master, problem, found.values)
         filled = fill(problem, floor)
@@ -228,8 +228,8 @@ class _Drafting:
     def _proof(self, best: _Whole) -> Proof:
         """What the layers reached against what no week can beat.
 
-        The bound of a layer holds among weeks that are no worse in the layers before than what those were held
-        at; where the week is worse in one of them, nothing is known of the layers after it.
+        The bound of a layer holds among weeks that are no worse in the layers before than what those were
+        held at; where the week is worse in one of them, nothing is known of the layers after it.
         """
         known = self.last.answers if self.last else best.found.answers
         tiers, sound = [], True
@@ -272,7 +272,7 @@ def _better(one: _Whole, other: _Whole) -> bool:
 
 
 def _nearby(problem: Problem, master: Master, found: Climb, days: Iterable[Day]) -> Climb | None:
-    """Other lines for some days that cost no more than the layers are held at; wishes may go for stand-ins."""
+    """Other lines for some days, no dearer than the layers are held at; wishes may go for stand-ins."""
     model = master.model.clone()
     again = _repair(problem, master, found, list(days), model)
     if again is None and "wishes" in master.layers:
@@ -282,7 +282,7 @@ def _nearby(problem: Problem, master: Master, found: Climb, days: Iterable[Day])
 
 
 def _costly_days(problem: Problem, master: Master, values: tuple[int, ...], filled: Filled) -> list[Day]:
-    """Days whose stand-ins cost more than the least that was counted for them, and that may change; else all."""
+    """Days that may change and whose stand-ins cost more than the least counted for them; else all."""
     out = []
     for day, v in master.view.days.items():
         locked, barred = problem.locked_pieces(day), problem.banned_on(day)

@@ -13,8 +13,8 @@ from planner.domain.line import LineFacts
 from planner.problem.problem import Problem
 from planner.rules import Rule
 from planner.rules.base import AuditDay, Term
-from planner.solve.model.rows import PricedTerm, true_slack, write_rules
 from planner.solve.model.decisions import lines_view
+from planner.solve.model.rows import PricedTerm, true_slack, write_rules
 from planner.solve.model.versions import DayModel, FloorDay
 from planner.solve.model.view import DayVars, ModelView, value_of
 from tests.oracle import FloorLines

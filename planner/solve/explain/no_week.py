@@ -1,4 +1,4 @@
-"""What to tell the coach where there is no week: what clashes and the ways out, or that the time was too short."""
+"""What to tell the coach where there is no week: what clashes and what would help, or that time was short."""
 
 from __future__ import annotations
 
@@ -57,7 +57,7 @@ def _undecided() -> NoPlanError:
 
 
 def clash_words(problem: Problem, clash: Clash, master: Master) -> tuple[str, ...]:
-    """The members of a clash, each with what more is known of it: what is missing, or with which kit it fails."""
+    """The members of a clash, each with what is missing for it, or with which kit it fails."""
     return tuple(r.words + _more(problem, clash, r, master) for r in clash.members)
 
 

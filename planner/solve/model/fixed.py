@@ -1,4 +1,4 @@
-"""What the coach fixed, as rows under guards: locked pieces, movements and properties, bans, wishes insisted on."""
+"""What the coach fixed, as rows under guards: locks, bans, sessions by hand, wishes insisted on."""
 
 from __future__ import annotations
 

@@ -188,7 +188,7 @@ def _stay_near(problem: Problem, master: Master) -> None:
 
 def _surplus(model: cp_model.CpModel, view: LinesView) -> dict[tuple[str, str], cp_model.IntVar]:
     """Of stand-ins by day; of rules by day and over the week, which is no less than that of its days together."""
-    places = [(name, day) for name in ("rules", "stand-ins") for day in view.days]
+    places: list[tuple[str, str]] = [(name, day) for name in ("rules", "stand-ins") for day in view.days]
     made = {place: model.new_int_var(0, 0, "/".join(("surplus", *place))) for place in places}
     week = made["rules", "week"] = model.new_int_var(0, 0, "surplus/rules/week")
     model.add(week >= total(made["rules", day] for day in view.days))
@@ -221,6 +221,15 @@ def _wishes(problem: Problem, view: LinesView) -> Expr:
 
 
 __all__ = [
-    "ASIDE", "LAYERS", "Master", "add_ceiling", "build_master", "least_of", "seek", "set_ceiling", "set_range",
-    "set_value", "switch",
-]  # fmt: skip
+    "ASIDE",
+    "LAYERS",
+    "Master",
+    "add_ceiling",
+    "build_master",
+    "least_of",
+    "seek",
+    "set_ceiling",
+    "set_range",
+    "set_value",
+    "switch",
+]

@@ -303,9 +303,9 @@ def _gives(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel])
 def _objective(days: dict[Day, DayModel], priced: list[PricedTerm], gives: list[tuple[Expr, int]]) -> Expr:
     """Exactly in layers, each weight more than all that is below it can add up to.
 
-    A point of a rule outweighs all time by which versions of a session by hand are too quick or too slow, a step
-    of that every stand-in point, a stand-in point every remainder of cost, and a remainder every liking for
-    middling doses.
+    A point of a rule outweighs all time by which versions of a session by hand are too quick or too slow, a
+    step of that every stand-in point, a stand-in point every remainder of cost, and a remainder every liking
+    for middling doses.
     """
     layers = [
         _likings(days),
@@ -355,6 +355,7 @@ def _of_choices(days: dict[Day, DayModel], price: Callable[[_Choice], int]) -> L
 
 
 def session_of(problem: Problem, day: Day, d: DayModel, values: tuple[int, ...]) -> SessionPlan:
+    """A day as a solution of the subproblem has it."""
     shape = next(s for s, literal in d.shapes if values[literal.index])
     dosed = [(x, _dose(x, values)) for x in d.floor]
     order = _order(dosed, shape, d.given)
