@@ -171,7 +171,7 @@ class Amount:
 
 
 @dataclass(frozen=True, slots=True)
-class Pace:
+class PieceTime:
     """How long the conditioning of a day takes, and how long it may; in tenths of a second.
 
     Attributes:
@@ -215,7 +215,7 @@ class View(Protocol):
     def rating(self, day: Day) -> tuple[Expr, int]:
         """Expected rating of the session, and the most there can be."""
 
-    def paces(self, day: Day) -> list[Pace]:
+    def paces(self, day: Day) -> list[PieceTime]:
         """The time of the conditioning; one for each kind of shape while doses are still open."""
 
     def any_of(self, literals: list[Expr], name: str) -> Expr:

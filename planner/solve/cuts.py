@@ -2,8 +2,8 @@
 
 A feasibility cut forbids lines that have no doses or versions. It carries the guards of all requirements
 that it was proved under, so that it says nothing where one of them is given up. An optimality cut says what
-lines cost at least beyond what the first stage can see. Both are proved; only ``set_aside`` is not, and has a guard of
-its own.
+lines cost at least beyond what the first stage can see. Both are proved; only ``set_aside`` is not, and has
+a guard of its own.
 """
 
 from __future__ import annotations
@@ -160,9 +160,9 @@ def _tells_conditioning_alone(rule: Rule) -> bool:
 
 # Optimality cuts ------------------------------------------------------------------------------------------
 #
-# For a set of rules R and lines L, no week with L costs less in R than the filling that is best for R. The first
-# stage counts some of that already; the rest is surplus. Of rules, what single days cost adds up, and the
-# surplus over the week is no less than that sum, nor than what is found for the whole: never both together.
+# For a set of rules R and lines L, no week with L costs less in R than the filling that is best for R. The
+# first stage counts some of that already; the rest is surplus. Of rules, what single days cost adds up, and
+# the surplus over the week is no less than that sum, nor than what is found for the whole: never both together.
 
 
 def price_lines(
@@ -226,7 +226,7 @@ class _Seen:
 
 
 def _raise(master: Master, where: tuple[str, str], points: int, floor: Floor) -> bool:
-    """With all of these decisions, a layer costs at least so many points more in a place; whether that is any."""
+    """With all of these decisions, a layer costs so many points more in a place; whether that is any."""
     if points <= 0:
         return False
     surplus = master.surplus[where]

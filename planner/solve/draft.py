@@ -157,7 +157,7 @@ class _Drafting:
         return Drafted(plan, self._proof(self.best), timings=self.timings, kept=kept)
 
     def _fill(self, found: Climb) -> Climb | NoWeek | None:
-        """Fills the lines of a week; the next week to try, or None where nothing is to gain or no time left."""
+        """Fills a week's lines; the next week to try, or None where nothing is to gain or no time left."""
         master, problem = self.master, self.problem
         floor = floor_of(master, problem, found.values)
         filled = fill(problem, floor)

@@ -1,9 +1,9 @@
 """Where no week can be: which requirements clash, and the cheapest ways out, each verified.
 
 The model of the draft itself, whose guards are flipped: what clashes is found by leaving requirements out,
-with ordinary solves. The solver's own core under assumptions says where to look first, and no more than that: it
-need not be smallest, so it is believed only as far as the same solves confirm it. That a week is possible is
-only said where one was filled, doses, kit versions and all.
+with ordinary solves. The solver's own core under assumptions says where to look first, and no more than that:
+it need not be smallest, so it is believed only as far as the same solves confirm it. That a week is possible
+is only said where one was filled, doses, kit versions and all.
 """
 
 from __future__ import annotations

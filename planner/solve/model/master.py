@@ -187,7 +187,7 @@ def _stay_near(problem: Problem, master: Master) -> None:
 
 
 def _surplus(model: cp_model.CpModel, view: LinesView) -> dict[tuple[str, str], cp_model.IntVar]:
-    """Of stand-ins by day; of rules by day and over the week, which is no less than that of its days together."""
+    """Of stand-ins by day; of rules by day and over the week, which is no less than its days together."""
     places: list[tuple[str, str]] = [(name, day) for name in ("rules", "stand-ins") for day in view.days]
     made = {place: model.new_int_var(0, 0, "/".join(("surplus", *place))) for place in places}
     week = made["rules", "week"] = model.new_int_var(0, 0, "surplus/rules/week")

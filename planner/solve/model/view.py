@@ -18,7 +18,7 @@ from planner.domain.line import LineFacts
 from planner.domain.timing import EASY_TO, HARD_FROM, TRANSITION_TENTHS, version_window
 from planner.problem.candidates import DoseChoice
 from planner.problem.families import Family, Reach
-from planner.rules.base import Amount, Expr, Pace
+from planner.rules.base import Amount, Expr, PieceTime
 from planner.rules.where import Where
 
 MOST_RATING = 10
@@ -226,7 +226,7 @@ class ModelView:
         most = frame + clock.ASSISTANCE + sum(longest)
         return weighted([*mains, *beside, *shapes]) + frame, most
 
-    def paces(self, day: Day) -> list[Pace]:
+    def paces(self, day: Day) -> list[PieceTime]:
         """Tenths of a round, with its window by the shape; exact, since the doses are decisions here."""
         doses = [d for x in self.days[day].piece("conditioning") for d in x.doses]
         shapes = self.days[day].shapes
@@ -237,7 +237,7 @@ class ModelView:
         most = weighted([(lit, high) for lit, (_, high) in windows])
         bound = sum(d.choice.tenths for d in doses) + max(w for _, w in walking)
         upper = max([bound, *(high for _, (_, high) in windows)])
-        return [Pace(Amount.exactly(taken, upper), least, most, upper)]
+        return [PieceTime(Amount.exactly(taken, upper), least, most, upper)]
 
     def _most_lines(self, day: Day) -> int:
         return 2 + max((s.movements for s, _ in self.days[day].shapes), default=0)
@@ -271,7 +271,7 @@ class LinesView(ModelView):
             fixed.upper + sum(each * high for _, each, (_, high) in spans),
         )
 
-    def paces(self, day: Day) -> list[Pace]:
+    def paces(self, day: Day) -> list[PieceTime]:
         """For each kind of family: what the doses of the lines reach over all rounds, against its window.
 
         Where a family of another kind is chosen, neither bound says anything.
@@ -291,7 +291,7 @@ class LinesView(ModelView):
             longest = weighted([(literal, high) for literal, (_, high) in windows])
             upper = max(beyond, *(high for _, (_, high) in windows))
             rounds = max(s.rounds for f in self._families if f.kind == kind for s in f.members)
-            found.append(Pace(Amount(least, most, upper), shortest, longest, upper, rounds))
+            found.append(PieceTime(Amount(least, most, upper), shortest, longest, upper, rounds))
         return found
 
 
