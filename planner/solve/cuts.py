@@ -19,7 +19,7 @@ from planner.problem.requirements import NEAR
 from planner.rules import Rule
 from planner.rules.limit import Limit
 from planner.solve.fill import Filled, Infeasible, fill
-from planner.solve.model.master import ASIDE, Master, set_range
+from planner.solve.model.master import ASIDE, Master, Raised, set_range
 from planner.solve.model.rows import true_slack
 from planner.solve.model.versions import FloorDay
 from planner.solve.model.view import value_of
@@ -162,7 +162,7 @@ def _tells_conditioning_alone(rule: Rule) -> bool:
 #
 # For a set of rules R and lines L, no week with L costs less in R than the filling that is best for R. The
 # first stage counts some of that already; the rest is surplus. Of rules, what single days cost adds up, and
-# the surplus over the week is no less than that sum, nor than what is found for the whole: never both together.
+# the surplus over the week is no less than that sum, nor than what is found for the whole: never both.
 
 
 def price_lines(
@@ -235,7 +235,8 @@ def _raise(master: Master, where: tuple[str, str], points: int, floor: Floor) ->
         more = points if variable is surplus else points * len(master.view.days)
         set_range(master.model, variable, 0, max(more, most))
     there = master.model.new_bool_var("there")
-    literals = [x for day, f in floor.items() for x in day_literals(master, day, f)]
+    literals = tuple(x for day, f in floor.items() for x in day_literals(master, day, f))
+    master.raised.append(Raised(where, points, literals, there))
     master.model.add_bool_or([there, *(~x for x in literals)])
     master.model.add(surplus >= points).only_enforce_if(there)
     return True

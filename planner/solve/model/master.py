@@ -43,6 +43,23 @@ LAYERS = {
 }
 
 
+@dataclass(frozen=True, slots=True, eq=False)
+class Raised:
+    """A cut on what lines cost: with all of these literals, so many points of surplus in a place.
+
+    Attributes:
+        where: layer, and day or ``week``.
+        points: at least.
+        literals: the lines.
+        there: 1 where all of them are.
+    """
+
+    where: tuple[str, str]
+    points: int
+    literals: tuple[cp_model.IntVar, ...]
+    there: cp_model.IntVar
+
+
 @dataclass(slots=True)
 class Master:
     """The first stage.
@@ -61,6 +78,7 @@ class Master:
             they can be lifted again when a cut sends everything back to the first layer.
         surplus: what a layer costs beyond what the lines show, by layer and by day or ``week``: nought until
             a cut raises it.
+        raised: the cuts that raise it.
         kept: for a redraft: 1 where a piece of the base plan stays, by day and piece.
     """
 
@@ -73,6 +91,7 @@ class Master:
     layers: dict[str, Expr]
     ceilings: dict[str, cp_model.IntVar] = field(default_factory=dict)
     surplus: dict[tuple[str, str], cp_model.IntVar] = field(default_factory=dict)
+    raised: list[Raised] = field(default_factory=list)
     kept: dict[tuple[Day, str], Expr] = field(default_factory=dict)
     measures: dict[str, Expr] = field(default_factory=dict)
     bounds: dict[str, int] = field(default_factory=dict)
