@@ -8,15 +8,16 @@ from pathlib import Path
 
 from pydantic import Field
 
-from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.base import Value
-from planner.domain.catalogue import Catalogue, Movement, Shape, Tier
+from planner.domain.catalogue import Catalogue, Movement, Scheme, Shape, Tier
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.line import LinePiece
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, VersionPlan
 from planner.domain.timing import line_tenths, round_tenths
 from planner.load.validate import Problem, refuse, validated
 from planner.load.yaml_file import Located, nearest, read_yaml
+from planner.prescribe.equipped import equipped
+from planner.prescribe.stock import Stock
 from planner.setting import Setting
 
 MOST_STRENGTH_LINES, SHAPES_NAMED = 2, 6
@@ -122,8 +123,10 @@ def _strength_problems(written: WrittenSession, node: Located, setting: Setting)
     for i, line in enumerate(written.strength):
         piece: LinePiece = "assistance" if line.assistance else "main"
         m = setting.catalogue.movements.get(_movement(setting.catalogue, line.movement))
-        yield from _movement_problems(m, line.movement, node.child("strength").child(i), piece, setting)
         scheme, place = schemes.get(line.scheme), node.place("strength", i, "scheme")
+        tier: Tier = scheme.tier if scheme else "open"
+        below = node.child("strength").child(i)
+        yield from _movement_problems(m, line.movement, below, piece, setting, tier, scheme)
         if scheme is None:
             hint = nearest(line.scheme, list(schemes)) or f" Known: {', '.join(schemes)}."
             yield Problem(place, f'there is no scheme "{line.scheme}".{hint}')
@@ -145,7 +148,7 @@ def _conditioning_problems(written: WrittenSession, node: Located, setting: Sett
     seen: set[str] = set()
     for line, below in zip(written.conditioning, node.child("conditioning").children(), strict=True):
         m = setting.catalogue.movements.get(_movement(setting.catalogue, line.movement))
-        yield from _movement_problems(m, line.movement, below, "conditioning", setting)
+        yield from _movement_problems(m, line.movement, below, "conditioning", setting, line.tier)
         if m is None:
             continue
         if m.id in seen:
@@ -197,15 +200,21 @@ def _time_problems(written: WrittenSession, node: Located, setting: Setting) -> 
         )
 
 
-def _movement_problems(
-    m: Movement | None, word: str, line: Located, piece: LinePiece, setting: Setting
+def _movement_problems(  # noqa: PLR0917
+    m: Movement | None,
+    word: str,
+    line: Located,
+    piece: LinePiece,
+    setting: Setting,
+    tier: Tier,
+    scheme: Scheme | None = None,
 ) -> Iterator[Problem]:
     place = line.place("movement")
     if m is None:
         hint = nearest(word.casefold().replace(" ", "_"), list(setting.catalogue.movements))
         yield Problem(place, f'there is no movement "{word}".{hint}')
         return
-    if usable_setup(m, items_for(setting.gym, setting.gym.kits[0], piece), piece) is None:
-        items = setting.catalogue.items
-        needs = " or ".join(" and ".join(items[i].name for i in s.needs) for s in m.setups)
-        yield Problem(place, f"{m.name} needs {needs}, more than the gym has for a class")
+    stock = Stock(setting.gym, setting.gym.kits[0], setting.catalogue.items)
+    lacks = equipped(m, piece, tier, scheme, stock).lacks
+    if lacks:
+        yield Problem(place, lacks)

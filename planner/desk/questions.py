@@ -7,12 +7,15 @@ from typing import TYPE_CHECKING
 from planner.audit.reading import plan_of
 from planner.desk.candidates import meant
 from planner.desk.setting import AskedSetting, asked
-from planner.domain.at_hand import items_for, usable_setup
+from planner.domain.catalogue import Catalogue, Movement, Role, Scheme, Tier
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.progress import Progress, quiet
 from planner.domain.record import Candidate, LogEntry, WeekState
 from planner.domain.requests import PieceName
 from planner.errors import DataError
+from planner.prescribe.equipped import equipped
+from planner.prescribe.stock import Stock
+from planner.problem.candidates import suits
 from planner.setting import Setting
 from planner.store.log import LoadTable, logged, planned_against_rated
 from planner.store.store import Store
@@ -143,11 +146,20 @@ def _never_offered(setting: Setting, state: WeekState, movement: str, piece: Pie
     if not roles:
         where = f"in the {piece}" if piece else "on the gym floor"
         return f"{m.name} is not programmed {where}; the catalogue has it only as a stand-in"
-    if any(usable_setup(m, items_for(gym, gym.kits[0], role), role) for role in roles):
-        return ""
-    items = setting.catalogue.items
-    needs = " or ".join(" and ".join(items[i].name for i in s.needs) for s in m.setups)
-    return f"{m.name} needs {needs}, more than the gym has for a class"
+    stock = Stock(gym, gym.kits[0], setting.catalogue.items)
+    lacks = [
+        equipped(m, role, tier, scheme, stock).lacks
+        for role in roles
+        for tier, scheme in _ways(m, role, setting.catalogue)
+    ]
+    return lacks[0] if lacks and all(lacks) else ""
+
+
+def _ways(m: Movement, role: Role, catalogue: Catalogue) -> list[tuple[Tier, Scheme | None]]:
+    """How heavy, or by which schemes, a movement is programmed in a piece."""
+    if role == "conditioning":
+        return [(tier, None) for tier in m.doses]
+    return [(s.tier, s) for s in catalogue.schemes.values() if suits(m, s, role)]
 
 
 def _of(store: Store, setting: Setting, candidate: str | None) -> tuple[WeekState, Candidate]:
