@@ -23,8 +23,8 @@ from planner.prescribe.loads import (
     strength_load,
     strength_target_kg,
 )
+from planner.prescribe.sentences import kg_text
 from planner.prescribe.stock import BARBELL, PLATE, Stock
-from planner.prescribe.words import kg_text
 
 NEAR_KG, NEAR_PERCENT = 5, 15
 """A load is had where it is off by no more than the larger of these: a pair of small plates, or the step from

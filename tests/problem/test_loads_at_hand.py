@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
 from functools import cache
 from pathlib import Path
 
@@ -9,23 +10,23 @@ import pytest
 
 from planner.audit.audit import audit_plan, broken_musts
 from planner.audit.reading import plan_of
-from planner.desk.by_hand import session_from_file
 from planner.domain.changes import GymChanges
 from planner.domain.line import LineFacts
 from planner.domain.requests import Lock, Requests
 from planner.domain.week import Load
 from planner.errors import DataError, NoPlanError
-from planner.pipeline import solved_week
+from planner.load.session import session_from_file
 from planner.prescribe.equipped import Equipped, equipped
 from planner.prescribe.loads import strength_load
 from planner.prescribe.stock import Stock
 from planner.problem.checks import precheck
 from planner.problem.problem import Problem
-from planner.verbs.redraft import redraft
-from planner.verbs.resilience import resilience
-from tests.desk import small
+from planner.weeks.redraft import redraft
+from planner.weeks.resilience import resilience
+from planner.weeks.written import solved_week
 from tests.prescribe import builders
 from tests.solve.demo import demo_problem
+from tests.weeks import small
 
 NO_PLATES = GymChanges(without=("plate",))
 
@@ -80,9 +81,7 @@ def test_a_gym_without_plates_is_told_that_its_musts_ask_for_some() -> None:
 def test_a_gym_without_plates_or_these_musts_drafts_no_loaded_bar() -> None:
     setting = small.setting().changed(NO_PLATES)
     heavy = {"heavy-squat", "heavy-hinge", "heavy-press", "strengthening-days"}
-    free = setting.__class__(
-        setting.catalogue, setting.gym, tuple(r for r in setting.rules if r.id not in heavy), (), setting.week
-    )
+    free = replace(setting, rules=tuple(r for r in setting.rules if r.id not in heavy))
     week = solved_week(free.problem(), small.SECONDS)
 
     loads = [
@@ -116,10 +115,10 @@ def test_the_audit_sees_the_loss_and_names_plates() -> None:
 
 def test_a_locked_day_with_a_loaded_bar_says_that_it_needs_plates() -> None:
     day = next(s.day for s in plan_of(small.week()).sessions if _main(s.day).implement == "barbell")
-    requests = Requests(locks=(Lock(day=day, part="strength"),))
+    locked = small.setting().asking(Requests(locks=(Lock(day=day, part="strength"),)), plan_of(small.week()))
 
     with pytest.raises(NoPlanError, match="needs plates for") as refused:
-        redraft(small.setting(), small.week(), changes=NO_PLATES, requests=requests, seconds=1.0)
+        redraft(locked, small.week(), changes=NO_PLATES, seconds=1.0)
     assert any("cannot be done" in text for clash in refused.value.clashes for text in clash)
 
 
@@ -148,8 +147,9 @@ def test_a_session_by_hand_is_refused_with_the_same_words(tmp_path: Path) -> Non
         encoding="utf-8",
     )
 
+    setting = small.setting().changed(NO_PLATES)
     with pytest.raises(DataError, match=rf"{lift.movement.name} \(.*\) needs plates for"):
-        session_from_file(file, small.setting().changed(NO_PLATES))
+        session_from_file(file, setting.catalogue, setting.gym)
 
 
 # One line at a time, by hand ----------------------------------------------------------------------------
