@@ -15,6 +15,7 @@ MODULES = sorted(ROOT.rglob("*.py"))
 MAY_IMPORT: dict[str, set[str]] = {
     "errors": set(),
     "paths": {"errors"},
+    "version": set(),
     "domain": {"errors"},
     "rules": {"domain", "errors"},
     "load": {"domain", "errors", "prescribe", "rules"},
@@ -27,12 +28,12 @@ MAY_IMPORT: dict[str, set[str]] = {
     "store": {"domain", "errors", "load"},
     "weeks": {
         "audit", "domain", "errors", "load", "paths", "prescribe", "problem", "render", "rules", "solve",
-        "store",
+        "store", "version",
     },
     "cli": {
         "domain", "errors", "load", "paths", "reference", "render", "rules", "store", "weeks", "__init__",
     },
-    "__init__": {"load", "weeks"},
+    "__init__": {"load", "version", "weeks"},
     "__main__": {"cli"},
 }  # fmt: skip
 
