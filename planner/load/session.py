@@ -9,15 +9,16 @@ from typing import NamedTuple
 
 from pydantic import Field
 
-from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.base import Value
-from planner.domain.catalogue import Catalogue, Movement, Shape, Tier
+from planner.domain.catalogue import Catalogue, Movement, Scheme, Shape, Tier
 from planner.domain.gym import DAY_NAMES, Day, Gym
 from planner.domain.line import LinePiece
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, VersionPlan
 from planner.domain.timing import line_tenths, round_tenths
 from planner.load.validate import Mistake, refuse, validated
 from planner.load.yaml_file import Located, nearest, read_yaml
+from planner.prescribe.equipped import equipped
+from planner.prescribe.stock import Stock
 
 MOST_STRENGTH_LINES, SHAPES_NAMED = 2, 6
 MOST_SECONDS = 3600
@@ -129,8 +130,10 @@ def _strength_mistakes(written: WrittenSession, node: Located, known: _Known) ->
     for i, line in enumerate(written.strength):
         piece: LinePiece = "assistance" if line.assistance else "main"
         m = known.catalogue.movements.get(_movement(known.catalogue, line.movement))
-        yield from _movement_mistakes(m, line.movement, node.child("strength").child(i), piece, known)
         scheme, place = schemes.get(line.scheme), node.place("strength", i, "scheme")
+        tier: Tier = scheme.tier if scheme else "open"
+        below = node.child("strength").child(i)
+        yield from _movement_mistakes(m, line.movement, below, piece, known, tier, scheme)
         if scheme is None:
             hint = nearest(line.scheme, list(schemes)) or f" Known: {', '.join(schemes)}."
             yield Mistake(place, f'there is no scheme "{line.scheme}".{hint}')
@@ -152,7 +155,7 @@ def _conditioning_mistakes(written: WrittenSession, node: Located, known: _Known
     seen: set[str] = set()
     for line, below in zip(written.conditioning, node.child("conditioning").children(), strict=True):
         m = known.catalogue.movements.get(_movement(known.catalogue, line.movement))
-        yield from _movement_mistakes(m, line.movement, below, "conditioning", known)
+        yield from _movement_mistakes(m, line.movement, below, "conditioning", known, line.tier)
         if m is None:
             continue
         if m.id in seen:
@@ -204,15 +207,21 @@ def _time_mistakes(written: WrittenSession, node: Located, catalogue: Catalogue)
         )
 
 
-def _movement_mistakes(
-    m: Movement | None, word: str, line: Located, piece: LinePiece, known: _Known
+def _movement_mistakes(  # noqa: PLR0917
+    m: Movement | None,
+    word: str,
+    line: Located,
+    piece: LinePiece,
+    known: _Known,
+    tier: Tier,
+    scheme: Scheme | None = None,
 ) -> Iterator[Mistake]:
     place = line.place("movement")
     if m is None:
         hint = nearest(word.casefold().replace(" ", "_"), list(known.catalogue.movements))
         yield Mistake(place, f'there is no movement "{word}".{hint}')
         return
-    if usable_setup(m, items_for(known.gym, known.gym.kits[0], piece), piece) is None:
-        items = known.catalogue.items
-        needs = " or ".join(" and ".join(items[i].name for i in s.needs) for s in m.setups)
-        yield Mistake(place, f"{m.name} needs {needs}, more than the gym has for a class")
+    stock = Stock(known.gym, known.gym.kits[0], known.catalogue.items)
+    lacks = equipped(m, piece, tier, scheme, stock).lacks
+    if lacks:
+        yield Mistake(place, lacks)

@@ -28,6 +28,8 @@ def write_out(
     proof: Proof,
     history: tuple[Week, ...],
     inputs_digest: str,
+    program: str = "",
+    basis_digest: str = "",
 ) -> Week:
     """A plan as a week that stands on its own.
 
@@ -39,6 +41,8 @@ def write_out(
         proof: how good the plan is.
         history: weeks before, in any order.
         inputs_digest: of everything the week came from.
+        program: version of the program.
+        basis_digest: of catalogue, gym, rules and history.
 
     Raises:
         SolverFault: the plan names something that the catalogue or a kit does not have.
@@ -73,6 +77,8 @@ def write_out(
         proof=proof,
         cautions=WEEK_CAUTIONS,
         inputs_digest=inputs_digest,
+        program=program,
+        basis_digest=basis_digest,
     )
 
 

@@ -11,6 +11,8 @@ from planner.domain.gym import Day, Gym
 from planner.domain.line import LineFacts, LinePiece, line_facts
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine
 from planner.domain.substitution import WORST_COST, stand_in_dose, substitution_cost
+from planner.prescribe.equipped import Equipped, equipped
+from planner.prescribe.stock import Stock
 from planner.problem.candidates import (
     DoseChoice,
     LineOption,
@@ -103,6 +105,8 @@ class Options:
         self._catalogue, self._gym = catalogue, gym
         pieces: tuple[LinePiece, ...] = ("main", "assistance", "conditioning")
         self._held = {(kit.id, piece): items_for(gym, kit, piece) for kit in gym.kits for piece in pieces}
+        self._stocks = {kit.id: Stock(gym, kit, catalogue.items) for kit in gym.kits}
+        self._outfits: dict[tuple[str, ...], Equipped] = {}
         self._ladders = tuple(dict.fromkeys(s.ladder for s in catalogue.shapes.values() if s.ladder))
         floor = gym.kits[0].id
         own = [
@@ -208,12 +212,31 @@ class Options:
     def _facts(
         self, piece: LinePiece, m: Movement, tier: Tier, scheme: Scheme | None, kit: str
     ) -> LineFacts | None:
-        setup = usable_setup(m, self._held[kit, piece], piece)
-        return (
-            None
-            if setup is None
-            else line_facts(piece, m, tier, scheme, setup.needs, self._catalogue.items, self._gym)
-        )
+        found = self.equipped(piece, m, tier, scheme, kit)
+        if found.lacks:
+            return None
+        return line_facts(piece, m, tier, scheme, found.needs, self._catalogue.items, self._gym)
+
+    def equipped(
+        self, piece: LinePiece, m: Movement, tier: Tier, scheme: Scheme | None, kit: str
+    ) -> Equipped:
+        """What a line takes with a kit version, its load included, and what is lacking."""
+        key = kit, piece, m.id, tier, scheme.id if scheme else ""
+        if key not in self._outfits:
+            self._outfits[key] = equipped(m, piece, tier, scheme, self._stocks[kit])
+        return self._outfits[key]
+
+    def lacking(self, line: StrengthLine | ConditioningLine) -> str:
+        """What a line lacks on the gym floor, as a sentence without its full stop; empty where nothing."""
+        m, floor = self._catalogue.movements.get(line.movement), self._gym.kits[0].id
+        if m is None:
+            return f"{line.movement} is not in the catalogue"
+        if isinstance(line, ConditioningLine):
+            return self.equipped("conditioning", m, line.tier, None, floor).lacks
+        scheme = self._catalogue.schemes.get(line.scheme)
+        if scheme is None:
+            return f"{line.scheme} is not among the schemes"
+        return self.equipped("assistance" if line.assistance else "main", m, scheme.tier, scheme, floor).lacks
 
     def everything(self) -> list[LineFacts]:
         """Every line that any gym could write, whatever it owns."""
@@ -303,7 +326,7 @@ class Options:
         return points_of(least)
 
     def _nearest(
-        self, kit: str, piece: LinePiece, movement: str, barred: frozenset[str], *, near: bool
+        self, kit: str, piece: LinePiece, movement: str, barred: frozenset[str]
     ) -> tuple[tuple[Movement, int, int], ...]:
         """Movements that may stand for another, what is lost and the load range lost, the cheapest first."""
         found = [
@@ -311,11 +334,23 @@ class Options:
             for m in self._pool[kit][piece]
             if m.id not in barred
         ]
-        found.sort(key=lambda x: x[1] + x[2])
+        return tuple(sorted(found, key=lambda x: x[1] + x[2]))
+
+    def _looked_at(
+        self, kit: str, facts: LineFacts, barred: frozenset[str], *, near: bool
+    ) -> tuple[tuple[Movement, int, int], ...]:
+        """The nearest that can be loaded as a line asks; the dearer ones only where there are no others."""
+        every = self.nearest(kit, facts.piece, facts.movement.id, barred)
+        loaded = [x for x in every if x[0].modality != "loaded" or not self._lacks(kit, facts, x[0])]
         if not near:
-            return tuple(found)
-        cheap = [x for x in found if x[1] <= WORST_STAND_IN]
-        return tuple((cheap or found)[:MOST_NEAREST])
+            return tuple(loaded)
+        cheap = [x for x in loaded if x[1] <= WORST_STAND_IN]
+        return tuple((cheap or loaded)[:MOST_NEAREST])
+
+    def _lacks(self, kit: str, facts: LineFacts, m: Movement) -> str:
+        """Why a movement cannot be loaded as a line asks; empty where it can."""
+        tier = facts.tier if facts.tier in m.doses else next(iter(m.doses), facts.tier)
+        return self.equipped(facts.piece, m, tier, facts.scheme, kit).lacks
 
     def stand_ins(
         self,
@@ -338,7 +373,7 @@ class Options:
             by_hand: whether the coach wrote the doses: then they hold for every stand-in of the same unit.
         """
         out: list[StandIn] = []
-        nearest = self.nearest(kit, facts.piece, facts.movement.id, barred, near=near)
+        nearest = self._looked_at(kit, facts, barred, near=near)
         own = any(m.id == facts.movement.id for m, _, _ in nearest)
         for m, lost, range_lost in nearest:
             leaving = LEAVING_COST if own and m.id != facts.movement.id else 0

@@ -15,17 +15,16 @@ from planner.domain.line import LineFacts
 from planner.domain.plan import Plan
 from planner.domain.progress import Progress, quiet
 from planner.domain.week import Proof, TierProof
-from planner.errors import SolverFault
 from planner.problem.problem import Problem
 from planner.problem.requirements import without
 from planner.rules.base import Expr
 from planner.solve import cuts
-from planner.solve.climb import Climb, NoWeek, climb, tight
+from planner.solve.climb import Climb, NoWeek, bounds_that_hold, climb, tight
 from planner.solve.fill import FILL_BUDGET, Filled, Infeasible, Unknown, fill, floor_of
 from planner.solve.model.master import LAYERS, Master, build_master, least_of, set_ceiling, set_value, switch
 from planner.solve.model.versions import FloorDay
 from planner.solve.model.view import value_of, weighted
-from planner.solve.search import Budget, solve_layer
+from planner.solve.search import Budget, solve_layer, verdict
 
 NO_WEEK = 10**9
 """Points where no week was found: more than any week has."""
@@ -131,6 +130,7 @@ class _Drafting:
         self.timings = timings
         self.left = seconds * AGAIN_SHARE
         self.aside, self.cut_days, self.repairs, self.polished = False, 0, 0, 0
+        self.walled = False
         self.best: _Whole | None = None
         self.last: Climb | None = None
 
@@ -139,7 +139,7 @@ class _Drafting:
         step = climb(self.master, self.problem.seed, self.seconds, self.progress)
         self.timings["lines"] = time.perf_counter() - start
         while isinstance(step, Climb):
-            self.last = step
+            self.last, self.walled = step, self.walled or step.walled
             self.progress("Doses and kit versions", 0.92)
             following = self._fill(step)
             if following is None:
@@ -232,22 +232,20 @@ class _Drafting:
         held at; where the week is worse in one of them, nothing is known of the layers after it.
         """
         known = self.last.answers if self.last else best.found.answers
-        tiers, sound = [], True
+        hold = bounds_that_hold(known, best.reached)
+        tiers = []
         for name, expr in self.master.measures.items():
-            reached, least = best.reached[name], max(0, least_of(self.master.model, expr))
-            bound = known[name].bound if name in known else self.master.bounds.get(name, least)
-            bound = max(least, bound) if sound else least
-            if bound > reached:
-                raise SolverFault(
-                    f"{LAYERS[name]}: {reached} was reached, and {bound} was said to be the least."
-                )
-            tiers.append(_tier(name, reached, bound, known[name].deterministic if name in known else 0.0))
-            sound = sound and (name not in known or reached <= known[name].objective)
+            least = max(0, least_of(self.master.model, expr))
+            elsewhere = {} if name in known else self.master.bounds
+            bound = max(least, hold.get(name, elsewhere.get(name, least)))
+            work = known[name].deterministic if name in known else 0.0
+            tiers.append(_tier(name, best.reached[name], bound, work))
         return Proof(
             tiers=tuple(tiers),
             seed=self.problem.seed,
             solver=f"CP-SAT, OR-Tools {version('ortools')}",
             seconds=round(sum(a.deterministic for a in known.values()) + best.filled.deterministic, 2),
+            walled=self.walled,
             variables=len(self.master.model.proto.variables),
             constraints=len(self.master.model.proto.constraints),
         )
@@ -259,7 +257,7 @@ def _tier(name: str, reached: int, bound: int, seconds: float) -> TierProof:
         objective=reached,
         bound=bound,
         gap=round((reached - bound) / max(1, reached), 4),
-        status="proved" if reached == bound else "not proved",
+        status="proved" if verdict(reached, bound) == "proved" else "not proved",
         seconds=round(seconds, 2),
     )
 

@@ -4,14 +4,17 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.base import Value
+from planner.domain.catalogue import Catalogue, Movement, Role, Scheme, Tier
 from planner.domain.gym import Day
 from planner.domain.progress import Progress, quiet
 from planner.domain.record import Candidate
 from planner.domain.requests import Lock, PieceName
 from planner.domain.week import Week
 from planner.errors import Clashing, NoPlanError
+from planner.prescribe.equipped import equipped
+from planner.prescribe.stock import Stock
+from planner.problem.candidates import suits
 from planner.weeks.diff import PieceChange
 from planner.weeks.keeping import asked_about
 from planner.weeks.redraft import redraft
@@ -117,8 +120,14 @@ def _never_offered(setting: Setting, movement: str, piece: PieceName | None) -> 
     if not roles:
         where = f"in the {piece}" if piece else "on the gym floor"
         return f"{m.name} is not programmed {where}; the catalogue has it only as a stand-in"
-    if any(usable_setup(m, items_for(gym, gym.kits[0], role), role) for role in roles):
-        return ""
-    items = setting.catalogue.items
-    needs = " or ".join(" and ".join(items[i].name for i in s.needs) for s in m.setups)
-    return f"{m.name} needs {needs}, more than the gym has for a class"
+    stock = Stock(gym, gym.kits[0], setting.catalogue.items)
+    ways = ((role, *way) for role in roles for way in _ways(m, role, setting.catalogue))
+    lacks = [equipped(m, role, tier, scheme, stock).lacks for role, tier, scheme in ways]
+    return lacks[0] if lacks and all(lacks) else ""
+
+
+def _ways(m: Movement, role: Role, catalogue: Catalogue) -> list[tuple[Tier, Scheme | None]]:
+    """How heavy, or by which schemes, a movement is programmed in a piece."""
+    if role == "conditioning":
+        return [(tier, None) for tier in m.doses]
+    return [(s.tier, s) for s in catalogue.schemes.values() if suits(m, s, role)]

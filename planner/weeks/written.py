@@ -13,6 +13,7 @@ from planner.errors import SolverFault
 from planner.prescribe.write_out import write_out
 from planner.problem.checks import check_rules
 from planner.problem.problem import Problem
+from planner.version import program_version
 
 
 def checked_problem(problem: Problem) -> Problem:
@@ -57,6 +58,8 @@ def written_week(problem: Problem, plan: Plan, proof: Proof, seconds: float) -> 
         proof=proof,
         history=problem.history,
         inputs_digest=digest(problem, seconds),
+        program=program_version(),
+        basis_digest=basis_digest(problem),
     )
 
 
@@ -68,14 +71,22 @@ def points_of(week: Week) -> int:
 def digest(problem: Problem, seconds: float) -> str:
     """SHA-256 of everything that the week was made from."""
     parts = [
-        problem.catalogue.model_dump_json(),
-        problem.gym.model_dump_json(),
-        json.dumps([r.model_dump(mode="json") for r in problem.rules]),
-        json.dumps([w.model_dump(mode="json") for w in problem.history]),
+        basis_digest(problem),
         problem.requests.model_dump_json(),
         problem.base.model_dump_json() if problem.base else "",
         json.dumps([w.model_dump(mode="json") for w in problem.insisted]),
         json.dumps([problem.week, problem.seed, seconds, problem.stay_near]),
+    ]
+    return hashlib.sha256("\n".join(parts).encode()).hexdigest()
+
+
+def basis_digest(problem: Problem) -> str:
+    """SHA-256 of what a plan is written out from: catalogue, gym, rules and history."""
+    parts = [
+        problem.catalogue.model_dump_json(),
+        problem.gym.model_dump_json(),
+        json.dumps([r.model_dump(mode="json") for r in problem.rules]),
+        json.dumps([w.model_dump(mode="json") for w in problem.history]),
     ]
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()
 

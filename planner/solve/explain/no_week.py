@@ -4,9 +4,7 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.gym import DAY_NAMES, Kit
-from planner.domain.line import LinePiece
 from planner.domain.plan import SessionPlan
 from planner.domain.requests import PIECES
 from planner.errors import NoPlanError
@@ -98,14 +96,5 @@ def _failing_kits(problem: Problem, clash: Clash, session: SessionPlan, master: 
 
 def missing_words(problem: Problem, session: SessionPlan, piece: str) -> str:
     """Which movements of a piece cannot be done with what the gym has, and what they need."""
-    floor, said = session.versions[problem.gym.kits[0].id], []
-    for line in getattr(floor, piece):
-        movement = problem.catalogue.movements.get(line.movement)
-        where: LinePiece = "conditioning" if piece == "conditioning" else "main"
-        if movement is None:
-            said.append(f"{line.movement} is not in the catalogue")
-        elif usable_setup(movement, items_for(problem.gym, problem.gym.kits[0], where), where) is None:
-            items = problem.catalogue.items
-            needs = " or ".join(" and ".join(items[i].name for i in s.needs) for s in movement.setups)
-            said.append(f"{movement.name} needs {needs}")
-    return "; ".join(said) or f"its lines are not offered on {DAY_NAMES[session.day]}"
+    said = [problem.options.lacking(x) for x in getattr(session.versions[problem.gym.kits[0].id], piece)]
+    return "; ".join(x for x in said if x) or f"its lines are not offered on {DAY_NAMES[session.day]}"
