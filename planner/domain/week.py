@@ -16,6 +16,8 @@ from planner.domain.gym import Day
 SCHEMA_VERSION = 1
 RULES_LAYER = "Rules that may give way"
 """Name of the layer of the objective that is the price of all weighted rules."""
+PIECES_LAYER, LINES_LAYER = "Pieces changed", "Lines changed"
+"""Names of a redraft's first two layers."""
 
 
 class Load(Value):

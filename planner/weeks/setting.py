@@ -5,12 +5,13 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from planner.audit.by_hand import heeding_by_hand
 from planner.domain.catalogue import Catalogue
 from planner.domain.changes import GymChanges, changed_gym
 from planner.domain.gym import Gym
 from planner.domain.iso_week import monday_of
 from planner.domain.plan import Plan
-from planner.domain.requests import Requests
+from planner.domain.requests import Requests, Wish
 from planner.domain.week import Week
 from planner.errors import DataError
 from planner.load.catalogue import load_catalogue
@@ -45,17 +46,19 @@ class Setting:
     requests: Requests = field(default_factory=Requests)
     base: Plan | None = None
 
-    def problem(self, *, seed: int = 1, stay_near: bool = False) -> Problem:
-        """The problem to be solved.
+    def problem(self, *, seed: int = 1, stay_near: bool = False, insisted: tuple[Wish, ...] = ()) -> Problem:
+        """The problem to be solved; a session by hand overrules the musts that it breaks by itself.
 
         Args:
             seed: of the shortlist and of the search.
             stay_near: whether as little of ``base`` is to change as can be.
+            insisted: wishes that have to be met.
         """
-        return assemble_problem(
+        made = assemble_problem(
             self.catalogue, self.gym, self.rules, self.history, self.week, seed,
-            requests=self.requests, base=self.base, stay_near=stay_near,
+            requests=self.requests, base=self.base, stay_near=stay_near, insisted=insisted,
         )  # fmt: skip
+        return heeding_by_hand(made)
 
     def asking(self, requests: Requests, base: Plan | None = None) -> Setting:
         """The same with other requests, and the plan that their locks speak of."""
