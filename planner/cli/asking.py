@@ -1,4 +1,4 @@
-"""Commands for what a coach fixes, rules out, asks for, overrules or writes by hand."""
+"""Commands that change what is asked of a week: lock, ban, ask, overrule, write and their opposites."""
 
 from __future__ import annotations
 
@@ -151,7 +151,7 @@ def _say(gym: str, state: WeekState, what: str) -> None:
 
 @dataclass(frozen=True)
 class _LockWords:
-    """What is to be locked or unlocked, as it stands on the command line."""
+    """The words on the command line that say what to lock or unlock."""
 
     day: str
     piece: str | None
@@ -161,10 +161,10 @@ class _LockWords:
     hardness: str | None
 
     def meant(self, setting: Setting) -> Lock:
-        """What is locked.
+        """The lock that the words mean.
 
         Raises:
-            DataError: words that mean nothing, or two things at once.
+            DataError: the words make no sense, or name two things at once.
         """
         from planner.weeks import names
 

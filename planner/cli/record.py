@@ -1,4 +1,4 @@
-"""Commands about what is kept of a gym's weeks: candidates, the chosen one, undo and redo, how it went."""
+"""Commands about the stored weeks of a gym: weeks, choose, undo, redo, history, log, export, import."""
 
 from __future__ import annotations
 
