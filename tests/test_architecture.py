@@ -55,7 +55,6 @@ ONLY_IN: dict[str, set[str]] = {
     "networkx": {"domain"},
     "typer": {"cli"},
     "rich": {"cli", "compare_tables", "life_tables", "tables"},
-    "sqlalchemy": {"store"},
     "sqlite3": {"store"},
     "highspy": set(),
 }

@@ -195,7 +195,7 @@ def weeks_setting(gym: str, week: str) -> Iterator[tuple[Store, Setting]]:
 
     week_named(week)
     with store_of(gym) as (folder, store):
-        yield store, desk.setting_of(folder, week)
+        yield store, desk.setting_of(folder, week, store)
 
 
 def write_sheet(path: Path, made: Week) -> None:

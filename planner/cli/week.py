@@ -107,8 +107,8 @@ def _drafted(
     from planner import desk
     from planner.store.store import open_store
 
-    setting = desk.setting_of(folder, week)
     with open_store(folder) if keep else nullcontext() as store:
+        setting = desk.setting_of(folder, week, store)
         if count > 1:
             many = desk.alternatives(store, setting, count, seed=seed, seconds=seconds, progress=tell)
             return [(a.label, c.name, c.week) for c, a in many]

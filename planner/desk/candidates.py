@@ -15,16 +15,13 @@ from planner.errors import DataError
 from planner.load.yaml_file import nearest
 from planner.pipeline import checked_problem, solved_week
 from planner.setting import Setting
-from planner.store.errors import StoreConflict
-from planner.store.store import Store
+from planner.store.store import Change, Store
 from planner.verbs import alternatives as many
 from planner.verbs import merge as merging
 from planner.verbs import redraft as again
 from planner.verbs.alternatives import Alternative
 from planner.verbs.redraft import Redrafted
 
-TRIES = 3
-"""A solved week is not lost because something else about the week changed meanwhile; it is kept beside it."""
 LETTERS = 26
 
 
@@ -230,12 +227,12 @@ def choose(store: Store, week: str, name: str) -> WeekState:
     Raises:
         DataError: there is no such candidate.
     """
-    state = store.state(week)
-    wanted = meant(state, name)
-    new = state.model_copy(update={"chosen": wanted.name})
-    if new != state:
-        store.commit(week, new, f"chose {wanted.name}")
-    return new
+
+    def chosen(state: WeekState) -> Change:
+        wanted = meant(state, name)
+        return state.model_copy(update={"chosen": wanted.name}), f"chose {wanted.name}"
+
+    return store.change(week, chosen)
 
 
 def keep(store: Store, week: str, made: list[tuple[str, Week]], how: str) -> tuple[Candidate, ...]:
@@ -246,22 +243,14 @@ def keep(store: Store, week: str, made: list[tuple[str, Week]], how: str) -> tup
         week: ISO week.
         made: label and week of each.
         how: they came about; goes into the week's history behind their names.
-
-    Raises:
-        StoreConflict: others changed the week again and again.
     """
-    for left in reversed(range(TRIES)):
-        state = store.state(week)
+
+    def grown(state: WeekState) -> Change:
         kept = named(state, made)
         new = state.model_copy(update={"candidates": (*state.candidates, *kept)})
-        try:
-            store.commit(week, new, f"{', '.join(c.name for c in kept)}: {how}")
-        except StoreConflict:
-            if not left:
-                raise
-        else:
-            break
-    return kept
+        return new, f"{', '.join(c.name for c in kept)}: {how}"
+
+    return store.change(week, grown).candidates[-len(made) :]
 
 
 def named(state: WeekState, made: list[tuple[str, Week]]) -> tuple[Candidate, ...]:

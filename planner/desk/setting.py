@@ -12,6 +12,7 @@ from planner.errors import DataError
 from planner.problem.problem import Problem
 from planner.setting import Setting, load_setting
 from planner.store.past import past_weeks
+from planner.store.store import Store
 
 
 @dataclass(frozen=True)
@@ -33,14 +34,14 @@ class AskedSetting(Setting):
         return super().problem(seed=seed, **{"base": self.base, **more, "requests": requests})
 
 
-def setting_of(gym_folder: Path, week: str) -> Setting:
-    """A gym folder for a week, with the past that its store and ``history/`` hold.
+def setting_of(gym_folder: Path, week: str, store: Store | None = None) -> Setting:
+    """A gym folder for a week, with the past that its store, open or not, and ``history/`` hold.
 
     Raises:
         DataError: a file cannot be used, or there is no such week.
     """
     try:
-        past = past_weeks(gym_folder, week)
+        past = past_weeks(gym_folder, week, store=store)
     except ValueError as error:
         raise DataError(str(error)) from error
     return load_setting(gym_folder, week, past)

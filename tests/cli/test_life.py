@@ -51,7 +51,7 @@ def kept(mine: Path) -> Path:
         Candidate(name="B", label="without the rig", week=_other(week)),
     )
     with open_store(mine) as store:
-        store.commit(WEEK, WeekState(week=WEEK, candidates=candidates), "drafted", seen=None)
+        store.change(WEEK, lambda _: (WeekState(week=WEEK, candidates=candidates), "drafted"))
     return mine
 
 

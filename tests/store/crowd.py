@@ -1,0 +1,161 @@
+"""Many processes that change one gym's weeks at once: ``crowd FOLDER PROCESSES CHANGES KILLS SEED``.
+
+Each change is made as a command makes it: the store is opened, looked at, changed, closed. What came of each
+is written to a file of the process, a line before the change and a line after it; a process that is killed
+has begun what it did not end. Processes are forked, so that imports are paid for once.
+"""
+
+from __future__ import annotations
+
+import json
+import os
+import random
+import signal
+import sys
+import time
+import traceback
+from collections.abc import Callable
+from pathlib import Path
+from types import SimpleNamespace
+from typing import Any
+
+from planner import desk
+from planner.domain.gym import DAYS
+from planner.domain.plan import SessionPlan, StrengthLine, VersionPlan
+from planner.domain.record import LogEntry
+from planner.domain.requests import Ban, Lock, Wish
+from planner.errors import DataError
+from planner.store.database import patiently
+from planner.store.errors import StoreConflict
+from planner.store.store import Store, open_store
+from tests.store.small import session, small_week
+
+WEEKS = ("2026-W49", "2026-W50")
+KINDS = ("draft", "choose", "lock", "ban", "ask", "write", "log", "undo")
+WANTED_BY_MANY = "burpee"
+LOOKS_S = 0.05
+"""The longest that a person looks at a week before the change."""
+
+
+def begin(folder: Path) -> None:
+    """A store with three candidates of each week; A and B have the same sessions, C has others."""
+    with open_store(folder) as store:
+        for week in WEEKS:
+            made = [
+                (
+                    label,
+                    small_week(week, mark).model_copy(
+                        update={"sessions": tuple(session(d, r) for d in DAYS)}
+                    ),
+                )
+                for mark, (label, r) in enumerate((("first", 5), ("second", 5), ("third", 9)), 1)
+            ]
+            desk.keep(store, week, made, "drafted")
+            desk.choose(store, week, "A")
+
+
+def deed(
+    kind: str, mark: str, chance: random.Random
+) -> tuple[dict[str, Any], Callable[[Store, str], object]]:
+    """What is wanted, as plain values, and how it is done."""
+    movement = f"m_{mark}" if chance.random() < 0.8 else WANTED_BY_MANY
+    day = chance.choice(DAYS)
+    here = SimpleNamespace(gym=SimpleNamespace(days=DAYS))
+
+    def at(verb: Callable[..., object], wanted: object) -> Callable[[Store, str], object]:
+        return lambda store, week: verb(store, SimpleNamespace(**vars(here), week=week), wanted)
+
+    if kind == "draft":
+        number = int(mark.replace("_", "")) + 1000
+        return {"mark": number}, lambda s, w: desk.keep(
+            s, w, [(f"by {mark}", small_week(w, number))], "drafted"
+        )
+    if kind == "choose":
+        name = chance.choice("ABC")
+        return {"name": name}, lambda store, week: desk.choose(store, week, name)
+    if kind == "lock":
+        lock = Lock(day=day, part="movement", movement=movement)
+        if chance.random() < 0.3:
+            lock = Lock(day=day, part=chance.choice(("day", "strength")))
+        return lock.model_dump(mode="json"), at(desk.lock, lock)
+    if kind == "ban":
+        return {"movement": movement, "day": None}, at(desk.ban, Ban(movement=movement))
+    if kind == "ask":
+        wish = Wish(movement=movement, day=day)
+        return wish.model_dump(mode="json"), at(desk.ask, wish)
+    if kind == "write":
+        floor = VersionPlan(strength=(StrengthLine(movement=f"m_{mark}", scheme="any"),), conditioning=())
+        plan = SessionPlan(day=day, shape="any", versions={"floor": floor})
+        return plan.model_dump(mode="json"), at(desk.write, plan)
+    if kind == "log":
+        entry = LogEntry(status="done", note=mark)
+        return {"day": day, **entry.model_dump(mode="json")}, lambda s, w: desk.log(s, w, day, entry)
+    return {}, lambda store, week: store.undo(week)
+
+
+def change(folder: Path, number: int, turn: int, kind: str, seed: int, say: Callable[..., None]) -> None:
+    chance = random.Random(f"{seed} {number} {turn}")
+    week = chance.choice(WEEKS)
+    wanted, do = deed(kind, f"{number}_{turn:02}", chance)
+    with open_store(folder) as store:
+        after = _last_move(store)
+        store.state(week)
+        say(kind=kind, week=week, wanted=wanted, looked=store.seen(week), after=after)
+        time.sleep(chance.uniform(0, LOOKS_S))
+        try:
+            do(store, week)
+        except (StoreConflict, DataError) as error:
+            say(
+                came="refused",
+                conflict=isinstance(error, StoreConflict),
+                said=str(error),
+                by=_last_move(store),
+            )
+        else:
+            say(came="kept", revision=store.seen(week))
+
+
+def _last_move(store: Store) -> int:
+    return patiently(store.path, lambda: store.connection.execute("SELECT max(id) FROM moves").fetchone()[0])
+
+
+def work(folder: Path, number: int, changes: int, seed: int) -> None:
+    with (folder / f"said-{number}.txt").open("w", encoding="utf-8") as file:
+
+        def say(**what: object) -> None:
+            file.write(json.dumps(what) + "\n")
+            file.flush()
+
+        for turn in range(changes):
+            kind = KINDS[(number * changes + turn) % len(KINDS)]
+            change(folder, number, turn, kind, seed, say)
+
+
+def main(folder: Path, processes: int, changes: int, kills: int, seed: int) -> int:
+    begin(folder)
+    chance = random.Random(seed)
+    children: dict[int, int] = {}
+    for number in range(processes):
+        child = os.fork()
+        if child == 0:
+            code = 1
+            try:
+                work(folder, number, changes, seed)
+                code = 0
+            except Exception:  # noqa: BLE001  (the test reads it)
+                traceback.print_exc()
+            finally:
+                os._exit(code)
+        children[child] = number
+    for child in chance.sample(sorted(children), kills):
+        time.sleep(chance.uniform(0, changes * LOOKS_S / kills))
+        os.kill(child, signal.SIGKILL)
+    wrong = [
+        number for child, number in children.items() if os.waitpid(child, 0)[1] not in (0, signal.SIGKILL)
+    ]
+    print(f"failed: {wrong}")
+    return bool(wrong)
+
+
+if __name__ == "__main__":
+    sys.exit(main(Path(sys.argv[1]), *(int(word) for word in sys.argv[2:])))
