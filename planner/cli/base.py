@@ -180,7 +180,7 @@ def store_of(gym: str) -> Iterator[tuple[Path, Store]]:
 
     folder = folder_of(gym)
     reason = why_not_kept(folder)
-    if reason:
+    if reason and not (folder / FILE_NAME).exists():  # what is there may be looked at
         raise DataError(f"no weeks are kept of this gym: {reason}")
     if not (folder / FILE_NAME).exists():
         raise DataError("no week is kept of this gym yet", Place(folder), f"Draft one: planner draft {gym}")

@@ -73,7 +73,8 @@ class Rows:
         rows = self.select("SELECT packed FROM weeks_json WHERE sha256 = ?", name)
         with spoken(self.path):
             if not rows:
-                raise DataError("a week that a revision names is missing", advice="Restore it from a copy.")
+                what = "this store is damaged: a week that a revision names is missing"
+                raise DataError(what, advice="Restore it from a copy.")
             self.weeks[name] = week_from(parsed(unpacked(rows[0][0], name, "a stored week")), "the store")
         return self.weeks[name]
 

@@ -23,8 +23,8 @@ _INSIDE = ("CloudStorage", "Mobile Documents")
 
 RISK = (
     "this folder seems to be synchronised with other computers. Where two of them change weeks at the same "
-    "time, each keeps a file of its own, and one is lost: change them on one computer at a time, and wait until "
-    "all is copied. planner export makes a copy that is safe to send. (This is said once.)"
+    "time, each keeps a file of its own, and one is lost: change them on one computer at a time, and wait "
+    "until all is copied. planner export makes a copy that is safe to send. (This is said once.)"
 )
 
 

@@ -137,6 +137,14 @@ def test_a_shipped_gym_keeps_no_weeks(run: Run, gym: Path, monkeypatch: pytest.M
     assert "planner export demo" in answer.err
 
 
+def test_an_undo_may_name_the_change_that_was_seen(run: Run, kept: Path) -> None:
+    assert run("choose", kept, WEEK, "A").code == 0
+    late = run("undo", kept, WEEK, "--seen", "1")
+    assert late.code == 2
+    assert "Wanted: to undo from: drafted. Now there stands: chose A (change 2)" in late.err
+    assert "chosen: none" in run("undo", kept, WEEK, "--seen", "2").out
+
+
 def test_before_anything_is_kept(run: Run, mine: Path) -> None:
     for words in (
         ("weeks", mine),

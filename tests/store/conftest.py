@@ -1,4 +1,4 @@
-"""Stores of tests are made in memory where there is such a place: what a disk takes to write is not asked here."""
+"""Stores of tests are made in memory where there is such a place: how slow a disk is, is not asked here."""
 
 from __future__ import annotations
 

@@ -30,6 +30,7 @@ from planner.store.errors import StoreConflict
 from planner.store.store import Store, open_store
 from tests.store.small import session, small_week
 
+Deed = Callable[[Store, str], object]
 WEEKS = ("2026-W49", "2026-W50")
 KINDS = ("draft", "choose", "lock", "ban", "ask", "write", "log", "undo")
 WANTED_BY_MANY = "burpee"
@@ -54,49 +55,38 @@ def begin(folder: Path) -> None:
             desk.choose(store, week, "A")
 
 
-def deed(
-    kind: str, mark: str, chance: random.Random
-) -> tuple[dict[str, Any], Callable[[Store, str], object]]:
+def deed(kind: str, mark: str, chance: random.Random) -> tuple[dict[str, Any], Deed]:
     """What is wanted, as plain values, and how it is done."""
     movement = f"m_{mark}" if chance.random() < 0.8 else WANTED_BY_MANY
     day = chance.choice(DAYS)
-    here = SimpleNamespace(gym=SimpleNamespace(days=DAYS))
-
-    def at(verb: Callable[..., object], wanted: object) -> Callable[[Store, str], object]:
-        return lambda store, week: verb(store, SimpleNamespace(**vars(here), week=week), wanted)
-
-    if kind == "draft":
-        number = int(mark.replace("_", "")) + 1000
-        return {"mark": number}, lambda s, w: desk.keep(
-            s, w, [(f"by {mark}", small_week(w, number))], "drafted"
-        )
-    if kind == "choose":
-        name = chance.choice("ABC")
-        return {"name": name}, lambda store, week: desk.choose(store, week, name)
-    if kind == "lock":
-        lock = Lock(day=day, part="movement", movement=movement)
-        if chance.random() < 0.3:
-            lock = Lock(day=day, part=chance.choice(("day", "strength")))
-        return lock.model_dump(mode="json"), at(desk.lock, lock)
-    if kind == "ban":
-        return {"movement": movement, "day": None}, at(desk.ban, Ban(movement=movement))
-    if kind == "ask":
-        wish = Wish(movement=movement, day=day)
-        return wish.model_dump(mode="json"), at(desk.ask, wish)
-    if kind == "write":
-        floor = VersionPlan(strength=(StrengthLine(movement=f"m_{mark}", scheme="any"),), conditioning=())
-        plan = SessionPlan(day=day, shape="any", versions={"floor": floor})
-        return plan.model_dump(mode="json"), at(desk.write, plan)
-    if kind == "log":
-        entry = LogEntry(status="done", note=mark)
-        return {"day": day, **entry.model_dump(mode="json")}, lambda s, w: desk.log(s, w, day, entry)
-    return {}, lambda store, week: store.undo(week)
+    lock = Lock(day=day, part="movement", movement=movement)
+    if chance.random() < 0.3:
+        lock = Lock(day=day, part=chance.choice(("day", "strength")))
+    floor = VersionPlan(strength=(StrengthLine(movement=f"m_{mark}", scheme="any"),), conditioning=())
+    asked: dict[str, tuple[Any, Any]] = {
+        "lock": (desk.lock, lock),
+        "ban": (desk.ban, Ban(movement=movement)),
+        "ask": (desk.ask, Wish(movement=movement, day=day)),
+        "write": (desk.write, SessionPlan(day=day, shape="any", versions={"floor": floor})),
+    }
+    if kind in asked:
+        verb, wanted = asked[kind]
+        gym = SimpleNamespace(days=DAYS)
+        return wanted.model_dump(mode="json"), lambda s, w: verb(s, SimpleNamespace(week=w, gym=gym), wanted)
+    name, entry = chance.choice("ABC"), LogEntry(status="done", note=mark)
+    number = int(mark.replace("_", "")) + 1000
+    others: dict[str, tuple[dict[str, Any], Deed]] = {
+        "draft": ({"mark": number}, lambda s, w: desk.keep(s, w, [("", small_week(w, number))], "drafted")),
+        "choose": ({"name": name}, lambda s, w: desk.choose(s, w, name)),
+        "log": ({"day": day, **entry.model_dump(mode="json")}, lambda s, w: desk.log(s, w, day, entry)),
+        "undo": ({}, lambda s, w: s.undo(w)),
+    }
+    return others[kind]
 
 
-def change(folder: Path, number: int, turn: int, kind: str, seed: int, say: Callable[..., None]) -> None:
-    chance = random.Random(f"{seed} {number} {turn}")
+def change(folder: Path, kind: str, mark: str, chance: random.Random, say: Callable[..., None]) -> None:
     week = chance.choice(WEEKS)
-    wanted, do = deed(kind, f"{number}_{turn:02}", chance)
+    wanted, do = deed(kind, mark, chance)
     with open_store(folder) as store:
         after = _last_move(store)
         store.state(week)
@@ -128,7 +118,8 @@ def work(folder: Path, number: int, changes: int, seed: int) -> None:
 
         for turn in range(changes):
             kind = KINDS[(number * changes + turn) % len(KINDS)]
-            change(folder, number, turn, kind, seed, say)
+            chance = random.Random(f"{seed} {number} {turn}")
+            change(folder, kind, f"{number}_{turn:02}", chance, say)
 
 
 def main(folder: Path, processes: int, changes: int, kills: int, seed: int) -> int:
@@ -148,7 +139,7 @@ def main(folder: Path, processes: int, changes: int, kills: int, seed: int) -> i
                 os._exit(code)
         children[child] = number
     for child in chance.sample(sorted(children), kills):
-        time.sleep(chance.uniform(0, changes * LOOKS_S / kills))
+        time.sleep(chance.uniform(0, changes * LOOKS_S))
         os.kill(child, signal.SIGKILL)
     wrong = [
         number for child, number in children.items() if os.waitpid(child, 0)[1] not in (0, signal.SIGKILL)

@@ -1,7 +1,7 @@
 """Makes one process after another that changes a store until it is killed; imports are paid for once.
 
-A line of JSON on standard input is what one process is to do: forks, says ``pid N``; the child says ``kept`` of
-each change that the store has taken; once the child is dead, says ``dead``.
+A line of JSON on standard input is what one process is to do: forks, says ``pid N``; the child says ``kept``
+of each change that the store has taken; once the child is dead, says ``dead``.
 """
 
 from __future__ import annotations

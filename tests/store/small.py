@@ -11,7 +11,7 @@ from planner.domain.record import Candidate, WeekState
 from planner.domain.week import Balance, Proof, Session, Week, WeekLoad
 from planner.store.store import Store
 
-MEMORY = next((str(place) for place in (Path("/dev/shm"),) if os.access(place, os.W_OK)), None)
+MEMORY = next((str(place) for place in (Path("/dev/shm"),) if os.access(place, os.W_OK)), None)  # noqa: S108
 """A folder that is no disk; None where there is none."""
 
 

@@ -92,7 +92,7 @@ class Record:
 
 
 def judge(record: Record) -> Counter[str]:
-    """Every change is where it was acknowledged, does what it says and nothing else; every refusal is right."""
+    """Every change is where it was acknowledged and does what it says, no more; every refusal is right."""
     heads: dict[str, int | None] = {}
     steps: Counter[int | None] = Counter()
     for _, week, revision, kind in record.moves:
@@ -128,7 +128,7 @@ def judge(record: Record) -> Counter[str]:
 
 
 def explains(record: Record, one: Json, base: Json | None, revision: int) -> bool:
-    """Whether a revision is its parent with this change and nothing else, and the change was right to make."""
+    """Whether a revision is its parent with this change, no more, and the change was right to make."""
     before, after = record.states.get(record.parents[revision]), record.states[revision]
     if before is None or before["week"] != one["week"]:
         return False
@@ -193,7 +193,7 @@ def impossible(one: Json, state: Json | None) -> bool:
     return False
 
 
-def against(one: Json, base: Json | None, now: Json | None) -> bool:
+def against(one: Json, base: Json | None, now: Json | None) -> bool:  # noqa: PLR0911
     """Whether what has come since a look contradicts a change."""
     if base is None or now is None:
         return base != now

@@ -1,4 +1,4 @@
-"""Two changes of one week by two people who did not see each other's: made where they agree, else refused by name."""
+"""Two changes of one week, neither maker of which saw the other's: made where they agree, else refused."""
 
 from __future__ import annotations
 
@@ -135,15 +135,15 @@ CONTRADICT = {
         ban("burpee"), lock(part="movement", movement="burpee"),
         "Friday is locked with burpee", "no burpee this week",
     ),
-    "a wish, then a ban": (ask(movement="burpee"), ban("burpee"), "no burpee", "burpee some time is asked for"),
+    "a wish, then a ban": (ask(movement="burpee"), ban("burpee"), "no burpee", "burpee some time"),
     "a session by hand, then a ban": (write("burpee"), ban("burpee"), "no burpee", "by hand, with burpee"),
     "a day's lock, then another week": (lock(part="day"), choose("C"), "chose C", "Friday is locked as in A"),
     "another week, then a day's lock": (choose("C"), lock(part="day"), "Friday is locked", "as in C"),
     "a log, then another week": (log("mon"), choose("C"), "chose C", "Monday of A is logged as done"),
     "another week, then a log": (choose("C"), log("mon"), "Monday done", "Monday of C"),
-    "two logs of a day": (log("mon", "one"), log("mon", "two"), "Monday done", "Monday of A is logged as done"),
+    "two logs of a day": (log("mon", "one"), log("mon", "two"), "Monday done", "Monday of A is logged"),
     "two sessions of a day": (write("bench_press"), write("deadlift"), "by hand", "with bench press"),
-    "a lock, then a session by hand": (lock(part="strength"), write("bench_press"), "by hand", "locked as in A"),
+    "a lock, then a session by hand": (lock(part="strength"), write("bench_press"), "by hand", "as in A"),
     "a session by hand, then a lock": (write("bench_press"), lock(part="day"), "locked", "written by hand"),
     "hard, then easy": (
         lock(day="tue", part="property", hardness="hard"), ask(day="tue", hardness="easy"),
@@ -174,9 +174,7 @@ def test_a_candidate_that_was_undone_cannot_be_chosen(folder: Path) -> None:
     with open_store(folder) as theirs, open_store(folder) as mine:
         draft(mine)
         theirs.undo(WEEK, seen=mine.seen(WEEK))
-        with pytest.raises(
-            StoreConflict, match='Wanted: chose D. Now there stands: 2026-W49 has no candidate "D"'
-        ):
+        with pytest.raises(StoreConflict, match=r'Wanted: chose D\. Now .* has no candidate "D"'):
             choose("D")(mine)
         assert theirs.state(WEEK).chosen == "A"
 

@@ -45,7 +45,7 @@ def test_commands_at_once_that_have_nothing_to_do_with_each_other_are_all_kept(t
     run = [sys.executable, "-m", "planner"]
     subprocess.run([*run, "init", str(gym)], cwd=ROOT, check=True, capture_output=True)
     open_store(gym).close()
-    movements = ("burpee", "air squat", "front squat", "wall ball")
+    movements = ("burpee", "air squat", "front squat", "wall walk")
     started = [
         subprocess.Popen([*run, "ban", str(gym), WEEK, m], cwd=ROOT, stdout=-1, stderr=-1, text=True)
         for m in movements

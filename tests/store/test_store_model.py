@@ -134,7 +134,7 @@ class StoreMachine(RuleBasedStateMachine):
 
     @rule(week=week_names, marks=st.lists(st.integers(1, 4), max_size=3), kill_at=st.integers(1, 400))
     def killed(self, week: str, marks: list[int], kill_at: int) -> None:
-        """A process that is killed at some step of a change, or has made it before, while this one is open."""
+        """A process that is killed at a step of a change, or has made it before, while this one is open."""
         verb = f"killed at {kill_at}"
         wanted = {"week": week, "marks": marks, "verb": verb, "kill_at": kill_at}
         tell(nursery(), json.dumps({"folder": str(self.folder), **wanted}))
