@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import os
 from pathlib import Path
 
 _MARKS = (
@@ -30,10 +31,11 @@ RISK = (
 
 def is_synchronised(folder: Path) -> bool:
     """Whether a folder, or one that it is in, looks as if a program kept it the same on several computers."""
-    places = (folder.resolve(), *folder.resolve().parents)
+    place = Path(os.path.realpath(folder))
+    places = (place, *place.parents)
     return any(
         place.name.lower().startswith(_NAMES)
         or place.name in _INSIDE
-        or any((place / mark).exists() for mark in _MARKS)
+        or any(os.path.exists(place / mark) for mark in _MARKS)  # noqa: PTH110  (no, where it may not look)
         for place in places
     )

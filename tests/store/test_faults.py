@@ -327,6 +327,19 @@ class TestSynchronised:
         assert is_synchronised(tmp_path / name / "mine")
         assert not is_synchronised(tmp_path)
 
+    @pytest.mark.skipif(not hasattr(os, "seteuid"), reason="permissions are another matter here")
+    def test_a_folder_above_that_may_not_be_searched_is_no_fault(self, tmp_path: Path) -> None:
+        (tmp_path / "gym").mkdir()
+        with as_nobody(tmp_path):
+            os.seteuid(0)
+            tmp_path.chmod(0)
+            os.seteuid(65534)
+            assert not is_synchronised(tmp_path / "gym")
+            with pytest.raises(DataError, match="no such folder"):
+                open_store(tmp_path / "gym")
+            os.seteuid(0)
+            tmp_path.chmod(0o755)
+
     def test_the_risk_is_said_once_for_each_store(self, gym: Path, caplog: pytest.LogCaptureFixture) -> None:
         (gym / ".stfolder").mkdir()
         with caplog.at_level(logging.WARNING):
