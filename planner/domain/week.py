@@ -418,3 +418,8 @@ class Week(Value):
     proof: Proof
     cautions: tuple[str, ...]
     inputs_digest: str
+
+    @property
+    def points(self) -> int:
+        """What the weighted rules that gave way cost together."""
+        return sum(rule.cost for rule in self.rules)

@@ -19,7 +19,6 @@ from pathlib import Path
 from types import SimpleNamespace
 from typing import Any
 
-from planner import desk
 from planner.domain.gym import DAYS
 from planner.domain.plan import SessionPlan, StrengthLine, VersionPlan
 from planner.domain.record import LogEntry
@@ -28,6 +27,10 @@ from planner.errors import DataError
 from planner.store.database import patiently
 from planner.store.errors import StoreConflict
 from planner.store.store import Store, open_store
+from planner.weeks import requests
+from planner.weeks.choose import choose_candidate
+from planner.weeks.keeping import keep
+from planner.weeks.log import log_session
 from tests.store.small import session, small_week
 
 Deed = Callable[[Store, str], object]
@@ -51,8 +54,8 @@ def begin(folder: Path) -> None:
                 )
                 for mark, (label, r) in enumerate((("first", 5), ("second", 5), ("third", 9)), 1)
             ]
-            desk.keep(store, week, made, "drafted")
-            desk.choose(store, week, "A")
+            keep(store, week, made, "drafted")
+            choose_candidate(store, week, "A")
 
 
 def deed(kind: str, mark: str, chance: random.Random) -> tuple[dict[str, Any], Deed]:
@@ -64,10 +67,10 @@ def deed(kind: str, mark: str, chance: random.Random) -> tuple[dict[str, Any], D
         lock = Lock(day=day, part=chance.choice(("day", "strength")))
     floor = VersionPlan(strength=(StrengthLine(movement=f"m_{mark}", scheme="any"),), conditioning=())
     asked: dict[str, tuple[Any, Any]] = {
-        "lock": (desk.lock, lock),
-        "ban": (desk.ban, Ban(movement=movement)),
-        "ask": (desk.ask, Wish(movement=movement, day=day)),
-        "write": (desk.write, SessionPlan(day=day, shape="any", versions={"floor": floor})),
+        "lock": (requests.lock, lock),
+        "ban": (requests.ban, Ban(movement=movement)),
+        "ask": (requests.ask, Wish(movement=movement, day=day)),
+        "write": (requests.write, SessionPlan(day=day, shape="any", versions={"floor": floor})),
     }
     if kind in asked:
         verb, wanted = asked[kind]
@@ -76,9 +79,9 @@ def deed(kind: str, mark: str, chance: random.Random) -> tuple[dict[str, Any], D
     name, entry = chance.choice("ABC"), LogEntry(status="done", note=mark)
     number = int(mark.replace("_", "")) + 1000
     others: dict[str, tuple[dict[str, Any], Deed]] = {
-        "draft": ({"mark": number}, lambda s, w: desk.keep(s, w, [("", small_week(w, number))], "drafted")),
-        "choose": ({"name": name}, lambda s, w: desk.choose(s, w, name)),
-        "log": ({"day": day, **entry.model_dump(mode="json")}, lambda s, w: desk.log(s, w, day, entry)),
+        "draft": ({"mark": number}, lambda s, w: keep(s, w, [("", small_week(w, number))], "drafted")),
+        "choose": ({"name": name}, lambda s, w: choose_candidate(s, w, name)),
+        "log": ({"day": day, **entry.model_dump(mode="json")}, lambda s, w: log_session(s, w, day, entry)),
         "undo": ({}, lambda s, w: s.undo(w)),
     }
     return others[kind]

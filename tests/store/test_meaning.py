@@ -9,13 +9,16 @@ from typing import Any
 
 import pytest
 
-from planner import desk
 from planner.domain.gym import DAYS, Day
 from planner.domain.plan import SessionPlan, StrengthLine, VersionPlan
 from planner.domain.record import LogEntry, WeekState
 from planner.domain.requests import Ban, Lock, Wish
 from planner.store.errors import StoreConflict
 from planner.store.store import Store, open_store
+from planner.weeks import requests
+from planner.weeks.choose import choose_candidate
+from planner.weeks.keeping import keep
+from planner.weeks.log import log_session
 from tests.store.small import session, small_week
 
 WEEK = "2026-W49"
@@ -25,37 +28,37 @@ Deed = Callable[[Store], object]
 
 
 def choose(name: str) -> Deed:
-    return lambda store: desk.choose(store, WEEK, name)
+    return lambda store: choose_candidate(store, WEEK, name)
 
 
 def lock(**what: Any) -> Deed:
-    return lambda store: desk.lock(store, SETTING, Lock(**{"day": "fri", **what}))
+    return lambda store: requests.lock(store, SETTING, Lock(**{"day": "fri", **what}))
 
 
 def unlock(store: Store) -> object:
-    return desk.unlock(store, SETTING, Lock(day="mon", part="property", hardness="hard"))
+    return requests.unlock(store, SETTING, Lock(day="mon", part="property", hardness="hard"))
 
 
 def ban(movement: str, day: Day | None = None) -> Deed:
-    return lambda store: desk.ban(store, SETTING, Ban(movement=movement, day=day))
+    return lambda store: requests.ban(store, SETTING, Ban(movement=movement, day=day))
 
 
 def ask(**what: Any) -> Deed:
-    return lambda store: desk.ask(store, SETTING, Wish(**what))
+    return lambda store: requests.ask(store, SETTING, Wish(**what))
 
 
 def write(movement: str, day: Day = "fri") -> Deed:
     floor = VersionPlan(strength=(StrengthLine(movement=movement, scheme="any"),), conditioning=())
     plan = SessionPlan(day=day, shape="any", versions={"floor": floor})
-    return lambda store: desk.write(store, SETTING, plan)
+    return lambda store: requests.write(store, SETTING, plan)
 
 
 def log(day: Day, note: str = "") -> Deed:
-    return lambda store: desk.log(store, WEEK, day, LogEntry(status="done", note=note))
+    return lambda store: log_session(store, WEEK, day, LogEntry(status="done", note=note))
 
 
 def draft(store: Store) -> object:
-    return desk.keep(store, WEEK, [("late", small_week(WEEK, 4))], "drafted")
+    return keep(store, WEEK, [("late", small_week(WEEK, 4))], "drafted")
 
 
 def undo(store: Store) -> object:
@@ -69,9 +72,9 @@ def folder(tmp_path: Path) -> Path:
         for mark, rating in ((1, 5), (2, 5), (3, 9)):
             sessions = tuple(session(day, rating) for day in DAYS)
             week = small_week(WEEK, mark).model_copy(update={"sessions": sessions})
-            desk.keep(store, WEEK, [("drafted", week)], "drafted")
-        desk.choose(store, WEEK, "A")
-        desk.lock(store, SETTING, Lock(day="mon", part="property", hardness="hard"))
+            keep(store, WEEK, [("drafted", week)], "drafted")
+        choose_candidate(store, WEEK, "A")
+        requests.lock(store, SETTING, Lock(day="mon", part="property", hardness="hard"))
     return tmp_path
 
 
