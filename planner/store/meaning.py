@@ -114,7 +114,7 @@ def _meanings(state: WeekState) -> dict[Slot, Meaning]:
         if isinstance(request, Lock) and request.of_pieces:
             by_hand = next((s for s in asked.by_hand if s.day == request.day), None)
             on = by_hand or _kept(weeks.get(meant), request.day, request.part)
-            words += " as it was written by hand" if by_hand else f" as in {meant}"
+            words += " as it was written by hand" if by_hand else f" as in {meant or 'no candidate'}"
         against = (claimed[claim][v] for claim, own in _claims(request) for v in claimed[claim] if v != own)
         slot = ("by hand", request.day) if isinstance(request, SessionPlan) else (request,)
         found[slot] = Meaning(words, request, on, frozenset().union(*against))

@@ -242,9 +242,9 @@ class Store:
         with self._writing():
             head = self._rows.head(week)
             if head != looked:
-                verbs = {r.id: r.verb for r in self.history(week)}
-                last, now_last = (verbs.get(at or 0, "the empty week") for at in (looked, head))
-                raise self._moved(week, f"to {kind} from: {last}", f"{now_last} (change {head})")
+                named = {r.id: f"{r.verb} (change {r.id})" for r in self.history(week)}
+                last, stands = (named.get(at or 0, "the empty week") for at in (looked, head))
+                raise self._moved(week, f"to {kind} from: {last}", stands)
             target = self._rows.before(week, head) if kind == "undo" else self._rows.after(week, head)
             state = self._rows.state_at(week, target)
             self._rows.move(week, target, kind)

@@ -141,7 +141,7 @@ def test_an_undo_may_name_the_change_that_was_seen(run: Run, kept: Path) -> None
     assert run("choose", kept, WEEK, "A").code == 0
     late = run("undo", kept, WEEK, "--seen", "1")
     assert late.code == 2
-    assert "Wanted: to undo from: drafted. Now there stands: chose A (change 2)" in late.err
+    assert "Wanted: to undo from: drafted (change 1). Now there stands: chose A (change 2)" in late.err
     assert "chosen: none" in run("undo", kept, WEEK, "--seen", "2").out
 
 
