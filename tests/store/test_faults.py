@@ -12,6 +12,7 @@ import threading
 from collections.abc import Iterator
 from contextlib import closing, contextmanager, suppress
 from pathlib import Path
+from types import SimpleNamespace
 
 import pytest
 
@@ -299,8 +300,7 @@ class TestWaiting:
             pauses.append(seconds)
             passed[0] += seconds
 
-        monkeypatch.setattr(database.time, "monotonic", lambda: passed[0])
-        monkeypatch.setattr(database.time, "sleep", sleep)
+        monkeypatch.setattr(database, "time", SimpleNamespace(monotonic=lambda: passed[0], sleep=sleep))
         other = sqlite3.connect(gym / FILE, isolation_level=None)
         with open_store(gym) as store, closing(other):
             other.execute("BEGIN IMMEDIATE")

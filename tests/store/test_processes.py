@@ -20,7 +20,7 @@ ROOT = Path(__file__).parents[2]
 WEEK = "2026-W49"
 KILLS = 60
 KILLS_TO_A_STORE = 10
-OPENING_S, CHANGE_S = 0.03, 0.02
+OPENING_S, CHANGE_S = 0.02, 0.02
 """About as long as it takes to open a store and make the first change, and to make one more."""
 
 
