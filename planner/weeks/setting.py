@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from planner.audit.by_hand import heeding_by_hand
 from planner.domain.catalogue import Catalogue
@@ -21,6 +22,9 @@ from planner.load.rules import load_rules
 from planner.paths import home
 from planner.problem.problem import Problem, assemble_problem
 from planner.rules import Rule
+
+if TYPE_CHECKING:
+    from planner.store.store import Store
 
 
 @dataclass(frozen=True)
@@ -99,8 +103,8 @@ def load_setting(gym_folder: Path, week: str, history: tuple[Week, ...] | None =
     return Setting(catalogue, gym, rules, past, week)
 
 
-def setting_of(gym_folder: Path, week: str) -> Setting:
-    """Reads a gym folder for a week, with the past from its store and from ``history/``.
+def setting_of(gym_folder: Path, week: str, store: Store | None = None) -> Setting:
+    """Reads a gym folder for a week, with the past from its store, open or not, and ``history/``.
 
     Raises:
         DataError: a file cannot be used, or there is no such week.
@@ -108,7 +112,7 @@ def setting_of(gym_folder: Path, week: str) -> Setting:
     from planner.store.past import past_weeks  # late: a draft that keeps nothing needs no database
 
     try:
-        past = past_weeks(gym_folder, week)
+        past = past_weeks(gym_folder, week, store=store)
     except ValueError as error:
         raise DataError(str(error)) from error
     return load_setting(gym_folder, week, past)
