@@ -18,6 +18,8 @@ SCHEMA_VERSION = 1
 PieceKind = Literal["warm_up", "strength", "conditioning", "cool_down"]
 RULES_LAYER = "Rules that may give way"
 """Name of the layer of the objective that is the price of all weighted rules."""
+PIECES_LAYER, LINES_LAYER = "Pieces changed", "Lines changed"
+"""Names of a redraft's first two layers."""
 _SCHEME, _FORMAT = Compared("scheme"), Compared("format")
 _SETUP = Compared("set-up", after=("movement",))
 _EFFORT = Compared("effort", rest=True)
@@ -94,6 +96,7 @@ class Line(Value):
         cautions: short.
         substitution_cost: 0 (the same) to 100.
         seconds: predicted seconds of the dose, typical athlete.
+        by_hand: whether the coach changed the line in the file, and means it so.
     """
 
     movement: str
@@ -122,6 +125,7 @@ class Line(Value):
     cautions: Annotated[tuple[str, ...], NOTES] = ()
     substitution_cost: Annotated[int, NEVER] = 0
     seconds: Annotated[int, NEVER] = 0
+    by_hand: bool = False
 
 
 class Prediction(Value):
@@ -312,7 +316,10 @@ class TierProof(Value):
 
 
 class Proof(Value):
-    """What is known of the week's quality, layer by layer; ``seconds`` as in ``TierProof``, all together."""
+    """What is known of the week's quality, layer by layer; ``seconds`` as in ``TierProof``, all together.
+
+    ``walled`` says that a search ran into the wall-clock stop, so that another run may end elsewhere.
+    """
 
     tiers: tuple[TierProof, ...]
     seed: int
@@ -320,6 +327,7 @@ class Proof(Value):
     seconds: float
     variables: int
     constraints: int
+    walled: bool = False
 
 
 class WeekLoad(Value):
@@ -402,7 +410,10 @@ class Week(Value):
         rules: every rule as audited.
         proof: how good it is.
         cautions: for the whole week.
-        inputs_digest: SHA-256 of catalogue, gym, rules, history and options, hexadecimal.
+        inputs_digest: SHA-256 of catalogue, gym, rules, history, requests and options, hexadecimal.
+        program: version of the program that wrote it; empty in files from before it was named.
+        basis_digest: SHA-256 of catalogue, gym, rules and history alone: from these and the plan behind the
+            week all the rest of it follows.
     """
 
     schema_version: Annotated[int, NEVER] = SCHEMA_VERSION
@@ -423,6 +434,8 @@ class Week(Value):
     proof: Annotated[Proof, NEVER]
     cautions: Annotated[tuple[str, ...], NOTES]
     inputs_digest: Annotated[str, NEVER]
+    program: Annotated[str, NEVER] = ""
+    basis_digest: Annotated[str, NEVER] = ""
 
     @property
     def points(self) -> int:

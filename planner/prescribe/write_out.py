@@ -29,6 +29,8 @@ def write_out(
     proof: Proof,
     history: tuple[Week, ...],
     inputs_digest: str,
+    program: str = "",
+    basis_digest: str = "",
 ) -> Week:
     """A plan as a week that stands on its own.
 
@@ -40,6 +42,8 @@ def write_out(
         proof: how good the plan is.
         history: weeks before, in any order.
         inputs_digest: of everything the week came from.
+        program: version of the program.
+        basis_digest: of catalogue, gym, rules and history.
 
     Raises:
         SolverFault: the plan names something that the catalogue or a kit does not have.
@@ -74,6 +78,8 @@ def write_out(
         proof=proof,
         cautions=WEEK_CAUTIONS,
         inputs_digest=inputs_digest,
+        program=program,
+        basis_digest=basis_digest,
     )
 
 

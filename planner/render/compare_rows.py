@@ -220,6 +220,8 @@ def _said(value: object) -> str:
     if isinstance(value, Value):
         told = (x.format(_said(getattr(value, name))) for name, x in _TOLD.items() if hasattr(value, name))
         return ", ".join(told)
+    if isinstance(value, bool):
+        return "yes" if value else "no"
     if isinstance(value, float):
         return notation.number(value)
     return "" if value is None else spoken(str(value))

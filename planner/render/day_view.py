@@ -146,7 +146,7 @@ def _line(line: Line, same: bool, week: Week) -> LineView:
     ]
     setup = " ".join(notation.sentence(text) for text in (line.start, line.how) if text)
     return LineView(
-        name=line.name,
+        name=line.name + notation.by_hand(line),
         dose=notation.dose(line),
         same=same,
         stands_for=line.stands_for,

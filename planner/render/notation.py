@@ -120,6 +120,11 @@ def dose(line: Line) -> str:
     return f"{line.sets} \N{MULTIPLICATION SIGN} {text}" if line.sets else text
 
 
+def by_hand(line: Line) -> str:
+    """What follows the name of a line that the coach changed in the week's file; else nothing."""
+    return " (changed by the coach)" if line.by_hand else ""
+
+
 def total(line: Line) -> str:
     """All units over the piece, unless the dose as written says it already."""
     if line.total == line.dose.value * (line.sets or 1):
