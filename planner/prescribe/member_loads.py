@@ -48,8 +48,8 @@ class BarLoad:
 
 
 @dataclass(frozen=True)
-class Tested:
-    """The lift that a 1RM is of.
+class Reading:
+    """Which lift a 1RM is taken to be of.
 
     Attributes:
         of: its name.
@@ -84,7 +84,7 @@ class LiftCard:
     Attributes:
         days: it is lifted on.
         lift: name.
-        scheme: "Three sets of eight across".
+        scheme: "Four sets of six across".
         percent: of the lift's own 1RM that the scheme asks for.
         tested: the lift whose 1RM the rows go by.
         rows: by 1RM, ascending.
@@ -94,7 +94,7 @@ class LiftCard:
     lift: str
     scheme: str
     percent: float
-    tested: Tested
+    tested: Reading
     rows: tuple[MemberLoad, ...]
 
 
@@ -105,7 +105,7 @@ def bars_of(gym: Gym) -> tuple[float, ...]:
     return tuple(sorted(set(masses or [athlete.bar_kg for athlete in gym.athletes]), reverse=True))
 
 
-def lift_tested(lift: Movement, catalogue: Catalogue, named: str = "") -> Tested:
+def reading_of(lift: Movement, catalogue: Catalogue, named: str = "") -> Reading:
     """The lift that a 1RM is taken to be of.
 
     For a lift that is trained as a share of another, both are tested by somebody. Unless one is named it is
@@ -121,13 +121,13 @@ def lift_tested(lift: Movement, catalogue: Catalogue, named: str = "") -> Tested
     """
     share = lift.lift
     if share is None or share.of == lift.id:
-        found = {lift.name: Tested(lift.name)}
+        found = {lift.name: Reading(lift.name)}
     else:
         known = catalogue.movements.get(share.of)
         base = known.name if known else spoken(share.of)
         same = share.percent == 100  # noqa: PLR2004  (then one number is as good as the other)
-        own = Tested(lift.name, 100, "" if same else base)
-        other = Tested(base, share.percent, "" if same else lift.name)
+        own = Reading(lift.name, 100, "" if same else base)
+        other = Reading(base, share.percent, "" if same else lift.name)
         found = {t.of: t for t in ((other, own) if share.percent <= 100 else (own, other))}  # noqa: PLR2004
     wanted = " ".join(named.casefold().replace("_", " ").split())
     for name, tested in found.items():
@@ -136,7 +136,7 @@ def lift_tested(lift: Movement, catalogue: Catalogue, named: str = "") -> Tested
     raise DataError(f'the 1RM is of no "{named}"', advice=f"Write --of with one of: {', '.join(found)}.")
 
 
-def usual_kg(lift: Movement, tested: Tested, gym: Gym) -> tuple[int, int] | None:
+def usual_kg(lift: Movement, tested: Reading, gym: Gym) -> tuple[int, int] | None:
     """The range in which 1RMs of the tested lift usually are, in kg; None where nothing is known of it.
 
     Args:
@@ -151,7 +151,7 @@ def usual_kg(lift: Movement, tested: Tested, gym: Gym) -> tuple[int, int] | None
     return int(low * USUAL_PERCENT[0] / 100), -int(-high * USUAL_PERCENT[1] // 100)
 
 
-def check_usual(one_rm: float, lift: Movement, tested: Tested, gym: Gym) -> None:
+def check_usual(one_rm: float, lift: Movement, tested: Reading, gym: Gym) -> None:
     """Refuses a 1RM that is more likely a slip.
 
     Raises:
@@ -225,7 +225,7 @@ def _is_lift(movement: Movement) -> bool:
 
 
 def find_schemes(text: str, catalogue: Catalogue) -> tuple[Scheme, ...]:
-    """Schemes of strength work by id, or by sets and reps such as "3x8"; those beside a main lift left out.
+    """Schemes of strength work by id, or by sets and reps such as "4x6"; those beside a main lift left out.
 
     Raises:
         DataError: there is none.
@@ -243,14 +243,14 @@ def find_schemes(text: str, catalogue: Catalogue) -> tuple[Scheme, ...]:
 
 
 def read_reps_max(text: str) -> tuple[int, float]:
-    """Reps and kg of a set to failure, written "5@80".
+    """Reps and kg of a set to failure, written "4@75".
 
     Raises:
         DataError: it is not written that way, or no formula goes that far.
     """
     match = re.fullmatch(r"\s*(\d+)\s*@\s*(\d+(?:\.\d+)?)\s*(?:kg)?\s*", text)
     if match is None:
-        raise DataError(f'"{text}" is not a rep max', advice='Write reps@kg, such as "5@80".')
+        raise DataError(f'"{text}" is not a rep max', advice='Write reps@kg, such as "4@75".')
     reps, kg = int(match[1]), float(match[2])
     if not 1 <= reps <= MOST_REPS:
         raise DataError(
@@ -296,7 +296,7 @@ def _card(  # noqa: PLR0917
     days: list[str], line: Line, title: str, percent: float, gym: Gym, catalogue: Catalogue
 ) -> LiftCard:
     movement = catalogue.movements.get(line.movement)
-    tested = lift_tested(movement, catalogue) if movement else Tested(line.name)
+    tested = reading_of(movement, catalogue) if movement else Reading(line.name)
     return LiftCard(tuple(days), line.name, title, percent, tested, _rows(line, percent, tested, gym))
 
 
@@ -309,7 +309,7 @@ def _percent(line: Line, catalogue: Catalogue) -> float | None:
     return float(max(known)) if known else None
 
 
-def _rows(line: Line, percent: float, tested: Tested, gym: Gym) -> tuple[MemberLoad, ...]:
+def _rows(line: Line, percent: float, tested: Reading, gym: Gym) -> tuple[MemberLoad, ...]:
     best = [100 * x.kg / (x.percent_1rm or percent) * 100 / tested.percent for x in line.loads]
     low, high = min(best) * LOW_PERCENT / 100, max(best) * HIGH_PERCENT / 100
     step = STEP_KG if high - low <= WIDE_FROM_KG else WIDE_STEP_KG

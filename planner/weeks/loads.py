@@ -12,14 +12,14 @@ from planner.load.gym import load_gym
 from planner.prescribe.loads import scheme_percent
 from planner.prescribe.member_loads import (
     MemberLoad,
-    Tested,
+    Reading,
     check_usual,
     find_lift,
     find_schemes,
     member_load,
     one_rm_kg,
     read_reps_max,
-    lift_tested,
+    reading_of,
 )
 
 
@@ -50,7 +50,7 @@ class Answer:
     """
 
     lift: str
-    tested: Tested
+    tested: Reading
     spread: bool
     schemes: tuple[SchemeLoads, ...]
 
@@ -91,7 +91,7 @@ def member_answer(
     bests = (one_rm,) if one_rm is not None else one_rm_kg(*read_reps_max(reps_max or ""))
     bars = () if bar is None else (bar,)
     movement = find_lift(lift, catalogue)
-    tested = lift_tested(movement, catalogue, of)
+    tested = reading_of(movement, catalogue, of)
     if not meant:
         for best in bests:
             check_usual(best, movement, tested, gym)
