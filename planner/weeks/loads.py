@@ -10,17 +10,8 @@ from planner.errors import DataError
 from planner.load.catalogue import load_catalogue
 from planner.load.gym import load_gym
 from planner.prescribe.loads import scheme_percent
-from planner.prescribe.member_loads import (
-    MemberLoad,
-    Reading,
-    check_usual,
-    find_lift,
-    find_schemes,
-    member_load,
-    one_rm_kg,
-    read_reps_max,
-    reading_of,
-)
+from planner.prescribe.member_loads import MemberLoad, find_lift, find_schemes, member_load
+from planner.prescribe.one_rm import Reading, check_usual, one_rm_kg, read_reps_max, reading_of
 
 
 @dataclass(frozen=True)

@@ -14,19 +14,14 @@ from planner.errors import DataError
 from planner.load.catalogue import load_catalogue
 from planner.load.gym import load_gym
 from planner.prescribe.member_loads import (
-    Reading,
     bars_of,
-    check_usual,
     estimate_table,
     find_lift,
     find_schemes,
     member_load,
-    one_rm_kg,
-    read_reps_max,
-    reading_of,
-    usual_kg,
     week_cards,
 )
+from planner.prescribe.one_rm import Reading, check_usual, one_rm_kg, read_reps_max, reading_of, usual_kg
 from planner.render.loads_card import loads_card_html
 
 from .reading import CHROMIUM, OVERFLOW, Sheet, assert_stands_alone, chromium, printed_pages
