@@ -425,3 +425,8 @@ class Week(Value):
     inputs_digest: str
     program: str = ""
     basis_digest: str = ""
+
+    @property
+    def points(self) -> int:
+        """What the weighted rules that gave way cost together."""
+        return sum(rule.cost for rule in self.rules)

@@ -1,14 +1,15 @@
-"""The loads card: for the week's lifts, what to put on the bar by one's own 1RM."""
+"""The loads card: what to put on the bar for the week's lifts, by 1RM."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from planner.domain.catalogue import Catalogue
 from planner.domain.gym import DAY_NAMES, DAYS, Gym
 from planner.domain.week import Week
-from planner.domain.words import capital
+from planner.domain.words import capital, listed
 from planner.prescribe.estimators import ESTIMATORS
 from planner.prescribe.member_loads import (
     REPS_MAX_COLUMNS,
@@ -20,11 +21,12 @@ from planner.prescribe.member_loads import (
 )
 from planner.render import notation
 from planner.render.page import Frame, frame, render
+from planner.render.sheet_kind import Page, SheetKind, SheetSource
 
 
 @dataclass(frozen=True)
 class CardCell:
-    """A load on a bar, and the plates on each side one by one; or a word instead of them."""
+    """A load on a bar and the plates on each side, or a word instead."""
 
     kg: str
     plates: tuple[str, ...]
@@ -54,7 +56,7 @@ class CardTable:
 
 @dataclass(frozen=True)
 class EstimateRow:
-    """A load lifted to failure, and for each count of reps the mean estimate and its spread."""
+    """A load lifted to failure, with the mean estimate and its spread for each number of reps."""
 
     kg: str
     cells: tuple[tuple[str, str], ...]
@@ -66,7 +68,7 @@ class LoadsPage:
 
     Attributes:
         bars: "20 kg bar", heaviest first: the columns of each table.
-        collars: said where they weigh something.
+        collars: a sentence about their mass; empty if they weigh nothing.
         reps: columns of the estimates.
         formulas: their names.
     """
@@ -95,7 +97,7 @@ def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Pa
             CardTable(
                 anchor=f"lift-{number}",
                 lift=capital(card.lift),
-                days=notation.listed(DAY_NAMES[day] for day in DAYS if day in card.days),
+                days=listed(DAY_NAMES[day] for day in DAYS if day in card.days),
                 scheme=notation.times(card.scheme),
                 percent=f"{notation.number(card.percent)} % of its 1RM",
                 one_rm_of=card.tested.of,
@@ -121,9 +123,25 @@ def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Pa
             )
             for kg, spreads in estimate_table()
         ),
-        formulas=notation.listed("O'Conner" if name == "OConner" else name for name in ESTIMATORS),
+        formulas=listed("O'Conner" if name == "OConner" else name for name in ESTIMATORS),
     )
     return render("pages/loads.html", page, templates)
+
+
+def _pages(source: SheetSource) -> list[Page]:
+    assert source.gym is not None
+    assert source.catalogue is not None
+    html = partial(loads_card_html, source.week, source.gym, source.catalogue)
+    return [Page("loads", "The week's lifts", html)]
+
+
+KIND = SheetKind(
+    name="loads",
+    heading="Loads",
+    about="What to put on the bar by your own 1RM.",
+    files=_pages,
+    needs_gym="a loads card needs the gym's bars and plates",
+)
 
 
 def _share(card: LiftCard) -> str:

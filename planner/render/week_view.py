@@ -1,4 +1,4 @@
-"""From a week to what the whole file shows."""
+"""The view of a week."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from datetime import date, timedelta
 from planner.domain.catalogue import PATTERNS, DomainName
 from planner.domain.gym import DAY_NAMES, DAYS
 from planner.domain.week import Piece, Session, Week
+from planner.domain.words import listed, spelt
 from planner.render import notation, palette
 from planner.render.contexts import (
     Badge,
@@ -32,7 +33,7 @@ _MODALITY_FILLS = {"loaded": "solid", "bodyweight": "half", "cyclic": "open"}
 
 
 def week_page(week: Week) -> WeekPage:
-    """Everything that the week's file shows."""
+    """The contents of the week's file."""
     label = notation.iso_week(week.week)
     sunday = (date.fromisoformat(week.monday) + timedelta(days=6)).isoformat()
     return WeekPage(
@@ -46,7 +47,7 @@ def week_page(week: Week) -> WeekPage:
         badge=_badge(week),
         kits_heading="One session, one way to train it"
         if len(week.kits) == 1
-        else f"One session, {notation.spelt(len(week.kits))} ways to train it",
+        else f"One session, {spelt(len(week.kits))} ways to train it",
         kits=tuple(
             KitChoice(i, kit.name, notation.sentence(kit.contains)) for i, kit in enumerate(week.kits)
         ),
@@ -197,7 +198,7 @@ def _load_facts(week: Week) -> tuple[Fact, ...]:
         sign = "+" if load.change_percent > 0 else "\N{MINUS SIGN}" if load.change_percent < 0 else ""
         facts.append(
             Fact("Against recent weeks", f"{sign}{abs(load.change_percent)} %",
-                 f"{notation.listed(f'{au:,}' for au in load.last_weeks_au)}, newest first")
+                 f"{listed(f'{au:,}' for au in load.last_weeks_au)}, newest first")
         )  # fmt: skip
     facts.append(
         Fact(

@@ -37,7 +37,7 @@ class Answer:
         lift: name.
         tested: the lift that the 1RM is of.
         spread: whether the 1RM was estimated, so that there are three.
-        schemes: those that are meant.
+        schemes: each scheme that was asked for.
     """
 
     lift: str
@@ -64,7 +64,7 @@ def member_answer(
         lift: name or id of a lift on the bar.
         scheme: id, or sets and reps such as "4x6".
         one_rm: 1RM in kg.
-        reps_max: a set to failure such as "4@75", instead of it.
+        reps_max: a set to failure such as "4@75", instead of a 1RM.
         bar: mass of the bar in kg; all the gym's bars if None.
         of: the lift that the 1RM or the set is of, where the lift is trained as a share of another.
         meant: whether a 1RM out of the usual range is meant.
