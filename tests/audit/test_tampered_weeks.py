@@ -20,6 +20,7 @@ from planner.audit.reading import plan_of
 from planner.domain.week import RuleResult, Week
 from planner.errors import DataError
 from planner.problem.problem import Problem
+from planner.weeks import audit as auditing
 from planner.weeks.audit import audit_file
 from planner.weeks.draft import draft
 from tests.prescribe import builders
@@ -316,6 +317,18 @@ def test_a_line_that_the_coach_marked_is_told_as_such_and_breaks_nothing() -> No
     assert not broken_musts(tuple(results.values()))
     (place,) = results[BY_HAND].places
     assert "too heavy: Ask me., in place of" in place.sentence
+
+
+def test_the_lines_that_differ_are_marked_and_no_others(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(auditing, "_problem", lambda _week, _folder: small_problem())
+    path = a_loaded_line()
+    tree = changed((*path, "too_heavy"), "Ask me.")
+    week = auditing.with_marks(Week.model_validate_json(json.dumps(tree)), folder())
+
+    at(tree, path)["by_hand"] = True
+    assert json.loads(week.model_dump_json()) == tree
+    with pytest.raises(DataError, match="no line can be marked: the file was written by version 0"):
+        auditing.with_marks(week.model_copy(update={"program": "0.0.1"}), folder())
 
 
 def test_a_marked_line_still_needs_plates_that_there_are() -> None:
