@@ -108,8 +108,8 @@ def _drafted(
         return [("", "A", draft_week(folder, week=week, seed=seed, seconds=seconds, progress=tell))]
     from planner.store.store import open_store
 
-    setting = setting_of(folder, week)
     with open_store(folder) if keep else nullcontext() as store:
+        setting = setting_of(folder, week, store)
         if count > 1:
             many = alternatives_kept(store, setting, count, seed=seed, seconds=seconds, progress=tell)
             return [(a.label, c.name, c.week) for c, a in many]

@@ -16,6 +16,8 @@ from planner.domain.gym import Day
 SCHEMA_VERSION = 1
 RULES_LAYER = "Rules that may give way"
 """Name of the layer of the objective that is the price of all weighted rules."""
+PIECES_LAYER, LINES_LAYER = "Pieces changed", "Lines changed"
+"""Names of a redraft's first two layers."""
 
 
 class Load(Value):
@@ -309,7 +311,10 @@ class TierProof(Value):
 
 
 class Proof(Value):
-    """What is known of the week's quality, layer by layer; ``seconds`` as in ``TierProof``, all together."""
+    """What is known of the week's quality, layer by layer; ``seconds`` as in ``TierProof``, all together.
+
+    ``walled`` says that a search ran into the wall-clock stop, so that another run may end elsewhere.
+    """
 
     tiers: tuple[TierProof, ...]
     seed: int
@@ -317,6 +322,7 @@ class Proof(Value):
     seconds: float
     variables: int
     constraints: int
+    walled: bool = False
 
 
 class WeekLoad(Value):

@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from planner.domain.catalogue import PATTERNS, DomainName
 from planner.domain.gym import DAY_NAMES, DAYS
-from planner.domain.week import Piece, Session, Week
+from planner.domain.week import PIECES_LAYER, Piece, Session, Week
 from planner.domain.words import listed, spelt
 from planner.render import notation, palette
 from planner.render.contexts import (
@@ -74,7 +74,7 @@ def _badge(week: Week) -> Badge:
     overruled_ones = sum(1 for rule in week.rules if any(place.overruled for place in rule.places))
     but = f"; {notation.count(overruled_ones, 'rule')} overruled by the coach" if overruled_ones else ""
     if tiers and proved == len(tiers):
-        text = f"every must holds, and no week keeps the rules better{but}"
+        text = f"every must holds, and no week{_among(week)} keeps the rules better{but}"
         return Badge(full=True, word="Proved best", text=text)
     gap = max((tier.gap for tier in tiers), default=0.0)
     return Badge(
@@ -83,6 +83,14 @@ def _badge(week: Week) -> Badge:
         text=f"every must holds; {proved} of {notation.count(len(tiers), 'layer')} proved, "
         f"the widest gap {100 * gap:.1f} %{but}",
     )
+
+
+def _among(week: Week) -> str:
+    """Under what the proof of a redrafted week holds: among weeks that change no more than it does."""
+    pieces = next((tier.objective for tier in week.proof.tiers if tier.name == PIECES_LAYER), None)
+    if pieces is None:
+        return ""
+    return f" that changes at most {notation.count(pieces, 'piece')}" if pieces else " that changes no piece"
 
 
 def _glance(week: Week) -> tuple[GlanceDay, ...]:
