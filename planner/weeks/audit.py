@@ -7,11 +7,12 @@ from pathlib import Path
 from planner.audit.as_written import file_results, marked
 from planner.audit.audit import audit_plan, broken_musts
 from planner.audit.reading import plan_of
+from planner.domain.plan import Plan
 from planner.domain.requests import Requests
 from planner.domain.week import RuleResult, Week
 from planner.errors import DataError
 from planner.problem.problem import Problem
-from planner.store.past import overruled
+from planner.store.past import requests_kept
 from planner.version import program_version
 from planner.weeks.setting import setting_of
 from planner.weeks.written import basis_digest
@@ -20,7 +21,7 @@ from planner.weeks.written import basis_digest
 def audit(week: Week, gym_folder: Path) -> tuple[RuleResult, ...]:
     """Every rule with its measure, then whether the file is what its plan comes to.
 
-    What the coach overruled counts as far as the gym's store knows of it.
+    What the coach overruled or wrote by hand counts as far as the gym's store knows of it.
 
     Raises:
         DataError: the week names what the catalogue does not have or the kit cannot do.
@@ -44,8 +45,15 @@ def with_marks(week: Week, gym_folder: Path) -> Week:
 
 
 def _problem(week: Week, gym_folder: Path) -> Problem:
-    asked = Requests(overrules=overruled(gym_folder, week.week))
+    asked = excused(requests_kept(gym_folder, week.week), plan_of(week))
     return setting_of(gym_folder, week.week).asking(asked).problem(seed=week.proof.seed)
+
+
+def excused(asked: Requests, plan: Plan) -> Requests:
+    """What lets a plan break a must: overrules, and those sessions by hand that it has."""
+    there = [(s.day, s.shape, version) for s in plan.sessions for version in s.versions.values()]
+    by_hand = [s for s in asked.by_hand if all((s.day, s.shape, v) in there for v in s.versions.values())]
+    return Requests(overrules=asked.overrules, by_hand=tuple(by_hand))
 
 
 def audit_file(week: Week, problem: Problem) -> tuple[RuleResult, ...]:

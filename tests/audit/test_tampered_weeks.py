@@ -17,6 +17,7 @@ from planner.audit.as_written import AS_WRITTEN, BY_HAND, ORIGIN
 from planner.audit.audit import STRUCTURE, audit_plan, broken_musts, total_cost
 from planner.audit.doses import DOSES, is_usual
 from planner.audit.reading import plan_of
+from planner.domain.requests import Ban, Overrule, Requests
 from planner.domain.week import RuleResult, Week
 from planner.errors import DataError
 from planner.problem.problem import Problem
@@ -329,6 +330,17 @@ def test_the_lines_that_differ_are_marked_and_no_others(monkeypatch: pytest.Monk
     assert json.loads(week.model_dump_json()) == tree
     with pytest.raises(DataError, match="no line can be marked: the file was written by version 0"):
         auditing.with_marks(week.model_copy(update={"program": "0.0.1"}), folder())
+
+
+def test_only_overrules_and_sessions_by_hand_that_the_file_has_excuse_it() -> None:
+    plan = plan_of(small.week())
+    floor = [s.model_copy(update={"versions": {"floor": s.versions["floor"]}}) for s in plan.sessions]
+    other = floor[1].model_copy(update={"shape": floor[0].shape, "day": floor[1].day})
+    overrule = Overrule(rule="easy-day", place="week", reason="a competition")
+    asked = Requests(overrules=(overrule,), by_hand=(floor[0], other), bans=(Ban(movement="burpee"),))
+
+    assert other.shape != floor[1].shape
+    assert auditing.excused(asked, plan) == Requests(overrules=(overrule,), by_hand=(floor[0],))
 
 
 def test_a_marked_line_still_needs_plates_that_there_are() -> None:
