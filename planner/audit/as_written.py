@@ -13,7 +13,7 @@ from planner.audit.faults import faults_result
 from planner.audit.sums import plate_faults, proof_faults, sum_faults
 from planner.domain.gym import DAY_NAMES
 from planner.domain.plan import Plan
-from planner.domain.week import RuleResult, Week
+from planner.domain.week import Line, Piece, PieceVersion, RuleResult, Week
 from planner.domain.words import spoken
 from planner.prescribe.write_out import write_out
 from planner.problem.problem import Problem
@@ -48,6 +48,31 @@ def file_results(
     return (_as_written(week, faults), _by_hand(week, found), _origin(elsewhere))
 
 
+def marked(week: Week, plan: Plan, problem: Problem, results: tuple[RuleResult, ...]) -> Week:
+    """The week with a mark on every line that is not what its plan comes to; arguments as above."""
+    again = {s.day: {p.kind: p for p in s.pieces} for s in _again(week, plan, problem, results).sessions}
+
+    def line(found: Line, right: Line) -> Line:
+        return found.model_copy(update={"by_hand": found.by_hand or found != right})
+
+    def version(found: PieceVersion, right: PieceVersion) -> PieceVersion:
+        pairs = zip(found.lines, right.lines, strict=True)
+        return found.model_copy(update={"lines": tuple(line(a, b) for a, b in pairs)})
+
+    def piece(found: Piece, right: Piece) -> Piece:
+        versions = {kit: version(v, right.versions[kit]) for kit, v in found.versions.items()}
+        return found.model_copy(update={"versions": versions})
+
+    return week.model_copy(
+        update={
+            "sessions": tuple(
+                s.model_copy(update={"pieces": tuple(piece(p, again[s.day][p.kind]) for p in s.pieces)})
+                for s in week.sessions
+            )
+        }
+    )
+
+
 def _again(week: Week, plan: Plan, problem: Problem, results: tuple[RuleResult, ...]) -> Week:
     """The week that the plan comes to, with what does not follow from a plan as the file has it."""
     return write_out(
@@ -72,7 +97,7 @@ def _as_written(week: Week, faults: list[Misfit]) -> RuleResult:
         because="what members train from must be what was planned",
         unit="fields",
         checked=len(week.sessions),
-        remedy='Put it right, or mark the line with "by_hand": true if it is meant.',
+        remedy="Put it right; if a line is meant so, planner audit --mark marks it as the coach's.",
     )
 
 
