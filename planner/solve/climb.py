@@ -18,18 +18,18 @@ from ortools.sat.python import cp_model
 from planner.domain.progress import Progress
 from planner.errors import SolverFault
 from planner.rules.base import Expr
-from planner.solve.encode import true_slack
-from planner.solve.master import LAYERS, NO_CEILING, Master, set_ceiling, set_range, set_value
-from planner.solve.search import Budget, Effort, LayerAnswer, at_once, solve_layer, verdict
-from planner.solve.view import least_of, value_of
+from planner.solve.model.master import LAYERS, Master, set_ceiling, set_range, set_value
+from planner.solve.model.rows import true_slack
+from planner.solve.model.view import least_of, value_of
+from planner.solve.search import NO_END, Budget, Effort, LayerAnswer, at_once, solve_layer, verdict
 
 FIRST_WEEK_WORK = 10.0
 """Any week, where a layer's search came back without one, may take so much beyond the budget."""
 LATER_SHARE = 0.1
 """Of the whole budget, what is kept back for each layer that is still to come."""
-FIRST_SHARE, CLOSING_SHARE, QUESTION_WORK = 0.3, 0.5, 0.8
-"""Of the whole budget, what a layer's first search may take; of what it leaves, what may go on closing in
-from both sides; and what each question on the way may take."""
+FIRST_SHARE = 0.3
+"""Of the whole budget, what a layer's first search may take. Then it starts afresh from the week it found: by
+a good week and a bound, presolve makes the model smaller, and the proof is often near."""
 TOGETHER = (("pieces", "lines"), ("rules", "stand-ins", "wishes"))
 """Layers for which it is tried to have them at their least all at once."""
 TOGETHER_WORK = 1.0
@@ -85,7 +85,7 @@ def climb(
         known: what an earlier climb of the same model reached, when it had fewer rows; its bounds hold on.
     """
     for name in master.layers:
-        set_ceiling(master, name, NO_CEILING)
+        set_ceiling(master, name, None)
     for kept in _open_pieces(master):
         set_range(master.model, kept, 0, 1)
     way, todo = _Way(master, seed, seconds, known or {}), list(master.layers)
@@ -169,7 +169,7 @@ class _Way:
             set_ceiling(self.master, name, least[name])
         answer = self._solve(None, work)
         for name in names:
-            set_ceiling(self.master, name, NO_CEILING)
+            set_ceiling(self.master, name, None)
         return replace(answer, values=tight(self.master, answer.values)) if answer.values else answer
 
     def minimise(self, name: str, later: int, *, ruled_out: bool) -> LayerAnswer:
@@ -188,7 +188,7 @@ class _Way:
         """
         objective, in_hand = self.master.layers[name], self.found.values
         floor = max(least_of(self.master.model, objective) + ruled_out, self._bound(name))
-        best = LayerAnswer("undecided", NO_CEILING, floor, in_hand, 0.0, 0.0)
+        best = LayerAnswer("undecided", NO_END, floor, in_hand, 0.0, 0.0)
         if in_hand:
             reached = value_of(objective, in_hand)
             best = replace(best, status=verdict(reached, floor), objective=reached)
@@ -203,8 +203,6 @@ class _Way:
         if not best.values:
             return best
         if best.status != "proved":
-            best = self._closed_in(name, best, (end - best.deterministic) * CLOSING_SHARE)
-        if best.status != "proved":
             best = self._better(objective, best, end - best.deterministic, "proof")
         return self._note(name, best)
 
@@ -216,28 +214,6 @@ class _Way:
         if best.values and new.status == "impossible":
             raise SolverFault("The solver denies a week that it has found itself; please report this.")
         return self._merged(objective, best, new)
-
-    def _closed_in(self, name: str, best: LayerAnswer, work: float) -> LayerAnswer:
-        """Narrows the gap by asking for any week of at most so much, first of the bound, then in the middle.
-
-        Such a question needs no linear relaxation. Often it is answered at once, one way or the other, where
-        minimising comes down step by step and no step says anything about the bound.
-        """
-        objective, least = self.master.layers[name], best.bound
-        target = least
-        while best.status != "proved" and least < best.objective and work > 0:
-            set_ceiling(self.master, name, target)
-            new = self._solve(None, min(work, QUESTION_WORK))
-            set_ceiling(self.master, name, NO_CEILING)
-            work -= new.deterministic
-            if new.status == "impossible":
-                new = replace(new, status="undecided")
-                best = replace(best, bound=target + 1) if target >= best.bound else best
-            if not new.values:
-                least = target + 1
-            best = self._merged(objective, best, replace(new, bound=best.bound))
-            target = (least + best.objective - 1) // 2
-        return best
 
     def _merged(self, objective: Expr, best: LayerAnswer, new: LayerAnswer) -> LayerAnswer:
         """The better of two weeks under the better of two bounds, with the work of both."""
@@ -295,7 +271,7 @@ class _Way:
 
     def _bound(self, name: str) -> int:
         """What is known of a layer from an earlier climb."""
-        return self.known[name].bound if name in self.known else -NO_CEILING
+        return self.known[name].bound if name in self.known else -NO_END
 
     def _note(self, name: str, answer: LayerAnswer) -> LayerAnswer:
         """What a layer reached is the week in hand, and no later layer makes it worse."""
@@ -322,8 +298,17 @@ def _hint(master: Master, values: tuple[int, ...]) -> tuple[int, ...]:
 
 
 def tight(master: Master, values: tuple[int, ...]) -> tuple[int, ...]:
-    """The same week with every slack pressed down to the true measure."""
+    """The same week with every slack and surplus pressed down to the true measure."""
     out = list(values)
     for t in master.priced:
         out[t.slack.index] = true_slack(t, value_of(t.term.expr, values))
+    surplus = dict.fromkeys(master.surplus, 0)
+    for raised in master.raised:
+        there = all(values[x.index] for x in raised.literals)
+        out[raised.there.index] = int(there)
+        surplus[raised.where] = max(surplus[raised.where], there * raised.points)
+    days = sum(points for (name, place), points in surplus.items() if name == "rules" and place != "week")
+    surplus["rules", "week"] = max(surplus["rules", "week"], days)
+    for where, points in surplus.items():
+        out[master.surplus[where].index] = points
     return tuple(out)

@@ -25,7 +25,7 @@ from typing import Any
 
 WEEK = "2026-W49"
 HOMES = {"alternatives": ("planner.weeks.alternatives", "planner.verbs.alternatives"),
-         "price": ("planner.weeks.price", "planner.weeks.whys", "planner.verbs.whys")}  # fmt: skip
+         "price": ("planner.weeks.price", "planner.verbs.whys")}  # fmt: skip
 """Where a planner may have what is timed, the newest place first."""
 Row = dict[str, Any]
 
@@ -47,8 +47,7 @@ class Case:
 
 def measured(folder: Path, seed: int, seconds: float, questions: list[str]) -> Row:
     """Drafts one week, asks what else is asked of it, and says how each went."""
-    from planner.pipeline import draft
-    from planner.setting import load_setting
+    from planner import draft
 
     started = time.process_time()
     try:
@@ -59,7 +58,7 @@ def measured(folder: Path, seed: int, seconds: float, questions: list[str]) -> R
     row["points"] = [t.objective for t in week.proof.tiers]
     row["bounds"] = [t.bound for t in week.proof.tiers]
     row["bytes"] = hashlib.sha256(week.model_dump_json().encode()).hexdigest()
-    setting = load_setting(folder, WEEK)
+    setting = found_in(("planner.weeks.setting", "planner.setting")).load_setting(folder, WEEK)
     for question in questions:
         ask = getattr(found_in(HOMES[question]), question)
         given = (setting, 3) if question == "alternatives" else (setting, week)

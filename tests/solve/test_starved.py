@@ -20,9 +20,9 @@ from planner.solve import climb as climbing
 from planner.solve import search
 from planner.solve.climb import Climb, NoWeek, bounds_that_hold, climb
 from planner.solve.draft import draft_plan
-from planner.solve.master import Master, build_master
+from planner.solve.model.master import Master, build_master
+from planner.solve.model.view import total, value_of, weighted
 from planner.solve.search import Budget, LayerAnswer, solve_layer, verdict
-from planner.solve.view import total, value_of, weighted
 from tests import oracle
 from tests.rules.universe import rule, universe
 from tests.solve.demo import Day, demo_problem
