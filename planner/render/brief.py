@@ -21,6 +21,8 @@ WIDE_MM, HIGH_MM = 210 - 2 * 8, 297 - 2 * 7 - 4
 PT_MM = 25.4 / 72
 MOST_PT, LEAST_PT = 10.5, 5.6
 LEADING, GAP_MM = 1.22, 5.0
+TITLE = 1.7
+"""Type of the heading in that of the page."""
 # Margins inside a piece are smaller than those reckoned for every paragraph.
 CLOSE = 0.965
 SHARED_LETTERS = 40
@@ -134,12 +136,20 @@ def brief_page(week: Week, session: Session) -> BriefPage:
     )
     texts = _texts(page)
     whole = [
-        *(_watch_text(seen) for seen in page.watch),
-        *("; ".join(p.work) for p in page.pieces if p.style == "work"),
+        *map(_watch_text, page.watch),
+        *(("; ".join(p.work), "") for p in page.pieces if p.style == "work"),
     ]
+    head = ((name, session.title), ("", _meta(page)))
     return replace(
-        page, size_pt=largest(lambda pt: _high_mm(texts, whole, pt) <= HIGH_MM, MOST_PT, LEAST_PT, 0.1)
+        page, size_pt=largest(lambda pt: _high_mm(head, texts, whole, pt) <= HIGH_MM, MOST_PT, LEAST_PT, 0.1)
     )
+
+
+def _meta(page: BriefPage) -> str:
+    """As long as what the template has below the heading."""
+    top = page.frame
+    made_up = ", an invented gym" if top.invented else ""
+    return f"{top.gym}{made_up}. {page.date}, {top.week}. {page.effort} Loads: {top.reading}."
 
 
 def _clock(week: Week, minute: int) -> str:
@@ -292,40 +302,55 @@ def _watched(line: Line, where: str, *, full: bool) -> Watched:
     )
 
 
-def _texts(page: BriefPage) -> list[str]:
+Paragraph = tuple[str, str]
+"""Words in bold, and others behind them."""
+
+
+def _texts(page: BriefPage) -> list[Paragraph]:
     """Every paragraph of the page as it is set; an empty one stands for a heading."""
+    heading = ("", "")
     # Two entries of the running order beside each other.
-    texts = [f"{f.term}   {f.value}" for f in page.running[::2]]
-    texts += ["", *(f"{f.term}: {f.value}" for f in page.floor)] if page.floor else []
-    texts.append("")
+    texts = [heading, *((f.term, f.value) for f in page.running[::2])]
+    texts += [heading, *((f"{f.term}:", f.value) for f in page.floor)] if page.floor else []
+    texts.append(heading)
     for piece in page.pieces:
-        texts += [f"{piece.heading}  {piece.title}", f"{piece.point} {piece.how}", "; ".join(piece.work)]
-        texts += [text for text in (f"Write down: {piece.score}" if piece.score else "", piece.end) if text]
-    texts += ["", *(f"{f.term}: {f.value}" for f in page.say), ""]
-    texts += [_watch_text(seen) for seen in page.watch]
-    texts += ["", *page.overruled] if page.overruled else []
-    return [*texts, "", *page.cautions]
+        work = "; ".join(piece.work)
+        texts += [(piece.title, piece.heading), ("", f"{piece.point} {piece.how}")]
+        texts.append((work, "") if piece.style == "work" else ("", work))
+        texts += [("", f"Write down: {piece.score}")] if piece.score else []
+        texts += [(piece.end, "")] if piece.end else []
+    texts += [heading, *((f"{f.term}:", f.value) for f in page.say)]
+    texts += [heading, *map(_watch_text, page.watch)]
+    texts += [heading, *(("", text) for text in page.overruled)] if page.overruled else []
+    return texts + ([heading, *(("", text) for text in page.cautions)] if page.cautions else [])
 
 
-def _watch_text(seen: Watched) -> str:
+def _watch_text(seen: Watched) -> Paragraph:
     parts = (
-        seen.name,
         f"({seen.where})" if seen.where else "",
         seen.look,
         f"Faults: {seen.faults}" if seen.faults else "",
         f"Easier: {seen.easier}." if seen.easier else "",
-        seen.cautions,
+        f"Careful: {seen.cautions}" if seen.cautions else "",
     )
-    return " ".join(part for part in parts if part)
+    return seen.name, " ".join(part for part in parts if part)
 
 
-def _high_mm(texts: list[str], whole: list[str], size_pt: float) -> float:
+def _high_mm(
+    head: tuple[Paragraph, Paragraph], texts: list[Paragraph], whole: list[Paragraph], size_pt: float
+) -> float:
     """Height of the page at a size of type, as the style sheet sets it in two columns."""
     em_mm = size_pt * PT_MM
     wide_em = (WIDE_MM - GAP_MM) / 2 / em_mm
-    counts = [line_count(text, wide_em - 0.4) if text else 0 for text in texts]
+    counts = [_count(text, wide_em) for text in texts]
     lines = CLOSE * sum(count + 0.24 if count else 1.9 for count in counts)
     # Where a paragraph is kept whole one column is longer than the other, by half of it at most.
-    longest = max((line_count(text, wide_em - 0.4) for text in whole), default=0)
-    head = 5.2 * em_mm
-    return head + (lines + longest) / 2 * LEADING * em_mm
+    longest = max((_count(text, wide_em) for text in whole), default=0)
+    title, meta = (_count(text, WIDE_MM / em_mm / size) for text, size in zip(head, (TITLE, 1), strict=True))
+    above = (1.4 + 1.1 * TITLE * title + LEADING * meta) * em_mm
+    return above + (lines + longest) / 2 * LEADING * em_mm
+
+
+def _count(text: Paragraph, wide_em: float) -> int:
+    bold, plain = text
+    return line_count(plain, wide_em, lead=bold) if bold or plain else 0

@@ -6,9 +6,11 @@ from dataclasses import fields
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
 
 from planner import paths
 from planner.domain.week import Week
+from planner.render.face import style_rules
 from planner.render.week_view import week_page
 
 
@@ -28,11 +30,17 @@ def week_html(week: Week, templates: Path | None = None) -> str:
 
 
 def environment(templates: Path) -> Environment:
-    """The Jinja environment: everything escaped, nothing undefined passed over."""
-    return Environment(
+    """The Jinja environment: everything escaped, nothing undefined passed over; style sheets have the faces.
+
+    Raises:
+        DataError: the folder has no face to set sheets in.
+    """
+    made = Environment(
         loader=FileSystemLoader(templates),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    made.globals["faces"] = Markup(style_rules(templates))  # noqa: S704  (one's own style rules)
+    return made

@@ -78,7 +78,7 @@ def wall_page(week: Week, session: Session, paper: Paper) -> WallPage:
         day=name,
         about=session.title,
         under=under,
-        sheets=spread((f"{name} {session.title}", under), pieces, instead(session, week), cautions),
+        sheets=spread((name, session.title, under), pieces, instead(session, week), cautions),
         paper=paper,
         rem_mm=round(REM_MM * (1 if paper == "A3" else A4_SHARE), 3),
         rem_vw=round(SCREEN_PERCENT, 3),

@@ -11,13 +11,12 @@ from dataclasses import dataclass, replace
 from functools import partial
 
 from planner.render.contexts import Fact
+from planner.render.face import CAPITAL
 from planner.render.fit import largest, line_count, width_em, wrapped
 
 DISTANCE_MM = 4000
 SEEN_MM = 2 * DISTANCE_MM * math.tan(math.radians(2.5 / 60))
 """Height of the smallest letter that is made out at that distance: 5.8 mm."""
-CAPITAL = 0.655
-"""Height of capitals in the type's size, in the lowest of the faces that the style sheet names."""
 FAR_MM = math.ceil(10 * SEEN_MM / CAPITAL) / 10
 """Smallest type for all that is read from across the room."""
 NEAR_MM = 6.6
@@ -30,12 +29,10 @@ MOST_MM, LEAST_MM, STEP_MM = 30.0, 1.35 * FAR_MM, 0.2
 # In the movement's type, as the style sheet sets them.
 TITLE, REST, NEAR = 0.9, 0.75, 0.5
 DAY_MM = 12.0
-SERIF = 1.07
-"""Letters of the widest bold serif to those of the sans that lengths are reckoned in."""
 LEADING = 1.16
 GAP_MM = 8.0
-Heading = tuple[str, str]
-"""Day and title, and what stands small below them."""
+Heading = tuple[str, str, str]
+"""Day, title, and what stands small below them."""
 SHARES = ((5, 7), (6, 6), (4, 8), (7, 5))
 """Widths of strength and conditioning beside each other; that which gives the largest type is taken."""
 
@@ -102,7 +99,7 @@ def spread(
     """The day on as few sheets as can be read from across the room.
 
     Args:
-        heading: day and title, and what stands small below them.
+        heading: day, title, and what stands small below them.
         pieces: of the gym floor.
         other: what the other versions do in all the pieces.
         cautions: the day's.
@@ -176,10 +173,10 @@ def _fits(room_mm: float, pieces: tuple[WallPiece, ...], shares: tuple[int, ...]
 
 
 def _head(heading: Heading) -> float:
-    title, under = heading
+    day, title, under = heading
     # Room for "sheet 1 of 2", which is not known before the day is spread.
     return (
-        _lines(title, WIDE_MM / SERIF, DAY_MM, bold=True)
+        line_count(title, WIDE_MM / DAY_MM, lead=day) * DAY_MM * LEADING
         + _lines(f"{under} sheet 1 of 2.", WIDE_MM, NEAR_MM)
         + 7
     )
@@ -192,10 +189,8 @@ def _kits(other: tuple[Fact, ...]) -> float:
 
 
 def _kit(fact: Fact) -> int:
-    """Lines of a version: its name in bold, and what it does behind it."""
-    words = [width_em(word, bold=True) for word in fact.term.split()]
-    words += [0.1, *(width_em(word) for word in fact.value.split())]
-    return wrapped(words, width_em(" "), 0.97 * WIDE_MM / FAR_MM)
+    """Lines of a version: its name, and what it does behind it."""
+    return line_count(fact.value, WIDE_MM / FAR_MM, lead=fact.term, apart=0.4)
 
 
 def _cautions(cautions: tuple[str, ...]) -> float:
@@ -212,15 +207,13 @@ def _pieces(pieces: tuple[WallPiece, ...], shares: tuple[int, ...], big_mm: floa
 
 
 def _piece(piece: WallPiece, wide_mm: float, big_mm: float) -> float:
-    height = FAR_MM * 1.2 + 3 + _lines(piece.title, wide_mm / SERIF, TITLE * big_mm, bold=True)
+    height = FAR_MM * 1.2 + 3 + _lines(piece.title, wide_mm, TITLE * big_mm, bold=True)
     for line in piece.lines:
-        height += (
-            _lines(f"{line.dose} {line.name} {line.load}", wide_mm / SERIF, big_mm, bold=True) + 0.3 * big_mm
-        )
+        height += _lines(f"{line.dose} {line.name} {line.load}", wide_mm, big_mm, bold=True) + 0.3 * big_mm
         height += _under(line, wide_mm, big_mm)
     if piece.cap:
         height += 1.45 * big_mm
-    return height + _lines(f"Write down: {piece.score}", wide_mm / SERIF, NEAR * big_mm) + 4
+    return height + _lines(f"Write down: {piece.score}", wide_mm, NEAR * big_mm) + 4
 
 
 def _under(line: WallLine, wide_mm: float, big_mm: float) -> float:

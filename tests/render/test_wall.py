@@ -137,8 +137,8 @@ def test_a_full_day_goes_on_a_second_sheet_rather_than_smaller():
         WallPiece(kind, kind, "3 rounds for time", (line,) * 4, "Cap 16 min", "Your time.", kits)
         for kind in ("strength", "conditioning")
     )
-    both = spread(("Wednesday", "2 December."), pieces, kits, ("Land quietly.",))
-    alone = spread(("Wednesday", "2 December."), pieces[:1], (), ())
+    both = spread(("Wednesday", "Squat", "2 December."), pieces, kits, ("Land quietly.",))
+    alone = spread(("Wednesday", "Squat", "2 December."), pieces[:1], (), ())
 
     assert len(alone) == 1
     assert len(both) > 1
