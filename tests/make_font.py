@@ -3,8 +3,8 @@
     python -m tests.make_font SourceSans3-Regular.ttf SourceSans3-Bold.ttf
 
 The files are those of version 3.052 of the family. What is left out: hints, ligatures and other features
-than kerning, and letters of other scripts than Latin. The names are changed, since the licence reserves the old
-one for the family as it was published.
+than kerning, and letters of other scripts than Latin. The names are changed, since the licence reserves the
+old one for the family as it was published.
 """
 
 from __future__ import annotations

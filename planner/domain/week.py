@@ -5,9 +5,9 @@ Everything a sheet shows is here in words and numbers, so that a reader needs no
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Any, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from planner.domain.base import Value
 from planner.domain.catalogue import DomainName, Modality, Pattern, Phase, Sides, Tier, Unit
@@ -251,6 +251,20 @@ class RulePlace(Value):
         )
 
 
+class Side(Value):
+    """One of two groups that a rule weighs against each other.
+
+    Attributes:
+        name: "push work".
+        count: movements in the week; one of two of the group's patterns counts once.
+        whole: whether the other is a part of it.
+    """
+
+    name: str
+    count: int
+    whole: bool = False
+
+
 class RuleResult(Value):
     """One rule, as audited.
 
@@ -268,6 +282,7 @@ class RuleResult(Value):
         cost: weight times measure.
         places: each breach.
         remedy: what would mend it; empty where it holds.
+        sides: where it weighs groups against each other, what it counted of each on the gym floor.
     """
 
     id: str
@@ -283,6 +298,7 @@ class RuleResult(Value):
     cost: int
     places: tuple[RulePlace, ...]
     remedy: str = ""
+    sides: tuple[Side, ...] = ()
 
 
 class TierProof(Value):
@@ -363,17 +379,20 @@ class Balance(Value):
     Attributes:
         patterns: by day, then by pattern, exposures.
         domains: by day, the time domain.
-        push, pull, upper, lower: exposures in the week.
         modality: lines of each modality in conditioning.
     """
 
     patterns: dict[Day, dict[Pattern, int]]
     domains: dict[Day, DomainName]
-    push: int
-    pull: int
-    upper: int
-    lower: int
     modality: dict[Modality, int]
+
+    @model_validator(mode="before")
+    @classmethod
+    def _as_written_before(cls, data: Any) -> Any:
+        """Weeks of before have sums of patterns too, which are not what any rule measures: not read."""
+        if not isinstance(data, dict):
+            return data
+        return {key: value for key, value in data.items() if key not in {"push", "pull", "upper", "lower"}}
 
 
 class Week(Value):

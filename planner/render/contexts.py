@@ -101,8 +101,8 @@ class PatternRow:
 
     Attributes:
         name: of the pattern.
-        cells: exposures each day with their dots; no dots where there are none or too many.
-        total: in the week.
+        cells: movements each day with their dots; no dots where there are none or too many.
+        total: days with any.
     """
 
     name: str
@@ -121,8 +121,9 @@ class DomainRow:
 
 @dataclass(frozen=True)
 class PairBars:
-    """Two sides of a balance."""
+    """Two sides of a balance, as the rule with this anchor counts them."""
 
+    anchor: str
     left: str
     left_count: int
     right: str

@@ -264,7 +264,7 @@ def test_a_bare_week_still_renders():
     for piece in wednesday["pieces"]:
         piece["versions"] = {k: v for k, v in piece.get("versions", {}).items() if k == "gym_floor"} or {}
     data.update(sessions=[wednesday], kits=data["kits"][:1], rules=[], cautions=[])
-    data["balance"].update(patterns={}, domains={}, push=0, pull=0, upper=0, lower=0, modality={})
+    data["balance"].update(patterns={}, domains={}, modality={})
     data["load"].update(
         daily_au=[0] * 7, week_au=0, monotony=None, strain=None, last_weeks_au=[], change_percent=None
     )
