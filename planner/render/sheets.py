@@ -32,7 +32,7 @@ GROUPS: dict[str, tuple[str, str]] = {
     ),
     "wall": (
         "For the wall",
-        "One day on A3, in type that is read at four metres; a full day takes two sheets.",
+        "One day on A3, in type that is read at four metres; a day that does not fit so takes two sheets.",
     ),
     "member": ("For members", "One version on its own, for a phone."),
     "brief": ("For the coach", "One day on one A4 page."),

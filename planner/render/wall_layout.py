@@ -1,7 +1,8 @@
 """How a day is laid out for the wall: how many sheets, and how large the type on each.
 
 Normal sight makes out a letter of five minutes of arc (ISO 8596, visual acuity 1.0). What is read from across
-the room is never set smaller; what does not fit at that goes on another sheet.
+the room is never set smaller. Where a day does not fit so on one sheet, what the other versions do is set to be read
+from near by; where it does not fit even then, it goes on another sheet, which says why.
 """
 
 from __future__ import annotations
@@ -24,9 +25,10 @@ NEAR_MM = 6.6
 REM_MM = 4.0
 # A3, in mm: the page inside its margins, less a little, so that rounding never makes a second page.
 WIDE_MM, HIGH_MM = 420 - 2 * 12, 297 - 2 * 11 - 3
-MOST_MM, LEAST_MM, STEP_MM = 30.0, 1.35 * FAR_MM, 0.2
-"""A movement's type: at least a third larger than that of the other versions."""
-# In the movement's type, as the style sheet sets them.
+MOST_MM, STEP_MM = 30.0, 0.2
+STANDS_OUT = 1.35
+"""A movement's type to that of the other versions, at least."""
+# In the movement's type; title and rest are read from across the room too.
 TITLE, REST, NEAR = 0.9, 0.75, 0.5
 DAY_MM = 12.0
 LEADING = 1.16
@@ -80,13 +82,18 @@ class WallSheet:
         instead: what the other versions do.
         cautions: the day's; empty but on the last sheet.
         big_rem: type of the movements.
-        part: "Sheet 1 of 2"; empty where there is one.
+        title_rem: of the titles, and ``rest_rem`` of the rests.
+        near: whether what the other versions do is read from near by.
+        part: "Sheet 1 of 2", and why there is another; empty where there is one.
     """
 
     pieces: tuple[tuple[WallPiece, int], ...]
     instead: tuple[Fact, ...]
     cautions: tuple[str, ...]
     big_rem: float
+    title_rem: float
+    rest_rem: float
+    near: bool
     part: str = ""
 
 
@@ -96,7 +103,7 @@ def spread(
     other: tuple[Fact, ...],
     cautions: tuple[str, ...],
 ) -> tuple[WallSheet, ...]:
-    """The day on as few sheets as can be read from across the room.
+    """The day on one sheet; on as few as can be read where that would be too small.
 
     Args:
         heading: day, title, and what stands small below them.
@@ -106,13 +113,19 @@ def spread(
     """
     whole = _fitting(heading, pieces, other, cautions)
     if whole or len(pieces) == 0:
-        return (whole or _sheet(pieces, SHARES[0], other, cautions, LEAST_MM),)
+        return (whole or _sheet(pieces, SHARES[0], other, cautions, FAR_MM, NEAR_MM),)
     made: list[WallSheet] = []
+    # How many there will be is not known yet; the words for it take as much room.
+    heading = (*heading[:2], f"{heading[2]} {_part(1, 2)}.")
     for piece in pieces:
         made += _piece_sheets(heading, piece, piece.instead, cautions if piece is pieces[-1] else ())
     if len(made) == 1:
         return tuple(made)
-    return tuple(replace(s, part=f"Sheet {i} of {len(made)}") for i, s in enumerate(made, 1))
+    return tuple(replace(s, part=_part(i, len(made))) for i, s in enumerate(made, 1))
+
+
+def _part(number: int, count: int) -> str:
+    return f"Sheet {number} of {count}, as one could not be read from {DISTANCE_MM // 1000} m"
 
 
 def _piece_sheets(
@@ -136,7 +149,7 @@ def _piece_sheets(
         return _piece_sheets(heading, piece, other[:half], ()) + _piece_sheets(
             heading, piece, other[half:], cautions
         )
-    return [_sheet((piece,), SHARES[0], other, cautions, LEAST_MM)]
+    return [_sheet((piece,), SHARES[0], other, cautions, FAR_MM, NEAR_MM)]
 
 
 def _fitting(
@@ -147,13 +160,17 @@ def _fitting(
 ) -> WallSheet | None:
     """All of it on one page in the largest type; None where that would be too small."""
     best: WallSheet | None = None
-    fixed = _head(heading) + _kits(other) + _cautions(cautions)
-    for shares in SHARES if len(pieces) > 1 else SHARES[:1]:
-        fits = partial(_fits, HIGH_MM - fixed, pieces, shares)
-        big = largest(fits, MOST_MM, 0, STEP_MM)
-        if big >= LEAST_MM and (best is None or big / REM_MM > best.big_rem):
-            best = _sheet(pieces, shares, other, cautions, big)
-    return best
+    for kits_mm in (FAR_MM, NEAR_MM) if other else (FAR_MM,):
+        fixed = _head(heading) + _kits(other, kits_mm) + _cautions(cautions)
+        least = max(STANDS_OUT * kits_mm, FAR_MM) if other else FAR_MM
+        for shares in SHARES if len(pieces) > 1 else SHARES[:1]:
+            fits = partial(_fits, HIGH_MM - fixed, pieces, shares)
+            big = largest(fits, MOST_MM, 0, STEP_MM)
+            if big >= least and (best is None or big / REM_MM > best.big_rem):
+                best = _sheet(pieces, shares, other, cautions, big, kits_mm)
+        if best:
+            return best
+    return None
 
 
 def _sheet(
@@ -162,10 +179,19 @@ def _sheet(
     other: tuple[Fact, ...],
     cautions: tuple[str, ...],
     big_mm: float,
+    kits_mm: float,
 ) -> WallSheet:
     # Rounded down: what fits must not grow.
-    big = math.floor(1000 * big_mm / REM_MM) / 1000
-    return WallSheet(tuple(zip(pieces, shares, strict=False)), other, cautions, big)
+    big, title, rest = (
+        math.floor(1000 * mm / REM_MM) / 1000 for mm in (big_mm, _far(TITLE * big_mm), _far(REST * big_mm))
+    )
+    return WallSheet(
+        tuple(zip(pieces, shares, strict=False)), other, cautions, big, title, rest, near=kits_mm < FAR_MM
+    )
+
+
+def _far(size_mm: float) -> float:
+    return max(size_mm, FAR_MM)
 
 
 def _fits(room_mm: float, pieces: tuple[WallPiece, ...], shares: tuple[int, ...], big_mm: float) -> bool:
@@ -174,23 +200,17 @@ def _fits(room_mm: float, pieces: tuple[WallPiece, ...], shares: tuple[int, ...]
 
 def _head(heading: Heading) -> float:
     day, title, under = heading
-    # Room for "sheet 1 of 2", which is not known before the day is spread.
     return (
-        line_count(title, WIDE_MM / DAY_MM, lead=day) * DAY_MM * LEADING
-        + _lines(f"{under} sheet 1 of 2.", WIDE_MM, NEAR_MM)
-        + 7
+        line_count(title, WIDE_MM / DAY_MM, lead=day) * DAY_MM * LEADING + _lines(under, WIDE_MM, NEAR_MM) + 7
     )
 
 
-def _kits(other: tuple[Fact, ...]) -> float:
+def _kits(other: tuple[Fact, ...], size_mm: float) -> float:
+    """Each version's name, and what it does behind it."""
     if not other:
         return 0.0
-    return 14 + sum(_kit(fact) * FAR_MM * LEADING + 2.5 for fact in other)
-
-
-def _kit(fact: Fact) -> int:
-    """Lines of a version: its name, and what it does behind it."""
-    return line_count(fact.value, WIDE_MM / FAR_MM, lead=fact.term, apart=0.4)
+    lines = sum(line_count(fact.value, WIDE_MM / size_mm, lead=fact.term, apart=0.4) for fact in other)
+    return 14 + lines * size_mm * LEADING + 2.5 * len(other)
 
 
 def _cautions(cautions: tuple[str, ...]) -> float:
@@ -207,7 +227,7 @@ def _pieces(pieces: tuple[WallPiece, ...], shares: tuple[int, ...], big_mm: floa
 
 
 def _piece(piece: WallPiece, wide_mm: float, big_mm: float) -> float:
-    height = FAR_MM * 1.2 + 3 + _lines(piece.title, wide_mm, TITLE * big_mm, bold=True)
+    height = FAR_MM * 1.2 + 3 + _lines(piece.title, wide_mm, _far(TITLE * big_mm), bold=True)
     for line in piece.lines:
         height += _lines(f"{line.dose} {line.name} {line.load}", wide_mm, big_mm, bold=True) + 0.3 * big_mm
         height += _under(line, wide_mm, big_mm)
@@ -218,12 +238,12 @@ def _piece(piece: WallPiece, wide_mm: float, big_mm: float) -> float:
 
 def _under(line: WallLine, wide_mm: float, big_mm: float) -> float:
     """Plates and rest: one run of words in two sizes, the larger of which sets the lines."""
-    near = [width_em(word) * NEAR for word in line.plates.split()]
-    rest = [width_em(word) * REST for word in line.rest.split()]
+    size_mm = _far(REST * big_mm)
+    near = [width_em(word) * NEAR / REST for word in line.plates.split()]
+    rest = [width_em(word) for word in line.rest.split()]
     if not near and not rest:
         return 0.0
-    size = REST if rest else NEAR
-    return wrapped(near + rest, width_em(" ") * size, wide_mm / big_mm) * REST * big_mm * LEADING
+    return wrapped(near + rest, width_em(" "), wide_mm / size_mm) * size_mm * LEADING
 
 
 def _lines(text: str, wide_mm: float, size_mm: float, *, bold: bool = False) -> float:
