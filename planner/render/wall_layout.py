@@ -1,8 +1,8 @@
 """How a day is laid out for the wall: how many sheets, and how large the type on each.
 
 Normal sight makes out a letter of five minutes of arc (ISO 8596, visual acuity 1.0). What is read from across
-the room is never set smaller. Where a day does not fit so on one sheet, what the other versions do is set to be read
-from near by; where it does not fit even then, it goes on another sheet, which says why.
+the room is never set smaller. Where a day does not fit so on one sheet, what the other versions do is set to
+be read from near by; where it does not fit even then, it goes on another sheet, which says why.
 """
 
 from __future__ import annotations
@@ -113,7 +113,7 @@ def spread(
     """
     whole = _fitting(heading, pieces, other, cautions)
     if whole or len(pieces) == 0:
-        return (whole or _sheet(pieces, SHARES[0], other, cautions, FAR_MM, NEAR_MM),)
+        return (whole or _sheet(pieces, SHARES[0], other, cautions, FAR_MM, near=True),)
     made: list[WallSheet] = []
     # How many there will be is not known yet; the words for it take as much room.
     heading = (*heading[:2], f"{heading[2]} {_part(1, 2)}.")
@@ -149,7 +149,7 @@ def _piece_sheets(
         return _piece_sheets(heading, piece, other[:half], ()) + _piece_sheets(
             heading, piece, other[half:], cautions
         )
-    return [_sheet((piece,), SHARES[0], other, cautions, FAR_MM, NEAR_MM)]
+    return [_sheet((piece,), SHARES[0], other, cautions, FAR_MM, near=True)]
 
 
 def _fitting(
@@ -167,7 +167,7 @@ def _fitting(
             fits = partial(_fits, HIGH_MM - fixed, pieces, shares)
             big = largest(fits, MOST_MM, 0, STEP_MM)
             if big >= least and (best is None or big / REM_MM > best.big_rem):
-                best = _sheet(pieces, shares, other, cautions, big, kits_mm)
+                best = _sheet(pieces, shares, other, cautions, big, near=kits_mm < FAR_MM)
         if best:
             return best
     return None
@@ -179,15 +179,14 @@ def _sheet(
     other: tuple[Fact, ...],
     cautions: tuple[str, ...],
     big_mm: float,
-    kits_mm: float,
+    *,
+    near: bool,
 ) -> WallSheet:
     # Rounded down: what fits must not grow.
     big, title, rest = (
         math.floor(1000 * mm / REM_MM) / 1000 for mm in (big_mm, _far(TITLE * big_mm), _far(REST * big_mm))
     )
-    return WallSheet(
-        tuple(zip(pieces, shares, strict=False)), other, cautions, big, title, rest, near=kits_mm < FAR_MM
-    )
+    return WallSheet(tuple(zip(pieces, shares, strict=False)), other, cautions, big, title, rest, near=near)
 
 
 def _far(size_mm: float) -> float:

@@ -164,13 +164,13 @@ def test_a_full_day_goes_on_a_second_sheet_rather_than_smaller():
 
 
 def test_a_day_of_the_usual_length_is_one_sheet_and_its_versions_are_set_smaller_before_another_is_taken():
-    line = WallLine("12 alternating", "Overhead walking lunge", "40 / 20 kg", "", "rest 1 min")
-    few, many = ((Fact("One plate", "8 plate front squat (15 / 10 kg), " * n),) * 3 for n in (1, 6))
+    line = WallLine("12 alternating", "Walking lunge", "40 / 20 kg", "", "rest 1 min")
+    few, many = ((Fact("One plate", "8 plate front squat (15 / 10 kg), " * n),) * 3 for n in (2, 6))
 
     def day(kits):
         pieces = tuple(
             WallPiece(kind, kind, "3 rounds for time", (line,) * n, "Cap 16 min", "Your time.", kits)
-            for kind, n in (("strength", 1), ("conditioning", 3))
+            for kind, n in (("strength", 1), ("conditioning", 4))
         )
         return spread(("Wednesday", "Lunge", "2 December."), pieces, kits, ("Land quietly.",))
 
