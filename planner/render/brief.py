@@ -10,7 +10,7 @@ from planner.domain.week import Line, Piece, PieceVersion, Session, Week
 from planner.domain.words import capital
 from planner.render import words
 from planner.render.contexts import Fact
-from planner.render.day_view import HEADINGS
+from planner.render.day_view import HEADINGS, spare
 from planner.render.fit import largest, line_count
 from planner.render.instead import WORK, inside, otherwise, short_line
 from planner.render.overruled import overruled
@@ -119,6 +119,9 @@ def brief_page(week: Week, session: Session) -> BriefPage:
     running = [
         Fact(_clock(week, entry.start_minute), entry.label, f"{entry.minutes} min") for entry in session.clock
     ]
+    left = spare(session, week)
+    if left:
+        running.append(Fact(_clock(week, left.start), left.label, f"{left.minutes} min"))
     page = BriefPage(
         frame=frame(week, f"{name}, coach's brief"),
         day=name,

@@ -166,6 +166,15 @@ class ClockBlock:
 
 
 @dataclass(frozen=True)
+class Spare:
+    """What the plan leaves of the class: from which minute, how many, and what for."""
+
+    start: int
+    minutes: int
+    label: str
+
+
+@dataclass(frozen=True)
 class DrillGroup:
     """Drills of one phase: name, dose and point of each, and their minutes."""
 
@@ -282,6 +291,7 @@ class DayView:
     facts: tuple[Fact, ...]
     clock: tuple[ClockBlock, ...]
     clock_said: str
+    spare: Spare | None
     clock_end: int
     pieces: tuple[PieceView, ...]
     cautions: tuple[str, ...]
