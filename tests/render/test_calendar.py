@@ -81,10 +81,10 @@ def test_clocks_change_within_a_week():
     assert before["dtstart"].dt.hour == after["dtstart"].dt.hour == 18
 
 
-# A class over a change of the clocks, all worked out by hand: zone, date, local start, minutes, and its end in
-# UTC and by the local clock. Lisbon goes forward at 01:00 UTC on 29 March 2026 and back at 01:00 UTC on 25 October;
-# St John's goes forward at 02:00 by its clock on 8 March; Lord Howe by half an hour, forward at 02:00 on 4 October,
-# back at 02:00 on 5 April.
+# A class over a change of the clocks, by hand: zone, date, local start, minutes, and its end in UTC
+# and by the local clock. Lisbon goes forward at 01:00 UTC on 29 March 2026, back at 01:00 UTC on 25 October;
+# St John's goes forward at 02:00 by its clock on 8 March; Lord Howe by half an hour, forward at 02:00 on
+# 4 October, back at 02:00 on 5 April.
 OVER_A_CHANGE = (
     ("Europe/Lisbon", "2026-03-29", "00:30", 60, ("20260329T013000", "20260329T023000")),
     ("Europe/Lisbon", "2026-03-28", "23:30", 120, ("20260329T013000", "20260329T023000")),
