@@ -312,8 +312,9 @@ Paragraph = tuple[str, str]
 def _texts(page: BriefPage) -> list[Paragraph]:
     """Every paragraph of the page as it is set; an empty one stands for a heading."""
     heading = ("", "")
-    # Two entries of the running order beside each other.
-    texts = [heading, *((f.term, f.value) for f in page.running[::2])]
+    # Two entries of the running order beside each other: as high as the longer one twice.
+    entries = [f"{f.term} {f.value} {f.note} " for f in page.running]
+    texts = [heading, *(("", 2 * max(entries[i : i + 2], key=len)) for i in range(0, len(entries), 2))]
     texts += [heading, *((f"{f.term}:", f.value) for f in page.floor)] if page.floor else []
     texts.append(heading)
     for piece in page.pieces:
