@@ -6,9 +6,13 @@ import re
 from functools import cache
 
 from planner import draft, paths
+from planner.domain.line import PlannedLine, line_facts
 from planner.domain.week import Week
+from planner.load.catalogue import load_catalogue
 from planner.render.html import week_html
 from planner.render.week_print import week_print_html
+from planner.rules.base import AuditDay
+from planner.rules.share import Share
 
 from .reading import Sheet
 from .sample_week import sample_dict
@@ -53,10 +57,28 @@ def test_push_and_pull_are_counted_as_the_rule_counts_them() -> None:
 
 
 def test_a_movement_of_two_pushing_patterns_is_one_movement() -> None:
-    """On the demo week some are: else the test above would not tell the two ways of counting apart."""
-    week = drafted()
-    each = sum(counted(week, {pattern}) for pattern in PUSH | PULL | LEGS)
-    assert each > counted(week, PUSH | PULL) + counted(week, LEGS)
+    """Of the catalogue: a ring dip pushes forward and up, an upright row pulls both ways."""
+    home = paths.home()
+    catalogue = load_catalogue(home.shared / "catalogue")
+    lines = tuple(
+        PlannedLine(line_facts("conditioning", catalogue.movements[name], "open", None, (), {}), 5, 5, 10)
+        for name in ("ring_dip", "box_dip", "upright_row", "air_squat")
+    )
+    day = AuditDay("mon", lines, next(iter(catalogue.shapes.values())), 5, 60, (0, 1))
+    rule = Share.model_validate(
+        {
+            "id": "push-and-pull",
+            "kind": "share",
+            "of": {"pattern": "push"},
+            "to": {"pattern": "pull"},
+            "within": 1,
+            "because": "as much pulling as pushing",
+        }
+    )
+    found = rule.audit((day,), None)
+
+    assert [(side.name, side.count) for side in found.sides] == [("push work", 2), ("pull work", 1)]
+    assert found.measure == 0
 
 
 def test_kinds_of_conditioning_are_those_that_the_rules_measure() -> None:
