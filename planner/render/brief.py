@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, replace
 from pathlib import Path
+from typing import NamedTuple
 
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.week import Line, Piece, PieceVersion, Session, Week
@@ -23,8 +24,8 @@ MOST_PT, LEAST_PT = 10.5, 5.6
 LEADING, GAP_MM = 1.22, 5.0
 TITLE = 1.7
 """Type of the heading in that of the page."""
-# Margins inside a piece are smaller than those reckoned for every paragraph.
-CLOSE = 0.965
+HEADING, PARAGRAPH, CLOSE = 2.36, 0.3, 0.1
+"""In ems: a heading with its margins; the room below a paragraph, and below one inside a piece."""
 SHARED_LETTERS = 40
 HOUR = 60
 SECONDS = 60
@@ -140,9 +141,9 @@ def brief_page(week: Week, session: Session) -> BriefPage:
     texts = _texts(page)
     whole = [
         *map(_watch_text, page.watch),
-        *(("; ".join(p.work), "") for p in page.pieces if p.style == "work"),
+        *(_Text("; ".join(p.work), "") for p in page.pieces if p.style == "work"),
     ]
-    head = ((name, session.title), ("", _meta(page)))
+    head = (_Text(name, session.title), _Text("", _meta(page)))
     return replace(
         page, size_pt=largest(lambda pt: _high_mm(head, texts, whole, pt) <= HIGH_MM, MOST_PT, LEAST_PT, 0.1)
     )
@@ -305,31 +306,35 @@ def _watched(line: Line, where: str, *, full: bool) -> Watched:
     )
 
 
-Paragraph = tuple[str, str]
-"""Words in bold, and others behind them."""
+class _Text(NamedTuple):
+    """A paragraph as the style sheet sets it: words in bold, others behind them, and room below in ems."""
+
+    bold: str
+    plain: str
+    below: float = PARAGRAPH
 
 
-def _texts(page: BriefPage) -> list[Paragraph]:
-    """Every paragraph of the page as it is set; an empty one stands for a heading."""
-    heading = ("", "")
+def _texts(page: BriefPage) -> list[_Text | None]:
+    """Every paragraph of the page; None stands for a heading."""
     # Two entries of the running order beside each other: as high as the longer one twice.
     entries = [f"{f.term} {f.value} {f.note} " for f in page.running]
-    texts = [heading, *(("", 2 * max(entries[i : i + 2], key=len)) for i in range(0, len(entries), 2))]
-    texts += [heading, *((f"{f.term}:", f.value) for f in page.floor)] if page.floor else []
-    texts.append(heading)
+    pairs = [2 * max(entries[i : i + 2], key=len) for i in range(0, len(entries), 2)]
+    texts: list[_Text | None] = [None, *(_Text("", pair, 0) for pair in pairs)]
+    texts += [None, *(_Text(f"{f.term}:", f.value) for f in page.floor)] if page.floor else []
+    texts.append(None)
     for piece in page.pieces:
         work = "; ".join(piece.work)
-        texts += [(piece.title, piece.heading), ("", f"{piece.point} {piece.how}")]
-        texts.append((work, "") if piece.style == "work" else ("", work))
-        texts += [("", f"Write down: {piece.score}")] if piece.score else []
-        texts += [(piece.end, "")] if piece.end else []
-    texts += [heading, *((f"{f.term}:", f.value) for f in page.say)]
-    texts += [heading, *map(_watch_text, page.watch)]
-    texts += [heading, *(("", text) for text in page.overruled)] if page.overruled else []
-    return texts + ([heading, *(("", text) for text in page.cautions)] if page.cautions else [])
+        texts += [_Text(piece.title, piece.heading, 0), _Text("", f"{piece.point} {piece.how}", CLOSE)]
+        texts.append(_Text(work, "", CLOSE) if piece.style == "work" else _Text("", work, CLOSE))
+        texts += [_Text("", f"Write down: {piece.score}", CLOSE)] if piece.score else []
+        texts.append(_Text(piece.end, "", PARAGRAPH))
+    texts += [None, *(_Text(f"{f.term}:", f.value) for f in page.say)]
+    texts += [None, *map(_watch_text, page.watch)]
+    texts += [None, *(_Text("", text) for text in page.overruled)] if page.overruled else []
+    return texts + ([None, *(_Text("", text) for text in page.cautions)] if page.cautions else [])
 
 
-def _watch_text(seen: Watched) -> Paragraph:
+def _watch_text(seen: Watched) -> _Text:
     parts = (
         f"({seen.where})" if seen.where else "",
         seen.look,
@@ -337,24 +342,21 @@ def _watch_text(seen: Watched) -> Paragraph:
         f"Easier: {seen.easier}." if seen.easier else "",
         f"Careful: {seen.cautions}" if seen.cautions else "",
     )
-    return seen.name, " ".join(part for part in parts if part)
+    return _Text(seen.name, " ".join(part for part in parts if part))
 
 
 def _high_mm(
-    head: tuple[Paragraph, Paragraph], texts: list[Paragraph], whole: list[Paragraph], size_pt: float
+    head: tuple[_Text, _Text], texts: list[_Text | None], whole: list[_Text], size_pt: float
 ) -> float:
     """Height of the page at a size of type, as the style sheet sets it in two columns."""
     em_mm = size_pt * PT_MM
     wide_em = (WIDE_MM - GAP_MM) / 2 / em_mm
-    counts = [_count(text, wide_em) for text in texts]
-    lines = CLOSE * sum(count + 0.24 if count else 1.9 for count in counts)
-    # Where a paragraph is kept whole one column is longer than the other, by half of it at most.
-    longest = max((_count(text, wide_em) for text in whole), default=0)
+    ems = sum(HEADING if text is None else _count(text, wide_em) * LEADING + text.below for text in texts)
+    # Where a paragraph is kept whole, or a heading with it, one column is longer than the other by as much.
+    ems += HEADING + LEADING * max((_count(text, wide_em) for text in whole), default=0)
     title, meta = (_count(text, WIDE_MM / em_mm / size) for text, size in zip(head, (TITLE, 1), strict=True))
-    above = (1.4 + 1.1 * TITLE * title + LEADING * meta) * em_mm
-    return above + (lines + longest) / 2 * LEADING * em_mm
+    return (1.4 + 1.1 * TITLE * title + LEADING * meta + ems / 2) * em_mm
 
 
-def _count(text: Paragraph, wide_em: float) -> int:
-    bold, plain = text
-    return line_count(plain, wide_em, lead=bold) if bold or plain else 0
+def _count(text: _Text, wide_em: float) -> int:
+    return line_count(text.plain, wide_em, lead=text.bold) if text.bold or text.plain else 0
