@@ -10,7 +10,7 @@ import pytest
 import typer
 
 from planner.cli import app
-from planner.explain.rule_reference import rule_reference
+from planner.reference.rule_reference import rule_reference
 from planner.rules import KINDS
 from planner.rules.base import Rule
 from planner.rules.where import Where
@@ -68,7 +68,7 @@ def test_what_the_readme_shows_and_links_is_there() -> None:
 
 def test_the_rule_reference_is_up_to_date() -> None:
     assert rule_reference() == REFERENCE, (
-        "run: python -m planner.explain.rule_reference > constraints/README.md"
+        "run: python -m planner.reference.rule_reference > constraints/README.md"
     )
 
 
@@ -100,6 +100,23 @@ def test_the_developers_page_names_every_part() -> None:
 def test_every_path_on_the_developers_page_is_there() -> None:
     for path in re.findall(r"`((?:planner|shared|constraints|templates|tests)/[\w/.-]*)`", DEVELOPERS):
         assert (ROOT / path).exists(), path
+
+
+def test_the_examples_on_the_developers_page_are_those_that_are_tried() -> None:
+    extras = ROOT / "tests" / "outside"
+    files = [*(extras / "gym_extras").glob("*.py"), *extras.glob("*/entry_points.txt")]
+    there = {line.strip() for path in files for line in path.read_text(encoding="utf-8").splitlines()}
+    blocks = re.findall(r"^```(python|toml)\n(.*?)^```", DEVELOPERS, re.MULTILINE | re.DOTALL)
+    shown = [
+        line.strip() for language, block in blocks if language == "python" for line in block.splitlines()
+    ]
+    (entries,) = (block for language, block in blocks if language == "toml")
+
+    assert len(shown) > 40
+    assert [line for line in shown if line not in there] == []
+    for group, lines in tomllib.loads(entries)["project"]["entry-points"].items():
+        assert f"[{group}]" in there
+        assert {f"{name} = {value}" for name, value in lines.items()} <= there
 
 
 def test_the_version_is_that_of_the_newest_entry() -> None:

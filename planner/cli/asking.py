@@ -1,4 +1,4 @@
-"""Commands for what a coach fixes, rules out, asks for, overrules or writes by hand."""
+"""Commands that change what is asked of a week: lock, ban, ask, overrule, write and their opposites."""
 
 from __future__ import annotations
 
@@ -13,9 +13,7 @@ from planner.cli.base import (
     DayName,
     DayOption,
     OwnGym,
-    SpokenCommand,
     WeekName,
-    app,
     check_known,
     weeks_setting,
 )
@@ -25,7 +23,7 @@ from planner.errors import DataError
 
 if TYPE_CHECKING:
     from planner.domain.record import WeekState
-    from planner.setting import Setting
+    from planner.weeks.setting import Setting
 
 DOMAINS = ("short", "medium", "long")
 HARDNESSES = ("hard", "easy")
@@ -45,7 +43,6 @@ HardnessOption = Annotated[str | None, typer.Option("--hardness", help="hard or 
 MovementName = Annotated[str, typer.Argument(metavar="MOVEMENT", help="Id or name.")]
 
 
-@app.command(cls=SpokenCommand)
 def lock(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
@@ -65,7 +62,6 @@ def lock(  # noqa: PLR0917  (each is named on the command line)
     _lock_or_unlock("lock", gym, week, _LockWords(day, piece, movement, pattern, domain, hardness))
 
 
-@app.command(cls=SpokenCommand)
 def unlock(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
@@ -80,19 +76,16 @@ def unlock(  # noqa: PLR0917  (each is named on the command line)
     _lock_or_unlock("unlock", gym, week, _LockWords(day, piece, movement, pattern, domain, hardness))
 
 
-@app.command(cls=SpokenCommand)
 def ban(gym: OwnGym, week: WeekName, movement: MovementName, day: DayOption = None) -> None:
     """Rule a movement out, for the week or for a day."""
     _ban_or_allow("ban", gym, week, movement, day)
 
 
-@app.command(cls=SpokenCommand)
 def allow(gym: OwnGym, week: WeekName, movement: MovementName, day: DayOption = None) -> None:
     """Allow a movement again that was ruled out."""
     _ban_or_allow("allow", gym, week, movement, day)
 
 
-@app.command(cls=SpokenCommand)
 def ask(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
@@ -104,16 +97,15 @@ def ask(  # noqa: PLR0917  (each is named on the command line)
     withdraw: Annotated[bool, typer.Option("--withdraw", help="Take that wish back.")] = False,
 ) -> None:
     """Ask for a movement, or work of a pattern or group, on a day or some time; or a hard or easy day."""
-    from planner import desk
+    from planner.weeks import requests
 
     with weeks_setting(gym, week) as (store, setting):
         wanted = _wish(setting, movement, pattern, hard, easy, day)
-        state = (desk.withdraw if withdraw else desk.ask)(store, setting, wanted)
-    said = desk.wish_words(wanted)
+        state = (requests.withdraw if withdraw else requests.ask)(store, setting, wanted)
+    said = requests.wish_words(wanted)
     _say(gym, state, f"No longer asked for: {said}." if withdraw else f"Asked for: {said}.")
 
 
-@app.command(cls=SpokenCommand)
 def overrule(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
@@ -123,29 +115,32 @@ def overrule(  # noqa: PLR0917  (each is named on the command line)
     withdraw: Annotated[bool, typer.Option("--withdraw", help="Let the rule count there again.")] = False,
 ) -> None:
     """Let one rule not count in one place, this week only, with a reason."""
-    from planner import desk
+    from planner.weeks import requests
 
     with weeks_setting(gym, week) as (store, setting):
         if withdraw:
-            state = desk.withdraw(store, setting, (rule, place))
+            state = requests.withdraw(store, setting, (rule, place))
         else:
-            state = desk.overrule(store, setting, rule, place, because)
+            state = requests.overrule(store, setting, rule, place, because)
     _say(gym, state, f"{rule} {'counts again' if withdraw else 'does not count'} at {place}.")
 
 
-@app.command(cls=SpokenCommand)
 def write(
     gym: OwnGym,
     week: WeekName,
     session: Annotated[Path, typer.Argument(metavar="SESSION.yaml", help="A session for the gym floor.")],
 ) -> None:
     """Put a session of your own on its day, locked; a redraft solves its other kit versions."""
-    from planner import desk
+    from planner.load.session import session_from_file, session_notes
+    from planner.weeks import requests
 
     with weeks_setting(gym, week) as (store, setting):
-        written = desk.session_from_file(session, setting)
-        state = desk.write(store, setting, written)
+        written = session_from_file(session, setting.catalogue, setting.gym)
+        state = requests.write(store, setting, written)
+        notes = session_notes(written, setting.catalogue)
     _say(gym, state, f"{DAY_NAMES[written.day]} is as you wrote it, and locked.")
+    for note in notes:
+        typer.echo(f"  - {note}")
 
 
 def _say(gym: str, state: WeekState, what: str) -> None:
@@ -156,7 +151,7 @@ def _say(gym: str, state: WeekState, what: str) -> None:
 
 @dataclass(frozen=True)
 class _LockWords:
-    """What is to be locked or unlocked, as it stands on the command line."""
+    """The words on the command line that say what to lock or unlock."""
 
     day: str
     piece: str | None
@@ -166,12 +161,12 @@ class _LockWords:
     hardness: str | None
 
     def meant(self, setting: Setting) -> Lock:
-        """What is locked.
+        """The lock that the words mean.
 
         Raises:
-            DataError: words that mean nothing, or two things at once.
+            DataError: the words make no sense, or name two things at once.
         """
-        from planner import desk
+        from planner.weeks import names
 
         if self.piece is not None:
             check_known(self.piece, PIECES, "piece")
@@ -184,36 +179,36 @@ class _LockWords:
             check_known(self.domain, DOMAINS, "time domain")
         if self.hardness is not None:
             check_known(self.hardness, HARDNESSES, "hardness")
-        words: dict[str, str | None] = {"day": desk.day_named(self.day), "part": self.piece or "day"}
+        words: dict[str, str | None] = {"day": names.day_named(self.day), "part": self.piece or "day"}
         if self.movement is not None:
-            named = desk.movement_named(setting.catalogue, self.movement)
+            named = names.movement_named(setting.catalogue, self.movement)
             words |= {"part": "movement", "movement": named, "piece": self.piece}
         elif properties:
-            pattern = desk.pattern_named(self.pattern) if self.pattern is not None else None
+            pattern = names.pattern_named(self.pattern) if self.pattern is not None else None
             words |= {"part": "property", "pattern": pattern}
             words |= {"domain": self.domain, "hardness": self.hardness}
         return Lock.model_validate(words)
 
 
 def _lock_or_unlock(verb: Literal["lock", "unlock"], gym: str, week: str, words: _LockWords) -> None:
-    from planner import desk
+    from planner.weeks import requests
 
     with weeks_setting(gym, week) as (store, setting):
         wanted = words.meant(setting)
-        state = {"lock": desk.lock, "unlock": desk.unlock}[verb](store, setting, wanted)
+        state = {"lock": requests.lock, "unlock": requests.unlock}[verb](store, setting, wanted)
     _say(gym, state, f"{wanted.words()}." if verb == "lock" else f"No longer so: {wanted.words()}.")
 
 
 def _ban_or_allow(verb: Literal["ban", "allow"], gym: str, week: str, movement: str, day: str | None) -> None:
-    from planner import desk
     from planner.domain.words import capital
+    from planner.weeks import names, requests
 
     with weeks_setting(gym, week) as (store, setting):
         wanted = Ban(
-            movement=desk.movement_named(setting.catalogue, movement),
-            day=desk.day_named(day) if day else None,
+            movement=names.movement_named(setting.catalogue, movement),
+            day=names.day_named(day) if day else None,
         )
-        state = {"ban": desk.ban, "allow": desk.allow}[verb](store, setting, wanted)
+        state = {"ban": requests.ban, "allow": requests.allow}[verb](store, setting, wanted)
     on = f" on {DAY_NAMES[wanted.day]}" if wanted.day else ""
     again = f"Allowed again: {wanted.movement.replace('_', ' ')}{on}."
     _say(gym, state, f"{capital(wanted.words())}." if verb == "ban" else again)
@@ -227,7 +222,7 @@ def _wish(  # noqa: PLR0917  (as they stand on the command line)
     easy: str | None,
     day: str | None,
 ) -> Wish:
-    from planner import desk
+    from planner.weeks import names
 
     if (hard or easy) and day:
         raise DataError("--hard and --easy name the day themselves", advice="Leave --day out.")
@@ -237,10 +232,10 @@ def _wish(  # noqa: PLR0917  (as they stand on the command line)
     try:
         return Wish.model_validate(
             {
-                "movement": desk.movement_named(setting.catalogue, movement) if movement else None,
-                "pattern": desk.pattern_named(pattern) if pattern is not None else None,
+                "movement": names.movement_named(setting.catalogue, movement) if movement else None,
+                "pattern": names.pattern_named(pattern) if pattern is not None else None,
                 "hardness": "hard" if hard else "easy" if easy else None,
-                "day": desk.day_named(when) if when else None,
+                "day": names.day_named(when) if when else None,
             }
         )
     except ValidationError as error:

@@ -1,4 +1,4 @@
-"""What all commands share: how errors are said, what arguments mean, where files are."""
+"""What all commands share: what arguments mean, where files are."""
 
 from __future__ import annotations
 
@@ -8,57 +8,24 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 from rich.console import Console
-from typer.core import TyperCommand
 
 from planner import paths
 from planner.domain.iso_week import monday_of, next_week
-from planner.errors import DataError, Place, PlannerError
+from planner.errors import DataError, Place
 
 if TYPE_CHECKING:
     from planner.domain.catalogue import Catalogue
     from planner.domain.gym import Gym
     from planner.domain.week import Week
-    from planner.setting import Setting
     from planner.store.store import Store
+    from planner.weeks.setting import Setting
 
-BROKEN, FAULT = 1, 70
-"""Exit codes beside those of the errors: a must is broken; the program itself is at fault."""
-
-
-class SpokenCommand(TyperCommand):
-    """A command whose errors are said in words; a traceback appears with ``--debug`` only."""
-
-    def invoke(self, ctx: Any) -> Any:
-        """Run the command; an error becomes its message and its exit code."""
-        try:
-            return super().invoke(ctx)
-        except (typer.Exit, typer.Abort, BrokenPipeError):
-            raise
-        except Exception as error:
-            if ctx.find_root().params.get("debug"):
-                raise
-            if isinstance(error, PlannerError):
-                typer.echo(str(error), err=True)
-                raise typer.Exit(error.exit_code) from None
-            typer.echo(
-                f"The program is at fault here, not your files: {type(error).__name__}: {error}\n"
-                "Run it again as `planner --debug ...` and report what it prints.",
-                err=True,
-            )
-            raise typer.Exit(FAULT) from None
-
-
-app = typer.Typer(
-    name="planner",
-    help="Drafts a balanced training week for a functional-fitness gym, in every kit version.",
-    no_args_is_help=True,
-    pretty_exceptions_enable=False,
-    add_completion=False,
-)
+BROKEN = 1
+"""Exit code beside those of the errors: a must is broken, or the catalogue has an error."""
 
 GymOption = Annotated[
     str | None, typer.Option("--gym", metavar="GYM", help="Folder of a gym, or a shipped gym such as demo.")
@@ -77,26 +44,8 @@ OutOption = Annotated[Path | None, typer.Option("--out", help="Write its sheet, 
 WeekFile = Annotated[Path, typer.Argument(metavar="WEEK.json", help="A week that draft has written.")]
 
 
-def _version(wanted: bool) -> None:
-    if wanted:
-        import planner
-
-        typer.echo(f"planner {planner.__version__}")
-        raise typer.Exit
-
-
-@app.callback()
-def _top(
-    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
-    version: Annotated[
-        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version.")
-    ] = False,
-) -> None:
-    del debug, version  # each is read elsewhere
-
-
 def folder_of(word: str) -> Path:
-    """The folder of a gym, or of a shipped one by its name."""
+    """The folder of a gym; a shipped gym goes by its name."""
     from planner.load.places import gym_folder
 
     return gym_folder(word, paths.home().shared / "gyms")
@@ -117,7 +66,7 @@ def gym_in(folder: Path, catalogue: Catalogue) -> Gym:
 
 
 def check_known(word: str, words: tuple[str, ...], what: str) -> None:
-    """Refuse a word that is not among the right ones, with the nearest."""
+    """Refuses a word that is not known and suggests the nearest."""
     from planner.load.yaml_file import nearest
 
     if word not in words:
@@ -126,7 +75,7 @@ def check_known(word: str, words: tuple[str, ...], what: str) -> None:
 
 
 def iso_week(word: str | None) -> str:
-    """The week meant; next week, by this computer's clock, where none is."""
+    """Checks an ISO week; without one it is next week, by this computer's clock."""
     if word is None:
         return next_week(datetime.now().astimezone().date())
     try:
@@ -137,17 +86,17 @@ def iso_week(word: str | None) -> str:
 
 
 def write(path: Path, text: str) -> None:
-    """Write a text file whole or not at all."""
+    """Writes a text file whole or not at all."""
     from planner.load.writing import write_text_atomically
 
     write_text_atomically(path, text)
 
 
 def week_named(word: str) -> str:
-    """An ISO week.
+    """Checks an ISO week.
 
     Raises:
-        DataError: it is none.
+        DataError: there is no such week.
     """
     try:
         monday_of(word)
@@ -156,8 +105,8 @@ def week_named(word: str) -> str:
     return word
 
 
-def why_not_kept(folder: Path) -> str:
-    """Why weeks are not kept in a gym's folder; empty where they are."""
+def reason_not_kept(folder: Path) -> str:
+    """Why weeks cannot be kept in a gym's folder; empty if they can."""
     place = folder.resolve()
     in_a_checkout = place.parent.name == "gyms" and (place.parent.parent / "catalogue").is_dir()
     if in_a_checkout or paths.home().shared.resolve() in place.parents:
@@ -179,8 +128,8 @@ def store_of(gym: str) -> Iterator[tuple[Path, Store]]:
     from planner.store.store import open_store
 
     folder = folder_of(gym)
-    reason = why_not_kept(folder)
-    if reason:
+    reason = reason_not_kept(folder)
+    if reason and not (folder / FILE_NAME).exists():  # what is there may be looked at
         raise DataError(f"no weeks are kept of this gym: {reason}")
     if not (folder / FILE_NAME).exists():
         raise DataError("no week is kept of this gym yet", Place(folder), f"Draft one: planner draft {gym}")
@@ -191,24 +140,24 @@ def store_of(gym: str) -> Iterator[tuple[Path, Store]]:
 @contextmanager
 def weeks_setting(gym: str, week: str) -> Iterator[tuple[Store, Setting]]:
     """The open store of a gym, and the setting of one of its weeks."""
-    from planner import desk
+    from planner.weeks.setting import setting_of
 
     week_named(week)
     with store_of(gym) as (folder, store):
-        yield store, desk.setting_of(folder, week)
+        yield store, setting_of(folder, week, store)
 
 
 def write_sheet(path: Path, made: Week) -> None:
-    """A week's sheet as one HTML file."""
-    from planner import pipeline
+    """Writes a week's sheet as one HTML file, and says so."""
+    from planner.weeks.sheets import sheet as week_sheet
 
-    write(path, pipeline.sheet(made))
+    write(path, week_sheet(made))
     typer.echo(f"Wrote {path}")
 
 
 @contextmanager
 def progress() -> Iterator[Callable[[str, float], None]]:
-    """A bar on the terminal while a week is drafted; nothing where the output goes to a file."""
+    """Shows a progress bar on a terminal; shows nothing if the output goes to a file."""
     from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
     console = Console(file=sys.stderr)

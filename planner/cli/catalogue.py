@@ -14,8 +14,6 @@ from planner import paths
 from planner.cli.base import (
     BROKEN,
     GymOption,
-    SpokenCommand,
-    app,
     check_known,
     folder_of,
     gym_in,
@@ -28,11 +26,7 @@ if TYPE_CHECKING:
     from planner.domain.catalogue import Catalogue
     from planner.domain.gym import Gym
 
-catalogue_app = typer.Typer(no_args_is_help=True, help="Looks at the catalogue of movements.")
-app.add_typer(catalogue_app, name="catalogue")
 
-
-@app.command(cls=SpokenCommand)
 def init(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="A new folder, or an empty one.")],
 ) -> None:
@@ -44,10 +38,9 @@ def init(
     typer.echo(f"Edit gym.yaml, then run: planner draft {folder}")
 
 
-@app.command(cls=SpokenCommand)
 def rules(gym: GymOption = None) -> None:
     """List the rules in force, each with its level, its sentence and its file."""
-    from planner import tables
+    from planner.cli.tables import week as tables
     from planner.load.rule_names import check_rule_names
     from planner.load.rule_origins import rule_origins
     from planner.load.rules import load_rules
@@ -61,7 +54,6 @@ def rules(gym: GymOption = None) -> None:
     typer.echo(f"{len(found)} rules, {sum(rule.off for rule in found)} of them off.")
 
 
-@app.command(cls=SpokenCommand)
 def schema(
     name: Annotated[
         str | None, typer.Argument(metavar="[week|gym|rules|movements]", help="Which; all unless given.")
@@ -71,7 +63,7 @@ def schema(
     ] = None,
 ) -> None:
     """Print or write the JSON Schemas of week, gym, rules and movements."""
-    from planner import schemas
+    from planner.reference import schemas
 
     known = schemas.SCHEMA_NAMES
     if name is not None:
@@ -91,10 +83,9 @@ def schema(
             typer.echo(f"Wrote {out / f'{each}.schema.json'}")
 
 
-@catalogue_app.command("check", cls=SpokenCommand)
 def catalogue_check(gym: GymOption = None) -> None:
     """Check the whole catalogue and show how many movements each pattern has in each kit version."""
-    from planner import tables
+    from planner.cli.tables import week as tables
     from planner.domain.graph import check_catalogue, coverage_rows
 
     catalogue, place = shipped_catalogue(), folder_of(gym) if gym else None
@@ -121,7 +112,6 @@ def catalogue_check(gym: GymOption = None) -> None:
         raise typer.Exit(BROKEN)
 
 
-@catalogue_app.command("list", cls=SpokenCommand)
 def catalogue_list(
     pattern: Annotated[
         str | None,
@@ -140,14 +130,14 @@ def catalogue_list(
     gym: GymOption = None,
 ) -> None:
     """List movements."""
-    from planner import tables
+    from planner.cli.tables import week as tables
     from planner.domain.at_hand import usable_setup
     from planner.domain.groups import patterns_of
 
     catalogue = shipped_catalogue()
     chosen = list(catalogue.movements.values())
     if pattern is not None:
-        from planner.desk.names import pattern_named
+        from planner.weeks.names import pattern_named
 
         wanted = patterns_of(pattern_named(pattern))
         chosen = [m for m in chosen if any(p in m.patterns for p in wanted)]
@@ -159,7 +149,7 @@ def catalogue_list(
 
 
 def _held(kit: str, catalogue: Catalogue, gym: Gym | None) -> frozenset[str]:
-    """Items of a kit version, or those that are listed with commas."""
+    """The items of a kit version, or those listed with commas."""
     from planner.domain.at_hand import held_items
 
     own = next((k for k in gym.kits if k.id == kit), None) if gym else None

@@ -1,4 +1,4 @@
-"""Commands about what is kept of a gym's weeks: candidates, the chosen one, undo and redo, how it went."""
+"""Commands about the stored weeks of a gym: weeks, choose, undo, redo, history, log, export, import."""
 
 from __future__ import annotations
 
@@ -13,9 +13,7 @@ from planner.cli.base import (
     GymName,
     OutOption,
     OwnGym,
-    SpokenCommand,
     WeekName,
-    app,
     check_known,
     folder_of,
     progress,
@@ -28,9 +26,14 @@ from planner.errors import DataError, Place
 
 MAX_EXPORT_BYTES = 500_000_000
 STATUSES = ("done", "skipped", "changed")
+SeenOption = Annotated[
+    int | None,
+    typer.Option(
+        "--seen", min=1, metavar="N", help="Only if the week still stands at change N of its history."
+    ),
+]
 
 
-@app.command(cls=SpokenCommand)
 def weeks(
     gym: OwnGym,
     week: Annotated[
@@ -38,12 +41,13 @@ def weeks(
     ] = None,
 ) -> None:
     """List the weeks that are kept, with their candidates and the chosen one."""
-    from planner import desk, life_tables
+    from planner.cli.tables import life as life_tables
+    from planner.weeks import keeping
 
     if week:
         week_named(week)
     with store_of(gym) as (_, store):
-        states = desk.states(store)
+        states = keeping.states(store)
     found = [s for s in states if week in {None, s.week}]
     if not found:
         others = f" Weeks that are kept: {', '.join(s.week for s in states)}." if states else ""
@@ -57,7 +61,6 @@ def weeks(
         _print_log(gym, week)
 
 
-@app.command(cls=SpokenCommand)
 def choose(
     gym: OwnGym,
     week: WeekName,
@@ -66,15 +69,16 @@ def choose(
     json_file: Annotated[Path | None, typer.Option("--json", help="Write the week as JSON.")] = None,
 ) -> None:
     """Make a candidate the one that is trained; later weeks look back to it."""
-    from planner import desk
     from planner.load.places import check_writable
+    from planner.weeks import keeping
+    from planner.weeks.choose import choose_candidate
 
     for path in filter(None, (out, json_file)):
         check_writable(path)
     with store_of(gym) as (_, store):
-        state = desk.choose(store, week_named(week), name)
+        state = choose_candidate(store, week_named(week), name)
     typer.echo(f"{state.chosen} is chosen for {week}.")
-    made = desk.meant(state).week
+    made = keeping.meant(state).week
     if out:
         write_sheet(out, made)
     if json_file:
@@ -82,22 +86,19 @@ def choose(
         typer.echo(f"Wrote {json_file}")
 
 
-@app.command(cls=SpokenCommand)
-def undo(gym: OwnGym, week: WeekName) -> None:
+def undo(gym: OwnGym, week: WeekName, seen: SeenOption = None) -> None:
     """Step back to before the last change of a week."""
-    _step(gym, week, "undo")
+    _step(gym, week, "undo", seen)
 
 
-@app.command(cls=SpokenCommand)
-def redo(gym: OwnGym, week: WeekName) -> None:
+def redo(gym: OwnGym, week: WeekName, seen: SeenOption = None) -> None:
     """Step forward again to what was undone."""
-    _step(gym, week, "redo")
+    _step(gym, week, "redo", seen)
 
 
-@app.command(cls=SpokenCommand)
 def history(gym: OwnGym, week: WeekName) -> None:
     """List every change of a week; nothing is ever lost."""
-    from planner import life_tables
+    from planner.cli.tables import life as life_tables
 
     with store_of(gym) as (_, store):
         found, head = store.history(week_named(week)), store.head(week)
@@ -107,7 +108,6 @@ def history(gym: OwnGym, week: WeekName) -> None:
     Console().print(life_tables.history_table(found, head))
 
 
-@app.command(cls=SpokenCommand)
 def log(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
@@ -120,18 +120,19 @@ def log(  # noqa: PLR0917  (each is named on the command line)
     note: Annotated[str, typer.Option("--note", help="What was changed, or anything else.")] = "",
 ) -> None:
     """Write down how a session of the chosen week went, and see the planned load beside the rated one."""
-    from planner import desk, life_tables
+    from planner.cli.tables import life as life_tables
     from planner.domain.record import LogEntry
+    from planner.weeks import names
+    from planner.weeks.log import log_session
 
     check_known(status, STATUSES, "status")
     entry = LogEntry.model_validate({"status": status, "rating": rating, "result": result, "note": note})
     with store_of(gym) as (_, store):
-        loads = desk.log(store, week_named(week), desk.day_named(day), entry)
+        loads = log_session(store, week_named(week), names.day_named(day), entry)
     Console().print(life_tables.log_table(loads))
     typer.echo(life_tables.log_line(loads))
 
 
-@app.command("export", cls=SpokenCommand)
 def export_(
     gym: GymName,
     file: Annotated[Path, typer.Argument(metavar="FILE", help="A .json file.")],
@@ -147,7 +148,6 @@ def export_(
     typer.echo(f"Wrote {file}")
 
 
-@app.command("import", cls=SpokenCommand)
 def import_(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="That planner export has written.")],
     gym: Annotated[Path, typer.Argument(metavar="GYM", help="The folder of the gym to be.")],
@@ -169,9 +169,12 @@ def import_(
     typer.echo(f"Made {gym}; see its weeks with: planner weeks {gym}")
 
 
-def _step(gym: str, week: str, way: str) -> None:
+def _step(gym: str, week: str, way: str, seen: int | None) -> None:
+    from planner.store.store import LAST_LOOK
+
     with store_of(gym) as (_, store):
-        state = store.undo(week_named(week)) if way == "undo" else store.redo(week_named(week))
+        step = store.undo if way == "undo" else store.redo
+        state = step(week_named(week), seen=LAST_LOOK if seen is None else seen)
         head = store.head(week)
         verbs = {r.id: r.verb for r in store.history(week)}
     names = ", ".join(c.name for c in state.candidates) or "none"
@@ -180,7 +183,7 @@ def _step(gym: str, week: str, way: str) -> None:
 
 
 def _print_log(gym: str, week: str) -> None:
-    from planner import life_tables
+    from planner.cli.tables import life as life_tables
     from planner.store.log import planned_against_rated
 
     with store_of(gym) as (_, store):

@@ -1,31 +1,23 @@
-"""The coach's brief: what whoever runs or films the session needs, on one page."""
+"""The coach's brief: one page with what the coach of the session needs."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
-from typing import NamedTuple
 
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.week import Line, Piece, PieceVersion, Session, Week
-from planner.domain.words import capital
-from planner.render import words
+from planner.domain.words import capital, clock, listed
+from planner.render import notation
+from planner.render.brief_layout import CLOSE, Text, type_size_pt
 from planner.render.contexts import Fact
 from planner.render.day_view import HEADINGS, spare
-from planner.render.fit import largest, line_count
 from planner.render.instead import WORK, inside, otherwise, short_line
 from planner.render.overruled import overruled
 from planner.render.page import Frame, frame, render, session_of
+from planner.render.sheet_kind import Page, SheetKind
 
-# A4 upright, in mm: the page inside its margins, less a little, so that rounding never makes a second page.
-WIDE_MM, HIGH_MM = 210 - 2 * 8, 297 - 2 * 7 - 4
-PT_MM = 25.4 / 72
-MOST_PT, LEAST_PT = 10.5, 5.6
-LEADING, GAP_MM = 1.22, 5.0
-TITLE = 1.7
-"""Type of the heading in that of the page."""
-HEADING, PARAGRAPH, CLOSE = 2.36, 0.3, 0.1
-"""In ems: a heading with its margins; the room below a paragraph, and below one inside a piece."""
 SHARED_LETTERS = 40
 HOUR = 60
 SECONDS = 60
@@ -33,7 +25,7 @@ SECONDS = 60
 
 @dataclass(frozen=True)
 class Watched:
-    """What to watch for in a movement.
+    """What to look for in a movement.
 
     Attributes:
         name: of the movement.
@@ -57,9 +49,9 @@ class BriefPiece:
     """A piece in the coach's words.
 
     Attributes:
-        style: ``work``, or ``drills`` in warm-up and cool-down.
-        point: what it is for, in a line.
-        end: when to call time, and how it should stand half-way; empty without a cap.
+        style: ``work``; ``drills`` in warm-up and cool-down.
+        point: its purpose, in a line.
+        end: the time cap and where to be half-way; empty without a cap.
     """
 
     heading: str
@@ -81,7 +73,7 @@ class BriefPage:
         floor: set-up of the room, with counts.
         say: by kit version, what to say in turn.
         watch: by movement.
-        overruled: rules that the coach lets not count this day, and why.
+        overruled: rules that the coach has overruled on this day, and why.
         size_pt: of the type.
     """
 
@@ -114,8 +106,19 @@ def brief_html(week: Week, day: Day, *, templates: Path | None = None) -> str:
     return render("pages/brief.html", brief_page(week, session_of(week, day)), templates)
 
 
+KIND = SheetKind(
+    name="brief",
+    heading="For the coach",
+    about="One day on one A4 page.",
+    files=lambda source: [
+        Page(f"brief-{day}", DAY_NAMES[day], partial(brief_html, source.week, day)) for day in source.days
+    ],
+    of_a_day=True,
+)
+
+
 def brief_page(week: Week, session: Session) -> BriefPage:
-    """Everything that the page shows, and the size of type at which it is one page."""
+    """The contents of the page, and the type size at which it fits one page."""
     name = DAY_NAMES[session.day]
     running = [
         Fact(_clock(week, entry.start_minute), entry.label, f"{entry.minutes} min") for entry in session.clock
@@ -126,27 +129,24 @@ def brief_page(week: Week, session: Session) -> BriefPage:
     page = BriefPage(
         frame=frame(week, f"{name}, coach's brief"),
         day=name,
-        date=words.day_month(session.date),
+        date=notation.day_month(session.date),
         about=session.title,
-        effort=f"{words.effort(session)} Class of {week.class_size}, {week.class_minutes} min.",
+        effort=f"{notation.effort(session)} Class of {week.class_size}, {week.class_minutes} min.",
         running=(*running, Fact(_clock(week, week.class_minutes), "End of class")),
         floor=_floor(session, week),
         pieces=tuple(_piece(piece, session, week) for piece in session.pieces),
         say=_say(session, week),
         watch=_watch(session, week),
         overruled=tuple(f"{row.said} Because: {row.because}" for row in overruled(week, session.day)),
-        cautions=tuple(words.sentence(text) for text in (*session.cautions, *week.cautions)),
-        size_pt=MOST_PT,
+        cautions=tuple(notation.sentence(text) for text in (*session.cautions, *week.cautions)),
+        size_pt=0.0,
     )
-    texts = _texts(page)
     whole = [
         *map(_watch_text, page.watch),
-        *(_Text("; ".join(p.work), "") for p in page.pieces if p.style == "work"),
+        *(Text("; ".join(p.work), "") for p in page.pieces if p.style == "work"),
     ]
-    head = (_Text(name, session.title), _Text("", _meta(page)))
-    return replace(
-        page, size_pt=largest(lambda pt: _high_mm(head, texts, whole, pt) <= HIGH_MM, MOST_PT, LEAST_PT, 0.1)
-    )
+    head = (Text(name, session.title), Text("", _meta(page)))
+    return replace(page, size_pt=type_size_pt(head, _texts(page), whole))
 
 
 def _meta(page: BriefPage) -> str:
@@ -157,17 +157,17 @@ def _meta(page: BriefPage) -> str:
 
 
 def _clock(week: Week, minute: int) -> str:
-    """The time of day so many minutes into the class."""
+    """The time of day when the class is this many minutes old."""
     hours, minutes = (int(part) for part in week.class_start.split(":"))
     hours, minutes = divmod(hours * HOUR + minutes + minute, HOUR)
     return f"{hours % 24}:{minutes:02d}"
 
 
 def _floor(session: Session, week: Week) -> tuple[Fact, ...]:
-    """The room: what the set-up says for each piece, and how the bars are loaded."""
+    """The room: the set-up of each piece and how the bars are loaded."""
     facts = []
     for piece in session.pieces:
-        texts = [words.sentence(text) for text in piece.floor_setup]
+        texts = [notation.sentence(text) for text in piece.floor_setup]
         version = piece.versions.get(week.kits[0].id)
         texts += _loaded(version) if version else []
         if texts:
@@ -176,15 +176,14 @@ def _floor(session: Session, week: Week) -> tuple[Fact, ...]:
 
 
 def _loaded(version: PieceVersion) -> list[str]:
-    """Bars with their plates, the athletes in the order of the heading; other loads stand with the work."""
+    """Bars with their plates, athletes in the heading's order; other loads stand beside the movements."""
     texts = []
     for line in version.lines:
-        bars = [
-            f"{words.number(load.kg)} kg, each side {'+'.join(words.number(kg) for kg in load.per_side_kg)}"
-            if load.per_side_kg
-            else f"{words.number(load.kg)} kg, empty bar"
-            for load in line.loads
-        ]
+        bars = []
+        for load in line.loads:
+            plates = "+".join(notation.number(kg) for kg in load.per_side_kg)
+            on_it = f"each side {plates}" if plates else "empty bar"
+            bars.append(f"{notation.number(load.kg)} kg, {on_it}")
         if any(load.per_side_kg for load in line.loads):
             texts.append(f"{capital(line.name)}: {' / '.join(bars)}.")
     return texts
@@ -195,18 +194,18 @@ def _piece(piece: Piece, session: Session, week: Week) -> BriefPiece:
     drills = tuple(f"{drill.dose} {inside(drill.name)}" for drill in piece.drills)
     return BriefPiece(
         heading=f"{HEADINGS[piece.kind]}, {piece.minutes} min",
-        title="" if piece.title == HEADINGS[piece.kind] else capital(words.times(piece.title)),
-        point=words.sentence(piece.stimulus),
-        how=words.sentence(piece.how),
+        title="" if piece.title == HEADINGS[piece.kind] else capital(notation.times(piece.title)),
+        point=notation.sentence(piece.stimulus),
+        how=notation.sentence(piece.how),
         work=tuple(_with_how(line, set()) for line in floor.lines) if floor else drills,
         style="work" if floor else "drills",
-        score=words.sentence(piece.score),
+        score=notation.sentence(piece.score),
         end=_end(piece, session, week),
     )
 
 
 def _end(piece: Piece, session: Session, week: Week) -> str:
-    """When to cap, on the piece's own clock and on the wall's, and how it should stand half-way."""
+    """The time cap, on the piece's clock and as time of day, and where to be half-way."""
     start = next((e.start_minute for e in session.clock if WORK.get(piece.kind) == e.label), None)
     if piece.kind != "conditioning" or piece.cap_minutes is None:
         return ""
@@ -216,21 +215,21 @@ def _end(piece: Piece, session: Session, week: Week) -> str:
     if seen:
         slow = max(prediction.slow for prediction in seen)
         done = slow <= piece.cap_minutes * SECONDS
-        texts.append(f"The slow {'finish in' if done else 'would need'} {words.clock(slow)}.")
-    half = words.clock(piece.cap_minutes * SECONDS // 2)
+        texts.append(f"The slow {'finish in' if done else 'would need'} {clock(slow)}.")
+    half = clock(piece.cap_minutes * SECONDS // 2)
     texts.append(f"Who is not half-way by {half} takes the easier option from there.")
     return " ".join(texts)
 
 
 def _say(session: Session, week: Week) -> tuple[Fact, ...]:
-    """What to say to each version: what it does otherwise in each piece, and what is different about it."""
+    """What to tell each version: what it does instead in each piece, and how."""
     told: set[tuple[str, str]] = set()
     floor_notes = []
     for piece in session.pieces:
         for line in _lines(piece, week.kits[0].id):
             _with_how(line, told)
         version = piece.versions.get(week.kits[0].id)
-        floor_notes += [words.sentence(version.note)] if version and version.note else []
+        floor_notes += [notation.sentence(version.note)] if version and version.note else []
     said = [Fact(week.kits[0].name, " ".join(["As in the pieces above.", *floor_notes]))]
     for kit in week.kits[1:]:
         texts = []
@@ -240,7 +239,7 @@ def _say(session: Session, week: Week) -> tuple[Fact, ...]:
                 continue
             other, rest = otherwise(version.lines, _lines(piece, week.kits[0].id), _line_and_how)
             work = [*(_with_how(line, told) for line in other), *rest]
-            texts += [f"{HEADINGS[piece.kind]}: {'; '.join(work)}.", words.sentence(version.note)]
+            texts += [f"{HEADINGS[piece.kind]}: {'; '.join(work)}.", notation.sentence(version.note)]
         said.append(Fact(kit.name, " ".join(text for text in texts if text)))
     return tuple(said)
 
@@ -255,7 +254,7 @@ def _lines(piece: Piece, kit: str) -> tuple[Line, ...]:
 
 
 def _with_how(line: Line, told: set[tuple[str, str]]) -> str:
-    """A movement, and in brackets how it is done with this kit, where that needs saying.
+    """A movement; in brackets how it is done with this kit, if that is not obvious.
 
     Args:
         line: of a version.
@@ -271,7 +270,7 @@ def _with_how(line: Line, told: set[tuple[str, str]]) -> str:
 
 
 def _watch(session: Session, week: Week) -> tuple[Watched, ...]:
-    """Each movement once, the gym floor's in full, what only the others do more briefly."""
+    """Each movement once: those of the gym floor in full, those of other versions more briefly."""
     found: dict[str, Line] = {}
     kits: dict[str, list[str]] = {}
     for number, kit in enumerate(week.kits):
@@ -287,11 +286,11 @@ def _watch(session: Session, week: Week) -> tuple[Watched, ...]:
 
 
 def _where(kits: list[str], week: Week) -> str:
-    """Who does a movement; nothing where the gym floor does, and in one word where all the others do."""
+    """Which versions do a movement; empty for the gym floor, one word for all other versions."""
     others = [kit.name for kit in week.kits[1:]]
     if week.kits[0].name in kits:
         return ""
-    return "all but the gym floor" if len(kits) == len(others) > 1 else words.listed(kits)
+    return "all but the gym floor" if len(kits) == len(others) > 1 else listed(kits)
 
 
 def _watched(line: Line, where: str, *, full: bool) -> Watched:
@@ -299,42 +298,34 @@ def _watched(line: Line, where: str, *, full: bool) -> Watched:
     return Watched(
         name=capital(line.name),
         where=where,
-        look=" ".join(words.sentence(text) for text in line.points[:most]),
-        faults=" ".join(words.sentence(text) for text in line.faults[:most]),
+        look=" ".join(notation.sentence(text) for text in line.points[:most]),
+        faults=" ".join(notation.sentence(text) for text in line.faults[:most]),
         easier="; ".join(f"{inside(option.name)}, {option.how}" for option in line.easier[:most]),
-        cautions=" ".join(words.sentence(text) for text in line.cautions) if full else "",
+        cautions=" ".join(notation.sentence(text) for text in line.cautions) if full else "",
     )
 
 
-class _Text(NamedTuple):
-    """A paragraph as the style sheet sets it: words in bold, others behind them, and room below in ems."""
-
-    bold: str
-    plain: str
-    below: float = PARAGRAPH
-
-
-def _texts(page: BriefPage) -> list[_Text | None]:
+def _texts(page: BriefPage) -> list[Text | None]:
     """Every paragraph of the page; None stands for a heading."""
     # Two entries of the running order beside each other: as high as the longer one twice.
     entries = [f"{f.term} {f.value} {f.note} " for f in page.running]
     pairs = [2 * max(entries[i : i + 2], key=len) for i in range(0, len(entries), 2)]
-    texts: list[_Text | None] = [None, *(_Text("", pair, 0) for pair in pairs)]
-    texts += [None, *(_Text(f"{f.term}:", f.value) for f in page.floor)] if page.floor else []
+    texts: list[Text | None] = [None, *(Text("", pair, 0) for pair in pairs)]
+    texts += [None, *(Text(f"{f.term}:", f.value) for f in page.floor)] if page.floor else []
     texts.append(None)
     for piece in page.pieces:
         work = "; ".join(piece.work)
-        texts += [_Text(piece.title, piece.heading, 0), _Text("", f"{piece.point} {piece.how}", CLOSE)]
-        texts.append(_Text(work, "", CLOSE) if piece.style == "work" else _Text("", work, CLOSE))
-        texts += [_Text("", f"Write down: {piece.score}", CLOSE)] if piece.score else []
-        texts.append(_Text(piece.end, "", PARAGRAPH))
-    texts += [None, *(_Text(f"{f.term}:", f.value) for f in page.say)]
+        texts += [Text(piece.title, piece.heading, 0), Text("", f"{piece.point} {piece.how}", CLOSE)]
+        texts.append(Text(work, "", CLOSE) if piece.style == "work" else Text("", work, CLOSE))
+        texts += [Text("", f"Write down: {piece.score}", CLOSE)] if piece.score else []
+        texts.append(Text(piece.end, ""))
+    texts += [None, *(Text(f"{f.term}:", f.value) for f in page.say)]
     texts += [None, *map(_watch_text, page.watch)]
-    texts += [None, *(_Text("", text) for text in page.overruled)] if page.overruled else []
-    return texts + ([None, *(_Text("", text) for text in page.cautions)] if page.cautions else [])
+    texts += [None, *(Text("", text) for text in page.overruled)] if page.overruled else []
+    return texts + ([None, *(Text("", text) for text in page.cautions)] if page.cautions else [])
 
 
-def _watch_text(seen: Watched) -> _Text:
+def _watch_text(seen: Watched) -> Text:
     parts = (
         f"({seen.where})" if seen.where else "",
         seen.look,
@@ -342,21 +333,4 @@ def _watch_text(seen: Watched) -> _Text:
         f"Easier: {seen.easier}." if seen.easier else "",
         f"Careful: {seen.cautions}" if seen.cautions else "",
     )
-    return _Text(seen.name, " ".join(part for part in parts if part))
-
-
-def _high_mm(
-    head: tuple[_Text, _Text], texts: list[_Text | None], whole: list[_Text], size_pt: float
-) -> float:
-    """Height of the page at a size of type, as the style sheet sets it in two columns."""
-    em_mm = size_pt * PT_MM
-    wide_em = (WIDE_MM - GAP_MM) / 2 / em_mm
-    ems = sum(HEADING if text is None else _count(text, wide_em) * LEADING + text.below for text in texts)
-    # Where a paragraph is kept whole, or a heading with it, one column is longer than the other by as much.
-    ems += HEADING + LEADING * max((_count(text, wide_em) for text in whole), default=0)
-    title, meta = (_count(text, WIDE_MM / em_mm / size) for text, size in zip(head, (TITLE, 1), strict=True))
-    return (1.4 + 1.1 * TITLE * title + LEADING * meta + ems / 2) * em_mm
-
-
-def _count(text: _Text, wide_em: float) -> int:
-    return line_count(text.plain, wide_em, lead=text.bold) if text.bold or text.plain else 0
+    return Text(seen.name, " ".join(part for part in parts if part))

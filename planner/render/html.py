@@ -32,15 +32,19 @@ def week_html(week: Week, templates: Path | None = None) -> str:
 def environment(templates: Path) -> Environment:
     """The Jinja environment: everything escaped, nothing undefined passed over; style sheets have the faces.
 
+    Args:
+        templates: folder of templates; what it does not have is taken from the program's own.
+
     Raises:
-        DataError: the folder has no face to set sheets in.
+        DataError: the program's folder has no face to set sheets in.
     """
+    own = paths.home().templates
     made = Environment(
-        loader=FileSystemLoader(templates),
+        loader=FileSystemLoader((templates, own)),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
-    made.globals["faces"] = Markup(style_rules(templates))  # noqa: S704  (one's own style rules)
+    made.globals["faces"] = Markup(style_rules(own))  # noqa: S704  (one's own style rules)
     return made

@@ -3,17 +3,19 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any
 
-from planner.domain.gym import Day
+from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.week import Line, Load, Piece, Session, Week
 from planner.domain.words import capital
-from planner.render import words
+from planner.render import notation
 from planner.render.contexts import DayView, Fact, LineView, PieceView, VersionView
 from planner.render.day_view import day_view
 from planner.render.exercise_plan import exercise_plan
 from planner.render.page import Frame, frame, kit_of, render, session_of
+from planner.render.sheet_kind import Page, SheetKind, SheetSource
 
 
 @dataclass(frozen=True)
@@ -33,9 +35,9 @@ class MemberPiece:
         piece: heading, purpose, drills.
         title: empty where it says no more than the heading.
         version: note and forecast; None in warm-up and cool-down, or where the version has no such piece.
-        lines: what is done, in order.
-        missing: whether the session has this piece and this version has not.
-        score: how the result is written down.
+        lines: its movements, in order.
+        missing: whether the session has this piece but this version does not.
+        score: how to write the result down.
     """
 
     piece: PieceView
@@ -84,21 +86,40 @@ def member_html(week: Week, kit: str, day: Day | None = None, *, templates: Path
     return render("pages/member.html", member_page(week, kit, sessions), templates)
 
 
+def _pages(source: SheetSource) -> list[Page]:
+    stem, of_day = (f"-{source.day}", f", {DAY_NAMES[source.day]}") if source.day else ("", "")
+    return [
+        Page(
+            f"member-{kit.id}{stem}", kit.name + of_day, partial(member_html, source.week, kit.id, source.day)
+        )
+        for kit in source.week.kits
+    ]
+
+
+KIND = SheetKind(
+    name="member",
+    heading="For members",
+    about="One version on its own, for a phone.",
+    files=_pages,
+    of_a_day=True,
+)
+
+
 def member_page(week: Week, kit: str, sessions: tuple[Session, ...]) -> MemberPage:
-    """Everything that the sheet shows."""
+    """The contents of the sheet."""
     number, text = kit_of(week, kit)
     heading = frame(week, text.name)
     one = sessions[0] if len(sessions) == 1 else None
     return MemberPage(
         frame=heading,
         kit=text.name,
-        contains=words.sentence(text.contains),
-        dates=words.date_range(one.date, one.date) if one else heading.dates,
-        athletes=tuple(Fact(athlete.name, words.sentence(athlete.lifts)) for athlete in week.athletes)
+        contains=notation.sentence(text.contains),
+        dates=notation.date_range(one.date, one.date) if one else heading.dates,
+        athletes=tuple(Fact(athlete.name, notation.sentence(athlete.lifts)) for athlete in week.athletes)
         if _loaded(sessions, kit)
         else (),
         days=tuple(_day(session, week, number) for session in sessions),
-        cautions=tuple(words.sentence(caution) for caution in week.cautions),
+        cautions=tuple(notation.sentence(caution) for caution in week.cautions),
         plan=exercise_plan(week, sessions, kit),
     )
 
@@ -125,7 +146,7 @@ def _piece(piece: Piece, view: PieceView, week: Week, number: int) -> MemberPiec
         version=version,
         lines=tuple(_line(line, shown, week) for line, shown in pairs),
         missing=bool(piece.versions) and found is None,
-        score=words.sentence(piece.score),
+        score=notation.sentence(piece.score),
     )
 
 
@@ -133,17 +154,17 @@ def _line(line: Line, shown: LineView, week: Week) -> MemberLine:
     names = {athlete.id: athlete.name for athlete in week.athletes}
     return MemberLine(
         line=shown,
-        name=capital(line.name),
+        name=capital(shown.name),
         loads=tuple(
-            Fact(names.get(load.athlete, load.athlete), words.times(load.text), _side(load, line))
+            Fact(names.get(load.athlete, load.athlete), notation.times(load.text), _side(load, line))
             for load in line.loads
         ),
     )
 
 
 def _side(load: Load, line: Line) -> str:
-    """Plates for each side of a bar; nothing where no line has any."""
+    """Plates for each side of a bar; empty if there are none."""
     if not any(other.per_side_kg for other in line.loads):
         return ""
-    plates = "+".join(words.number(kg) for kg in load.per_side_kg)
+    plates = "+".join(notation.number(kg) for kg in load.per_side_kg)
     return f"each side {plates}" if plates else "empty bar"

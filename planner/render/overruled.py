@@ -1,4 +1,4 @@
-"""What the coach overruled, said wherever the week or the day is read."""
+"""What the coach has overruled, in words, for every sheet."""
 
 from __future__ import annotations
 
@@ -6,12 +6,12 @@ import re
 
 from planner.domain.gym import Day
 from planner.domain.week import Week
-from planner.render import words
+from planner.render import notation
 from planner.render.contexts import Overruled
 
 
 def overruled(week: Week, day: Day | None = None) -> tuple[Overruled, ...]:
-    """Rules that would count but for the coach's word; a rule that holds there anyway is not among them.
+    """Overruled rules, except those that hold anyway.
 
     Args:
         week: as audited.
@@ -20,9 +20,9 @@ def overruled(week: Week, day: Day | None = None) -> tuple[Overruled, ...]:
     return tuple(
         Overruled(
             anchor=f"rule-{rule.id}",
-            statement=words.sentence(rule.statement),
-            said=words.sentence(place.sentence),
-            because=words.sentence(place.overruled),
+            statement=notation.sentence(rule.statement),
+            said=notation.sentence(place.sentence),
+            because=notation.sentence(place.overruled),
         )
         for rule in week.rules
         for place in rule.places

@@ -1,4 +1,4 @@
-"""What all the sheets that go out have in common: heading, colours, and how one becomes a file."""
+"""What all sheets share: heading, colours and rendering."""
 
 from __future__ import annotations
 
@@ -14,7 +14,7 @@ from planner import paths
 from planner.domain.gym import Day
 from planner.domain.week import KitText, Session, Week
 from planner.errors import DataError
-from planner.render import palette, words
+from planner.render import notation, palette
 from planner.render.html import environment
 
 DAYS_IN_WEEK = 7
@@ -30,7 +30,7 @@ class Frame:
         invented: whether the gym is a demo.
         week: "Week 49 of 2025".
         dates: "1 to 7 December 2025".
-        reading: whose loads come in which order: "Men / Women"; empty without athletes.
+        reading: the order of the loads: "Men / Women"; empty without athletes.
         light: colours as CSS declarations, and ``dark`` those for a dark screen.
     """
 
@@ -51,14 +51,14 @@ def frame(week: Week, title: str) -> Frame:
         week: whose sheet it is.
         title: what the sheet is, before the gym's name.
     """
-    label = words.iso_week(week.week)
+    label = notation.iso_week(week.week)
     sunday = date.fromisoformat(week.monday) + timedelta(days=DAYS_IN_WEEK - 1)
     return Frame(
         title=f"{title}: {week.gym}, {label}",
         gym=week.gym,
         invented=week.invented,
         week=label,
-        dates=words.date_range(week.monday, sunday.isoformat()),
+        dates=notation.date_range(week.monday, sunday.isoformat()),
         reading=" / ".join(athlete.name for athlete in week.athletes),
         light=palette.declarations("light"),
         dark=palette.declarations("dark"),
@@ -93,7 +93,7 @@ def kit_of(week: Week, kit: str) -> tuple[int, KitText]:
 
 
 def render(template: str, page: Any, templates: Path | None = None) -> str:
-    """A page's values in its template.
+    """Renders a template with a page's values.
 
     Args:
         template: path below the folder of templates.

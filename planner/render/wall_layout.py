@@ -1,8 +1,8 @@
-"""How a day is laid out for the wall: how many sheets, and how large the type on each.
+"""Lays a day out for the wall: the number of sheets and the type size of each.
 
-Normal sight makes out a letter of five minutes of arc (ISO 8596, visual acuity 1.0). What is read from across
-the room is never set smaller. Where a day does not fit so on one sheet, what the other versions do is set to
-be read from near by; where it does not fit even then, it goes on another sheet, which says why.
+Normal sight resolves a letter of five minutes of arc (ISO 8596, visual acuity 1.0). Type that is read across
+the room is never smaller. Where a day does not fit so on one sheet, what the other versions do is set to be
+read from near by; what does not fit even then goes on another sheet, which says why.
 """
 
 from __future__ import annotations
@@ -61,7 +61,7 @@ class WallPiece:
         lines: of the gym floor.
         cap: "Cap 12 min"; empty where there is none.
         score: what is written down.
-        instead: what the other versions do in this piece, where it has a sheet of its own.
+        instead: what the other versions do in this piece, if it has its own sheet.
     """
 
     kind: str
@@ -80,11 +80,11 @@ class WallSheet:
     Attributes:
         pieces: with the share of the width that each has.
         instead: what the other versions do.
-        cautions: the day's; empty but on the last sheet.
+        cautions: the day's, on the last sheet only.
         big_rem: type of the movements.
         title_rem: of the titles, and ``rest_rem`` of the rests.
         near: whether what the other versions do is read from near by.
-        part: "Sheet 1 of 2", and why there is another; empty where there is one.
+        part: "Sheet 1 of 2", and why there is another; empty if there is only one.
     """
 
     pieces: tuple[tuple[WallPiece, int], ...]
@@ -103,7 +103,7 @@ def spread(
     other: tuple[Fact, ...],
     cautions: tuple[str, ...],
 ) -> tuple[WallSheet, ...]:
-    """The day on one sheet; on as few as can be read where that would be too small.
+    """Lays the day out on one sheet, or spreads it over as few as can be read across the room.
 
     Args:
         heading: day, title, and what stands small below them.
@@ -131,7 +131,7 @@ def _part(number: int, count: int) -> str:
 def _piece_sheets(
     heading: Heading, piece: WallPiece, other: tuple[Fact, ...], cautions: tuple[str, ...]
 ) -> list[WallSheet]:
-    """A piece on one sheet; a very long one with its other versions apart, and these halved till they fit."""
+    """A piece on one sheet; a long one has its other versions on further sheets, halved until they fit."""
     found = _fitting(heading, (piece,), other, cautions)
     if found:
         return [found]
@@ -158,7 +158,7 @@ def _fitting(
     other: tuple[Fact, ...],
     cautions: tuple[str, ...],
 ) -> WallSheet | None:
-    """All of it on one page in the largest type; None where that would be too small."""
+    """Everything on one page in the largest type that fits; None if that is too small to read."""
     best: WallSheet | None = None
     for kits_mm in (FAR_MM, NEAR_MM) if other else (FAR_MM,):
         fixed = _head(heading) + _kits(other, kits_mm) + _cautions(cautions)
@@ -236,7 +236,7 @@ def _piece(piece: WallPiece, wide_mm: float, big_mm: float) -> float:
 
 
 def _under(line: WallLine, wide_mm: float, big_mm: float) -> float:
-    """Plates and rest: one run of words in two sizes, the larger of which sets the lines."""
+    """Height that plates and rest take: words in two sizes, broken by the larger."""
     size_mm = _far(REST * big_mm)
     near = [width_em(word) * NEAR / REST for word in line.plates.split()]
     rest = [width_em(word) for word in line.rest.split()]

@@ -1,0 +1,142 @@
+"""Tables for the terminal: the week at a glance, the rules, the catalogue."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable
+
+from rich import box
+from rich.table import Table
+from rich.text import Text
+
+from planner.domain.catalogue import Movement
+from planner.domain.gym import DAY_NAMES
+from planner.domain.week import Piece, Proof, RuleResult, Session, Week
+from planner.rules import Rule
+
+PLACES_SHOWN = 4
+"""More places of one rule would push the others off the screen."""
+
+
+def table(title: str, *headings: str, right: Iterable[int] = ()) -> Table:
+    """A plain table; columns in ``right`` hold numbers."""
+    made = Table(title=title or None, title_justify="left", box=box.SIMPLE_HEAD, pad_edge=False)
+    numbers = set(right)
+    for index, heading in enumerate(headings):
+        made.add_column(heading, justify="right" if index in numbers else "left", overflow="fold")
+    return made
+
+
+def week_table(week: Week) -> Table:
+    """One row for each session: lift, conditioning, minutes and rating."""
+    made = table(
+        f"{week.gym}, {week.week}, from {week.monday}",
+        "Day", "Strength", "Conditioning", "Min", "Rating",
+        right=(3, 4),
+    )  # fmt: skip
+    for session in week.sessions:
+        minutes = sum(entry.minutes for entry in session.clock)
+        made.add_row(
+            DAY_NAMES[session.day],
+            _strength(session),
+            _conditioning(session),
+            str(minutes),
+            f"{session.rating} {session.hardness}",
+        )
+    return made
+
+
+def proof_line(week: Week) -> str:
+    """How good the week is, in a line."""
+    proof = week.proof
+    layers = "; ".join(_layer(proof))
+    gave_way = [rule for rule in week.rules if rule.measure and rule.level == "weight"]
+    points = sum(rule.cost for rule in gave_way)
+    return (
+        f"Proof: every must holds. {layers}. {len(gave_way)} weighted rules gave way, {points} points. "
+        f"Seed {proof.seed}, {proof.seconds:.1f} s, {proof.solver}."
+    )
+
+
+def rules_table(results: tuple[RuleResult, ...]) -> Table:
+    """Every rule with its measure: broken ones first, then the most expensive."""
+    made = table("", "Rule", "Level", "Measure", "Checked", "What it says", right=(2, 3))
+    for rule in sorted(results, key=_severity):
+        level = f"weight {rule.weight}" if rule.level == "weight" else rule.level
+        measure = f"{rule.measure} {rule.unit}" if rule.measure else "0"
+        style = "" if not rule.measure else ("bold red" if rule.level == "must" else "yellow")
+        made.add_row(
+            Text(rule.id), level, Text(measure, style=style), str(rule.checked), Text(rule.statement)
+        )
+    return made
+
+
+def breach_lines(results: tuple[RuleResult, ...]) -> tuple[str, ...]:
+    """One line for each place where a rule gave way, and what would mend it; the worst first."""
+    lines: list[str] = []
+    for rule in sorted((r for r in results if r.measure), key=_severity):
+        lines.append(f"{rule.id} ({rule.level}): {rule.statement}")
+        lines += [f"    {place.said}" for place in rule.places[:PLACES_SHOWN]]
+        hidden = len(rule.places) - PLACES_SHOWN
+        if hidden > 0:
+            lines.append(f"    ... and {hidden} more.")
+        if rule.remedy:
+            lines.append(f"    {rule.remedy}")
+    return tuple(lines)
+
+
+def rule_list(rules: Iterable[Rule], origins: dict[str, str]) -> Table:
+    """One row for each rule in force: its level, statement, reason and file."""
+    made = table("", "Rule", "Level", "What it says, and why", "From")
+    for rule in rules:
+        level = "off" if rule.off else f"weight {rule.weight}" if rule.level == "weight" else rule.level
+        said = Text(f"{rule.statement()}\n").append(f"Because {rule.because}.", style="dim")
+        made.add_row(Text(f"{rule.id}\n").append(rule.kind, style="dim"), level, said, origins[rule.id])
+    return made
+
+
+def movements_table(movements: Iterable[Movement]) -> Table:
+    """One row for each movement."""
+    made = table("", "Movement", "Patterns", "Needs, preferred first", "Used as", "Skill", right=(4,))
+    made.columns[0].min_width = 24
+    for m in movements:
+        shares = ", ".join(f"{pattern.replace('_', ' ')} {share}" for pattern, share in m.patterns.items())
+        needs = " / ".join(dict.fromkeys(" + ".join(setup.needs) or "nothing" for setup in m.setups))
+        named = Text(f"{m.name}\n").append(m.id, style="dim")
+        made.add_row(named, shares, needs.replace("_", " "), "\n".join(m.all_roles), str(m.skill))
+    return made
+
+
+def _severity(rule: RuleResult) -> tuple[bool, bool, int, str]:
+    broken_must = rule.level == "must" and rule.measure > 0
+    return (not broken_must, not rule.measure, -rule.cost, rule.id)
+
+
+def _layer(proof: Proof) -> list[str]:
+    said = []
+    for tier in proof.tiers:
+        best = "proved best" if tier.status == "proved" else f"no week below {tier.bound}"
+        said.append(f"{tier.name}: {tier.objective}, {best}")
+    return said
+
+
+def _piece(session: Session, kind: str) -> Piece | None:
+    return next((piece for piece in session.pieces if piece.kind == kind), None)
+
+
+def _strength(session: Session) -> Text:
+    piece = _piece(session, "strength")
+    if piece is None:
+        return Text("none")
+    return Text(f"{_names(piece)}: {piece.title}")
+
+
+def _conditioning(session: Session) -> Text:
+    piece = _piece(session, "conditioning")
+    if piece is None:
+        return Text("none")
+    return Text(f"{piece.title}: {_names(piece)}")
+
+
+def _names(piece: Piece) -> str:
+    floor = next(iter(piece.versions.values()), None)
+    return ", ".join(line.name for line in floor.lines) if floor else ""

@@ -1,0 +1,58 @@
+"""From solver values to a plan: which lines are there, and in which order they are done."""
+
+from __future__ import annotations
+
+from itertools import pairwise, permutations
+
+from planner.domain.catalogue import Movement, Shape
+from planner.domain.gym import Day
+from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, VersionPlan
+from planner.problem.candidates import DoseChoice
+from planner.solve.model.view import LineVar
+
+Chosen = tuple[LineVar, DoseChoice]
+
+
+def in_order(lines: list[Chosen], shape: Shape) -> list[Chosen]:
+    """The order with the least clash between neighbours; in rounds the last is next to the first.
+
+    Ties go to cyclic work first, then to the catalogue's order, so that the same set is always written alike.
+    """
+    around = shape.turns > 1
+
+    def clash(order: tuple[Chosen, ...]) -> tuple[int, int, tuple[str, ...]]:
+        moves = [c[0].facts.movement for c in order]
+        pairs = list(pairwise(moves))
+        if around and len(moves) > 2:  # noqa: PLR2004
+            pairs.append((moves[-1], moves[0]))
+        late = next((i for i, m in enumerate(moves) if m.modality == "cyclic"), 0)
+        return sum(neighbours_clash(a, b) for a, b in pairs), late, tuple(m.id for m in moves)
+
+    orders: list[tuple[Chosen, ...]] = list(permutations(lines))
+    return list(min(orders, key=lambda order: clash(tuple(order))))
+
+
+def neighbours_clash(a: Movement, b: Movement) -> int:
+    """How much two movements fight when one follows the other: grip, overhead, back, and shared pattern."""
+    shared = sum(min(a.patterns[p], b.patterns.get(p, 0)) for p in a.patterns)
+    ta, tb = a.takes, b.takes
+    return 40 * (min(ta.grip, tb.grip) + min(ta.overhead, tb.overhead) + min(ta.back, tb.back)) + shared
+
+
+def version_plan(lines: list[Chosen]) -> VersionPlan:
+    """Lines as ids."""
+    strength, conditioning = [], []
+    for x, dose in lines:
+        f = x.facts
+        if f.scheme is not None:
+            strength.append(
+                StrengthLine(movement=f.movement.id, scheme=f.scheme.id, assistance=f.piece == "assistance")
+            )
+        else:
+            conditioning.append(ConditioningLine(movement=f.movement.id, dose=dose.dose, tier=f.tier))
+    return VersionPlan(strength=tuple(strength), conditioning=tuple(conditioning))
+
+
+def session_plan(day: Day, shape: Shape, versions: dict[str, VersionPlan]) -> SessionPlan:
+    """A day as ids."""
+    return SessionPlan(day=day, shape=shape.id, versions=versions)
