@@ -98,7 +98,7 @@ def _week(name: str) -> Week:
         kits=(),
         athletes=(),
         sessions=(),
-        balance=Balance(patterns={}, domains={}, push=0, pull=0, upper=0, lower=0, modality={}),
+        balance=Balance(patterns={}, domains={}, modality={}),
         load=WeekLoad(
             daily_au=(0,) * 7, week_au=0, monotony=None, strain=None, vigorous_minutes=0, moderate_minutes=0
         ),
