@@ -1,8 +1,70 @@
-"""``python -m planner``."""
+"""The ``planner`` command, and ``python -m planner``: Ctrl-C and a full disk are met before anything is imported."""
 
 from __future__ import annotations
 
-from planner.cli import main
+import contextlib
+import os
+import signal
+import sys
+
+from planner import stopping
+
+INTERRUPTED, NO_ROOM = 130, 74
+
+
+def main() -> None:
+    """Run a command; ends with its exit code."""
+    code, screen = 0, sys.stdout
+    try:
+        stopping.listen()
+        for stream in (sys.stdout, sys.stderr):
+            # Where the terminal cannot show a sign it shows a question mark.
+            if hasattr(stream, "reconfigure"):
+                stream.reconfigure(errors="replace")
+        from planner.cli import app
+
+        app()
+    except KeyboardInterrupt:
+        code = INTERRUPTED
+    except OSError:
+        code = NO_ROOM
+    except SystemExit as ended:
+        code = ended.code if isinstance(ended.code, int) else int(ended.code is not None)
+        # So the libraries say that whoever reads has enough, as with "| head".
+        if sys.stdout is not screen or isinstance(ended.__context__, BrokenPipeError):
+            code = NO_ROOM
+    signal.signal(signal.SIGINT, signal.SIG_IGN)
+    if code == INTERRUPTED:
+        _say(f"Stopped. {_kept()}")
+    code = _flushed(code)
+    if code == INTERRUPTED:
+        os._exit(code)  # whatever still runs in a library is not waited for
+    sys.exit(code)
+
+
+def _kept() -> str:
+    kept = stopping.kept()
+    return f"Kept before that: {'; '.join(kept)}." if kept else "Nothing was changed or written."
+
+
+def _say(text: str) -> None:
+    with contextlib.suppress(OSError):
+        print(text, file=sys.stderr)  # noqa: T201
+
+
+def _flushed(code: int) -> int:
+    """The exit code, once it is known whether all that was said came out."""
+    for stream in (sys.stderr, sys.stdout):
+        try:
+            stream.flush()
+        except OSError as error:
+            code = NO_ROOM
+            if not isinstance(error, BrokenPipeError) and stream is sys.stdout:
+                _say(f"what the command says cannot be written: {error.strerror}")
+            # The interpreter tries once more as it ends.
+            os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
+    return code
+
 
 if __name__ == "__main__":
     main()

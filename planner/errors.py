@@ -2,8 +2,18 @@
 
 from __future__ import annotations
 
+import errno
 from dataclasses import dataclass
 from pathlib import Path
+
+LONGEST = 300
+"""Characters of a path or a word in a message; more would hide what is said."""
+
+
+def shortened(text: str) -> str:
+    """A path or word that fits a message, with nothing in it that would move the terminal's cursor."""
+    plain = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text)
+    return plain if len(plain) <= LONGEST else f"{plain[:40]}...{plain[-40:]}"
 
 
 class PlannerError(Exception):
@@ -28,7 +38,7 @@ class Place:
 
     def __str__(self) -> str:
         """File, line and key on one line."""
-        where = f"{self.file}" + (f":{self.line}" if self.line else "")
+        where = shortened(str(self.file)) + (f":{self.line}" if self.line else "")
         return f"{where}: {self.key}" if self.key else where
 
 
@@ -47,6 +57,42 @@ class DataError(PlannerError):
         if advice:
             parts.append(advice)
         super().__init__("\n".join(parts))
+
+
+class DiskError(DataError):
+    """Where the result should go there is no room, or the device fails: nothing is wrong with any input."""
+
+    exit_code = 74
+
+
+_FAILING = {errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO, errno.EPIPE, errno.ENXIO, errno.ENODEV}
+_RIGHT = {
+    errno.ENAMETOOLONG: "Give it a shorter name.",
+    errno.ENOSPC: "Make room on the disk, or name another place.",
+    errno.EDQUOT: "Make room on the disk, or name another place.",
+    errno.EFBIG: "Name a place where files may be larger.",
+    errno.ELOOP: "Its links lead in a circle; name the file itself.",
+    errno.ENOTDIR: "A part of its path is a file, not a folder.",
+    errno.EROFS: "The disk is read-only; name another place.",
+}
+
+
+def of_system(error: OSError, what: str, path: Path | None = None, advice: str = "") -> DataError:
+    """An error of the operating system, in words.
+
+    Args:
+        error: as it came.
+        what: what could not be done: "the file cannot be written".
+        path: the file or folder; as the system names it if None.
+        advice: what would be right, where nothing better is known of such an error.
+
+    Returns:
+        A DiskError where the device is at fault, else a DataError.
+    """
+    kind = DiskError if error.errno in _FAILING else DataError
+    place = path or (Path(str(error.filename)) if error.filename else None)
+    said = _RIGHT.get(error.errno or 0, advice) or "Check its name and its permissions."
+    return kind(f"{what}: {error.strerror or error}", Place(place) if place else None, said)
 
 
 class RuleError(DataError):

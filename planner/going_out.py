@@ -14,8 +14,7 @@ from planner.domain.week import Week
 from planner.errors import DataError, Place
 from planner.load.catalogue import load_catalogue
 from planner.load.gym import load_gym
-from planner.load.places import check_writable
-from planner.load.writing import write_bytes_atomically
+from planner.load.writing import check_writable, write_file
 from planner.prescribe.loads import scheme_percent
 from planner.prescribe.member_loads import (
     MemberLoad,
@@ -110,6 +109,7 @@ def write_sheets(
     only: Iterable[str] = (),
     day: Day | None = None,
     formats: Iterable[str] = ("html",),
+    force: bool = False,
 ) -> tuple[Path, ...]:
     """Every sheet of a week in a folder, each file written whole or not at all.
 
@@ -123,6 +123,7 @@ def write_sheets(
         only: kinds of sheet; all if empty.
         day: sheets of this day alone, and only those that can be of one day.
         formats: html, pdf or both.
+        force: replace files that are not the program's.
 
     Returns:
         The files, the index first.
@@ -147,13 +148,12 @@ def write_sheets(
         calendar_before=calendar.read_bytes() if calendar.is_file() else None,
     )
     targets = {to / name: content for name, content in files.items()}
+    inputs = () if source is None else (source,)
     for path in targets:
-        check_writable(path)
-        if source is not None and path.resolve() == source.resolve():
-            raise DataError("a sheet would replace the week", Place(path), "Name another folder with --to.")
+        check_writable(path, force=force, inputs=inputs)
     # The index last: it never leads to a file that is not there yet.
     for path, content in reversed(targets.items()):
-        write_bytes_atomically(path, content)
+        write_file(path, content, force=force, inputs=inputs)
     return tuple(targets)
 
 

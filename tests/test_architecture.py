@@ -14,12 +14,13 @@ MODULES = sorted(ROOT.rglob("*.py"))
 # What each part of the package may import from the others, be it only for typing.
 MAY_IMPORT: dict[str, set[str]] = {
     "errors": set(),
+    "stopping": set(),
     "paths": {"errors"},
     "domain": {"errors"},
     "rules": {"domain", "errors"},
     "load": {"domain", "errors", "rules"},
     "problem": {"domain", "errors", "rules"},
-    "solve": {"domain", "errors", "problem", "rules"},
+    "solve": {"domain", "errors", "problem", "rules", "stopping"},
     "audit": {"domain", "errors", "problem", "rules"},
     "prescribe": {"domain", "errors"},
     "explain": {"domain", "errors", "problem", "rules"},
@@ -42,7 +43,7 @@ MAY_IMPORT: dict[str, set[str]] = {
         "render", "schemas", "setting", "store", "tables", "__init__",
     },
     "__init__": {"pipeline"},
-    "__main__": {"cli"},
+    "__main__": {"cli", "stopping"},
 }  # fmt: skip
 
 # Libraries that only some parts may use when the program runs.

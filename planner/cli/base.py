@@ -16,7 +16,7 @@ from typer.core import TyperCommand
 
 from planner import paths
 from planner.domain.iso_week import monday_of, next_week
-from planner.errors import DataError, Place, PlannerError
+from planner.errors import DataError, DiskError, Place, PlannerError, of_system
 
 if TYPE_CHECKING:
     from planner.domain.catalogue import Catalogue
@@ -29,6 +29,9 @@ BROKEN, FAULT = 1, 70
 """Exit codes beside those of the errors: a must is broken; the program itself is at fault."""
 
 
+NOT_SAID = "what the command says cannot be written"
+
+
 class SpokenCommand(TyperCommand):
     """A command whose errors are said in words; a traceback appears with ``--debug`` only."""
 
@@ -36,11 +39,16 @@ class SpokenCommand(TyperCommand):
         """Run the command; an error becomes its message and its exit code."""
         try:
             return super().invoke(ctx)
-        except (typer.Exit, typer.Abort, BrokenPipeError):
+        except (typer.Exit, typer.Abort):
             raise
+        except BrokenPipeError:  # whoever reads has enough, as with "| head"
+            raise typer.Exit(DiskError.exit_code) from None
         except Exception as error:
             if ctx.find_root().params.get("debug"):
                 raise
+            if isinstance(error, OSError):
+                named = error.filename is not None
+                error = of_system(error, "the system refuses this" if named else NOT_SAID)
             if isinstance(error, PlannerError):
                 typer.echo(str(error), err=True)
                 raise typer.Exit(error.exit_code) from None

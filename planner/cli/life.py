@@ -68,7 +68,7 @@ def redraft(  # noqa: PLR0917  (each is named on the command line)
 ) -> None:
     """Solve a week again after a change; as little else changes as can be, and it is proved."""
     from planner import desk, life_tables
-    from planner.load.places import check_writable
+    from planner.load.writing import check_writable
 
     if out:
         check_writable(out)
@@ -103,7 +103,7 @@ def merge(  # noqa: PLR0917  (each is named on the command line)
 ) -> None:
     """Make one week from two candidates: days taken from each stay to the letter, the rest is solved."""
     from planner import desk, tables
-    from planner.load.places import check_writable
+    from planner.load.writing import check_writable
 
     if out:
         check_writable(out)
@@ -132,7 +132,7 @@ def compare(
     """Lay two candidates side by side: days, figures, rules, and a summary."""
     from planner import desk
     from planner.compare_tables import compare_text
-    from planner.load.places import check_writable
+    from planner.load.writing import check_writable
     from planner.render.compare_page import compare_html
 
     if out:

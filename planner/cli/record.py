@@ -67,7 +67,7 @@ def choose(
 ) -> None:
     """Make a candidate the one that is trained; later weeks look back to it."""
     from planner import desk
-    from planner.load.places import check_writable
+    from planner.load.writing import check_writable
 
     for path in filter(None, (out, json_file)):
         check_writable(path)
@@ -137,7 +137,7 @@ def export_(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="A .json file.")],
 ) -> None:
     """Write a whole gym, its files and all its weeks, as one JSON file."""
-    from planner.load.places import check_writable
+    from planner.load.writing import check_writable
     from planner.store.transfer import export_gym
 
     if file.suffix.lower() != ".json":

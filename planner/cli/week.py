@@ -59,7 +59,7 @@ def draft(  # noqa: PLR0917  (each is named on the command line)
 ) -> None:
     """Draft a week, write its sheet as HTML, and keep it as the gym's next candidate for that week."""
     from planner import tables
-    from planner.load.places import check_writable
+    from planner.load.writing import check_writable
 
     folder = folder_of(gym)
     week = iso_week(week)
@@ -150,7 +150,7 @@ def sheet(
 ) -> None:
     """Write the sheet of a week that was drafted before."""
     from planner import pipeline
-    from planner.load.places import check_writable
+    from planner.load.writing import check_writable
 
     target = out or week.with_suffix(".html")
     if target.absolute() == week.absolute():

@@ -8,13 +8,14 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from icalendar import Calendar, Event
 
+from planner.domain.mark import MARK
 from planner.domain.week import Session, Week
 from planner.errors import DataError
 from planner.render import words
 from planner.render.instead import WORK, instead, short_line
 
-PRODUCT = "-//weekly-programming-planner//sheets//EN"
-DOMAIN = "weekly-programming-planner.invalid"
+PRODUCT = f"-//{MARK}//sheets//EN"
+DOMAIN = f"{MARK}.invalid"
 """Reserved by RFC 2606, so that no identifier can ever belong to somebody."""
 # Years around the week for which a reader is told when the clocks change.
 YEARS = 2

@@ -8,6 +8,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 
 from planner import paths
+from planner.domain.mark import MARK
 from planner.domain.week import Week
 from planner.render.week_view import week_page
 
@@ -29,10 +30,12 @@ def week_html(week: Week, templates: Path | None = None) -> str:
 
 def environment(templates: Path) -> Environment:
     """The Jinja environment: everything escaped, nothing undefined passed over."""
-    return Environment(
+    made = Environment(
         loader=FileSystemLoader(templates),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    made.globals["generator"] = MARK
+    return made

@@ -2,10 +2,12 @@
 
 from __future__ import annotations
 
+import hashlib
 import logging
 import re
 from typing import Any, NoReturn
 
+from planner.domain.mark import MARK
 from planner.errors import DataError
 
 ROOT_RULES = re.compile(r"(?<!\{):root\{([^{}]*)\}")
@@ -32,7 +34,9 @@ def pdf_bytes(html: str) -> bytes:
     # What it cannot draw is in the browser's style rules, and is not the reader's business.
     logging.getLogger("weasyprint").setLevel(logging.ERROR)
     document: Any = HTML(string=_written_out(html), url_fetcher=_refuse)
-    data: bytes = document.write_pdf()
+    # The mark stands where it is not compressed: in the file's identifier.
+    identifier = f"{MARK} {hashlib.sha256(html.encode()).hexdigest()[:32]}"
+    data: bytes = document.write_pdf(pdf_identifier=identifier.encode())
     return data
 
 

@@ -11,6 +11,7 @@ from pydantic import ConfigDict, Field, ValidationError
 from sqlalchemy import Column, Connection, Table, insert, select
 
 from planner.domain.base import Value
+from planner.domain.mark import MARK
 from planner.domain.week import Week
 from planner.errors import DataError, Place
 from planner.load.writing import write_text_atomically
@@ -30,7 +31,7 @@ from planner.store.packing import (
 from planner.store.store import Store, known_week, open_store
 from planner.store.tables import moves, revisions, weeks_json
 
-FORMAT, FORMAT_VERSION = "weekly-programming-planner gym", 1
+FORMAT, FORMAT_VERSION = f"{MARK} gym", 1
 _FILES = ("gym.yaml", "rules.yaml")
 
 
