@@ -1,28 +1,33 @@
-"""The ``planner`` command, and ``python -m planner``: Ctrl-C and a full disk are met before anything is imported."""
+"""The ``planner`` command, and ``python -m planner``; ready for Ctrl-C before anything large is imported."""
 
 from __future__ import annotations
 
-import contextlib
 import os
 import signal
 import sys
 
-from planner import stopping
-
 INTERRUPTED, NO_ROOM = 130, 74
+
+
+def _at_once(*_: object) -> None:
+    """Before a command has begun there is nothing to unwind, and importing is no place for an exception."""
+    os.write(2, b"Stopped. Nothing was changed or written.\n")
+    os._exit(INTERRUPTED)
 
 
 def main() -> None:
     """Run a command; ends with its exit code."""
+    signal.signal(signal.SIGINT, _at_once)
     code, screen = 0, sys.stdout
     try:
+        from planner import stopping
+        from planner.cli import app
+
         stopping.listen()
         for stream in (sys.stdout, sys.stderr):
             # Where the terminal cannot show a sign it shows a question mark.
             if hasattr(stream, "reconfigure"):
                 stream.reconfigure(errors="replace")
-        from planner.cli import app
-
         app()
     except KeyboardInterrupt:
         code = INTERRUPTED
@@ -35,21 +40,18 @@ def main() -> None:
             code = NO_ROOM
     signal.signal(signal.SIGINT, signal.SIG_IGN)
     if code == INTERRUPTED:
-        _say(f"Stopped. {_kept()}")
+        _say(stopping.said())
     code = _flushed(code)
     if code == INTERRUPTED:
         os._exit(code)  # whatever still runs in a library is not waited for
     sys.exit(code)
 
 
-def _kept() -> str:
-    kept = stopping.kept()
-    return f"Kept before that: {'; '.join(kept)}." if kept else "Nothing was changed or written."
-
-
 def _say(text: str) -> None:
-    with contextlib.suppress(OSError):
+    try:
         print(text, file=sys.stderr)  # noqa: T201
+    except OSError:
+        return  # then there is nowhere left to say it
 
 
 def _flushed(code: int) -> int:

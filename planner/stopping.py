@@ -1,8 +1,8 @@
 """Ctrl-C: work ends within a second, what was kept is known, and nothing is half written.
 
 Python hands a signal to the program's own code only between two of its steps, so a search that runs for
-seconds in the solver's library would swallow it. ``listen`` therefore has the signal wake a thread, which ends
-whatever was announced with ``stoppable``; the first step after that raises KeyboardInterrupt.
+seconds in the solver's library would swallow it. ``listen`` therefore has the signal wake a thread, which
+ends whatever was announced with ``stoppable``; the first step after that raises KeyboardInterrupt.
 """
 
 from __future__ import annotations
@@ -13,12 +13,19 @@ import signal
 import threading
 import time
 from collections.abc import Callable, Iterator
+from types import TracebackType
+from typing import Self
 
+EXIT_CODE = 130
 _AGAIN_S = 0.05
 """A search that has only just begun may not hear the first call."""
+_PATIENCE_S = 0.7
+"""After this long what does not end by itself is left behind: nothing that is kept hangs on it."""
+MOST_SAID = 4
+_SHOW_CURSOR = "\x1b[?25h"
 
 _asked = threading.Event()
-_stops: dict[int, Callable[[], object]] = {}
+_stops: dict[object, Callable[[], object]] = {}
 _kept: list[str] = []
 _held = 0
 
@@ -43,7 +50,7 @@ def stoppable(stop: Callable[[], object]) -> Iterator[None]:
         KeyboardInterrupt: a stop was asked for, before or meanwhile.
     """
     check()
-    key = id(stop)
+    key = object()
     _stops[key] = stop
     try:
         yield
@@ -62,33 +69,45 @@ def check() -> None:
         raise KeyboardInterrupt
 
 
-@contextlib.contextmanager
-def keeping(what: str) -> Iterator[None]:
-    """A short step that is not to be torn apart: it is done before a stop counts, and then it is known as kept.
+class keeping:  # noqa: N801  (it reads as what is done)
+    """A step whose last part is not torn apart: once ``hold`` was called it is done before a stop counts.
 
     Args:
-        what: that is kept, in words for a coach: "candidate B of 2026-W49".
+        what: that is then kept, in words for a coach: "candidate B of 2026-W49".
     """
-    global _held  # noqa: PLW0603  (one program, one Ctrl-C)
-    _held += 1
-    try:
-        yield
-        _kept.append(what)
-    finally:
+
+    def __init__(self, what: str) -> None:
+        self.what, self.holds = what, False
+
+    def __enter__(self) -> Self:
+        return self
+
+    def hold(self) -> None:
+        """From here on it is done; short, and waiting for nobody."""
+        global _held  # noqa: PLW0603  (one program, one Ctrl-C)
+        check()
+        _held += 1
+        self.holds = True
+
+    def __exit__(
+        self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
+    ) -> None:
+        global _held  # noqa: PLW0603
+        if not self.holds:
+            return
+        if kind is None:
+            _kept.append(self.what)
         _held -= 1
-    if not _held:
         check()
 
 
-def kept() -> tuple[str, ...]:
-    """What was kept or written so far, in order."""
-    return tuple(dict.fromkeys(_kept))
-
-
-def forget() -> None:
-    """Begin anew: nothing is asked for, nothing was kept."""
-    _asked.clear()
-    _kept.clear()
+def said() -> str:
+    """What a stopped command says: what was kept or written before, in order."""
+    if not _kept:
+        return "Stopped. Nothing was changed or written."
+    more = len(_kept) - MOST_SAID
+    listed = [*_kept[:MOST_SAID], f"and {more} more"] if more > 0 else _kept
+    return f"Stopped. Kept before that: {'; '.join(listed)}."
 
 
 def _interrupt(_number: int, _frame: object) -> None:
@@ -100,7 +119,12 @@ def _interrupt(_number: int, _frame: object) -> None:
 def _watch(reader: int) -> None:
     while signal.SIGINT in os.read(reader, 1):
         _asked.set()
-        while _stops:
+        deadline = time.monotonic() + _PATIENCE_S
+        while _held or time.monotonic() < deadline:
             for stop in tuple(_stops.values()):
                 stop()
             time.sleep(_AGAIN_S)
+        if os.isatty(2):
+            os.write(2, _SHOW_CURSOR.encode())
+        os.write(2, f"{said()}\n".encode())
+        os._exit(EXIT_CODE)

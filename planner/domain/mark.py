@@ -3,4 +3,4 @@
 from __future__ import annotations
 
 MARK = "weekly-programming-planner"
-"""In HTML as its generator, in PDF in its identifier, in calendars as their product, in an export as its format."""
+"""In HTML as its generator, in PDF in its identifier, in calendars as product, in an export as format."""

@@ -19,20 +19,23 @@ from pathlib import Path
 
 from planner.domain.mark import MARK
 from planner.errors import DataError, Place, of_system
+from planner.stopping import keeping
 
 INPUT_SUFFIXES = (".yaml", ".yml")
 _STORE = "planner.db"
 _STORE_HEADER = re.compile(rb"SQLite format 3\0.{52}WPLN", re.DOTALL)
+_M = re.escape(MARK.encode())
 _OURS = tuple(
-    re.compile(pattern % re.escape(MARK.encode()), re.IGNORECASE | re.DOTALL)
+    re.compile(pattern, re.IGNORECASE | re.DOTALL)
     for pattern in (
-        rb'<!doctype html>.{0,2000}?<meta name="generator" content="%s"',
-        rb"BEGIN:VCALENDAR.{0,200}?PRODID:-//%s//",
-        rb"%%PDF-.*?/ID ?\[\(%s ",
-        rb'\{.*?"format": ?"%s gym"',
-        rb'\{.{0,200}?"\$comment": ?"%s"',
+        rb'<!doctype html>.{0,2000}?<meta name="generator" content="' + _M,
+        rb"BEGIN:VCALENDAR.{0,200}?PRODID:-//" + _M,
+        rb"%PDF-.*?/ID ?\[\(" + _M,
+        rb'\{.*?"format": ?"' + _M + rb' gym"',
+        rb'\{.{0,200}?"\$comment": ?"' + _M,
+        rb'\{\s*"schema_version":.*?"inputs_digest": ?"[0-9a-f]{64}"',  # a week
     )
-) + (re.compile(rb'\{\s*"schema_version":.*?"inputs_digest": ?"[0-9a-f]{64}"', re.DOTALL),)
+)
 _ADVICE = "Check the permissions of the file and its folder, or name another place."
 
 
@@ -67,9 +70,7 @@ def check_writable(path: Path, *, force: bool = False, inputs: Iterable[Path] = 
         return found is not None and found.st_size > 0
 
 
-def write_file(
-    path: Path, content: str | bytes, *, force: bool = False, inputs: Iterable[Path] = ()
-) -> bool:
+def write_file(path: Path, content: str | bytes, *, force: bool = False, inputs: Iterable[Path] = ()) -> bool:
     """Write a file so that a reader sees the old one or the new one, never half of one.
 
     Args:
@@ -115,12 +116,12 @@ def write_bytes_atomically(path: Path, content: bytes) -> None:
     """
     temporary: Path | None = None
     try:
-        with _spoken(path):
+        with _spoken(path), keeping(str(path)) as step:
             path.parent.mkdir(parents=True, exist_ok=True)
             # A file that must not be written stays: replacing it needs only the folder's permission.
             if path.exists() and not os.access(path, os.W_OK):
                 raise PermissionError(errno.EACCES, "it is read-only")
-            # A short name of its own: beside the longest name that the disk allows there has to be room for it.
+            # A short name: the file's own may be as long as the disk allows.
             handle, name = tempfile.mkstemp(dir=path.parent, prefix=".planner-", suffix=".new")
             temporary = Path(name)
             with os.fdopen(handle, "wb") as file:
@@ -128,6 +129,7 @@ def write_bytes_atomically(path: Path, content: bytes) -> None:
                 file.flush()
                 os.fsync(file.fileno())
             temporary.chmod(_mode(path))
+            step.hold()
             temporary.replace(path)
     finally:
         if temporary is not None:
@@ -205,7 +207,7 @@ def _check_name(folder: Path, target: Path) -> None:
     longest = os.pathconf(folder, "PC_NAME_MAX") if hasattr(os, "pathconf") else 255
     for part in target.relative_to(folder).parts:
         if len(os.fsencode(part)) > longest:
-            raise OSError(errno.ENAMETOOLONG, f"a name has {len(part)} characters, and the disk takes {longest}")
+            raise OSError(errno.ENAMETOOLONG, f"a name of {len(part)} characters, more than {longest}")
 
 
 def _mode(path: Path) -> int:

@@ -5,6 +5,7 @@ from __future__ import annotations
 import gc
 import multiprocessing
 import os
+import signal
 from collections.abc import Callable, Iterator, Mapping
 from concurrent.futures import Executor, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
@@ -12,6 +13,7 @@ from contextlib import contextmanager
 from functools import partial
 
 from planner.render.pdf import pdf_bytes
+from planner.stopping import check, stoppable
 
 MOST_PROCESSES = 4
 FEW_PAGES = 3
@@ -36,17 +38,44 @@ def printer(count: int, processes: int | None = None) -> Iterator[Printer]:
     if most == 1 or (processes is None and count <= FEW_PAGES):
         yield _one_by_one
         return
+    with stoppable(_end):
+        pool = _ready(most)
+        if pool is None:
+            yield _one_by_one
+            return
+        with pool:
+            yield partial(_side_by_side, pool)
+
+
+def _ready(processes: int) -> ProcessPoolExecutor | None:
+    """Processes that have begun to load the library; None where no other process may run."""
     try:
         # A process that ends after a few documents need not look for rubbish: a tenth of its time.
-        pool = ProcessPoolExecutor(most, multiprocessing.get_context("spawn"), gc.disable)
-        for _ in range(most):
-            pool.submit(pdf_bytes, "")
+        pool = ProcessPoolExecutor(processes, multiprocessing.get_context("spawn"), gc.disable)
+        with _deaf():
+            for _ in range(processes):
+                pool.submit(pdf_bytes, "")
     except OSError:
-        # Where no other process may run: here, one after another.
-        yield _one_by_one
+        return None
+    return pool
+
+
+@contextmanager
+def _deaf() -> Iterator[None]:
+    """Processes started within do not hear Ctrl-C: they would each say so, and this one ends them."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
         return
-    with pool:
-        yield partial(_side_by_side, pool)
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+
+
+def _end() -> None:
+    for child in multiprocessing.active_children():
+        child.kill()
 
 
 def _one_by_one(pages: Mapping[str, str]) -> dict[str, bytes]:
@@ -60,5 +89,6 @@ def _side_by_side(pool: Executor, pages: Mapping[str, str]) -> dict[str, bytes]:
         made = dict(zip(names, pool.map(pdf_bytes, [pages[name] for name in names]), strict=True))
     except BrokenProcessPool:
         # One was ended from outside.
+        check()
         return _one_by_one(pages)
     return {name: made[name] for name in pages}

@@ -18,6 +18,7 @@ from planner.domain.iso_week import monday_of
 from planner.domain.record import WeekState
 from planner.domain.week import Week
 from planner.errors import DataError
+from planner.stopping import keeping
 from planner.store.database import FILE_NAME, connect, reading, spoken, writing
 from planner.store.errors import NothingThereError, StoreConflict
 from planner.store.migrations import MIGRATIONS, Migration, now
@@ -142,7 +143,7 @@ class Store:
             raise ValueError(f"{week} has no candidate {new_state.chosen}")
         text, weeks = taken_apart(new_state)
         expected = self._seen.get(week) if seen == LAST_LOOK else seen
-        with spoken(self.path):
+        with spoken(self.path), keeping(f"{week}, {verb}") as step:
             with writing(self.connection):
                 head = self._head(week)
                 if head != expected:
@@ -152,6 +153,7 @@ class Store:
                 made = Revision(self._next_id(), week, head, now(), verb, sha256_of(text))
                 self.connection.execute(insert(revisions).values(**asdict(made), state=packed(text)))
                 self._move(week, made.id, "commit")
+                step.hold()
             self._seen[week] = made.id
         return made
 
@@ -230,7 +232,7 @@ class Store:
 
     def _step(self, week: str, kind: Literal["undo", "redo"], seen: int | None) -> WeekState:
         known_week(week)
-        with spoken(self.path):
+        with spoken(self.path), keeping(f"{week}, {kind}") as step:
             with writing(self.connection):
                 head = self._head(week)
                 expected = self._seen.get(week, head) if seen == LAST_LOOK else seen
@@ -239,6 +241,7 @@ class Store:
                 target = self._before(week, head) if kind == "undo" else self._after(week, head)
                 state = self._state_at(week, target)
                 self._move(week, target, kind)
+                step.hold()
             self._seen[week] = target
         return state
 

@@ -15,6 +15,7 @@ from planner.domain.mark import MARK
 from planner.domain.week import Week
 from planner.errors import DataError, Place
 from planner.load.writing import write_text_atomically
+from planner.stopping import keeping
 from planner.store.database import FILE_NAME, reading, spoken, writing
 from planner.store.packing import (
     Json,
@@ -116,9 +117,10 @@ def import_gym(text: str, folder: Path) -> None:
         # The files come first: where this is cut short, the store is still empty and it can be done again.
         for name, content in export.files.items():
             write_text_atomically(folder / name, content)
-        with spoken(store.path), writing(store.connection):
+        with spoken(store.path), keeping(f"the gym {folder}") as step, writing(store.connection):
             _refuse_filled(store)
             _fill(store.connection, export)
+            step.hold()
 
 
 def _text(path: Path) -> str:
