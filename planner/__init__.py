@@ -19,14 +19,22 @@ from types import ModuleType
 
 TYPE_CHECKING = False  # as type checkers read it; the module of that name takes longer than all of this one
 if TYPE_CHECKING:
-    from planner.pipeline import audit, draft, read_week, sheet
+    from planner.load.gym import read_week
+    from planner.weeks.audit import audit
+    from planner.weeks.draft import draft
+    from planner.weeks.sheets import sheet
 
     __version__: str
 
 __all__ = ["__version__", "audit", "draft", "read_week", "sheet"]
 
 DISTRIBUTION = "weekly-programming-planner"
-_VERBS = ("audit", "draft", "read_week", "sheet")
+_VERBS = {
+    "audit": "planner.weeks.audit",
+    "draft": "planner.weeks.draft",
+    "read_week": "planner.load.gym",
+    "sheet": "planner.weeks.sheets",
+}
 
 
 class _Package(ModuleType):
@@ -42,9 +50,9 @@ sys.modules[__name__].__class__ = _Package
 
 def __getattr__(name: str) -> object:
     if name in _VERBS:
-        from planner import pipeline
+        from importlib import import_module
 
-        return getattr(pipeline, name)
+        return getattr(import_module(_VERBS[name]), name)
     if name == "__version__":
         from importlib.metadata import PackageNotFoundError, version
 

@@ -14,8 +14,8 @@ from planner.domain.gym import Athlete
 from planner.domain.week import Load
 from planner.prescribe.percent import percent_for
 from planner.prescribe.plates import Loading, makeable, nearest_makeable, nearest_mass
+from planner.prescribe.sentences import load_text
 from planner.prescribe.stock import BARBELL, PLATE, Stock, athlete_index
-from planner.prescribe.words import load_text
 
 TIER_LOAD_PERCENT: dict[Tier, int] = {"open": 57, "light": 57, "moderate": 67, "heavy": 80}
 """Conditioning load in percent of the movement's 1RM; common practice.

@@ -10,13 +10,13 @@ from planner.domain.gym import DAYS, Athlete, Gym, Kit
 from planner.domain.iso_week import monday_of
 from planner.domain.plan import Plan
 from planner.domain.week import AthleteText, KitText, Proof, RuleResult, Week
-from planner.prescribe import words
+from planner.prescribe import sentences
 from planner.prescribe.balance import balance
 from planner.prescribe.session import Writer, write_session
 from planner.prescribe.stock import BARBELL
 from planner.prescribe.week_load import week_load
 
-WEEK_CAUTIONS = (words.RHABDOMYOLYSIS, words.UNWELL)
+WEEK_CAUTIONS = (sentences.RHABDOMYOLYSIS, sentences.UNWELL)
 
 
 def write_out(
@@ -86,8 +86,10 @@ def _kit_text(kit: Kit, catalogue: Catalogue) -> KitText:
     for item in kit.contains:
         name = catalogue.items[item].name if item in catalogue.items else item
         mass = kit.kg.get(item)
-        parts.append(f"{name} ({words.kg_text(mass[0])} kg / {words.kg_text(mass[1])} kg)" if mass else name)
-    text = words.joined(parts)
+        parts.append(
+            f"{name} ({sentences.kg_text(mass[0])} kg / {sentences.kg_text(mass[1])} kg)" if mass else name
+        )
+    text = sentences.joined(parts)
     if BARBELL in kit.contains:
         text += "; the bar and plates are taken to be like the gym's"
     return KitText(id=kit.id, name=kit.name, contains=text)
@@ -95,6 +97,6 @@ def _kit_text(kit: Kit, catalogue: Catalogue) -> KitText:
 
 def _athlete_text(athlete: Athlete) -> AthleteText:
     known = [lift for lift in REFERENCE_LIFTS if lift in athlete.lifts]
-    lifts = [f"{lift.replace('_', ' ')} {words.kg_text(athlete.lifts[lift])} kg" for lift in known]
-    text = f"{', '.join(lifts)}; {words.kg_text(athlete.bar_kg)} kg bar"
+    lifts = [f"{lift.replace('_', ' ')} {sentences.kg_text(athlete.lifts[lift])} kg" for lift in known]
+    text = f"{', '.join(lifts)}; {sentences.kg_text(athlete.bar_kg)} kg bar"
     return AthleteText(id=athlete.id, name=athlete.name, lifts=text)

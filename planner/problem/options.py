@@ -12,8 +12,8 @@ from planner.domain.line import LineFacts, LinePiece, line_facts
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine
 from planner.domain.substitution import WORST_COST, stand_in_dose, substitution_cost
 from planner.problem.candidates import (
-    Candidate,
     DoseChoice,
+    LineOption,
     ladder_dose,
     plain_dose,
     strength_dose,
@@ -132,10 +132,12 @@ class Options:
             if m.skill <= self._gym.class_.skill and m.id not in self._banned
         ]
 
-    def _written(self, sessions: tuple[SessionPlan, ...], kit: str, own: list[Candidate]) -> list[Candidate]:
+    def _written(
+        self, sessions: tuple[SessionPlan, ...], kit: str, own: list[LineOption]
+    ) -> list[LineOption]:
         """Lines of existing sessions that are not offered anyway, each for its own days."""
         known = {line_key(c.facts) for c in own}
-        out: dict[tuple[str, str, str, str], Candidate] = {}
+        out: dict[tuple[str, str, str, str], LineOption] = {}
         days: dict[tuple[str, str, str, str], set[Day]] = {}
         for session in sessions:
             floor = session.versions[self._gym.kits[0].id]
@@ -160,7 +162,7 @@ class Options:
                     dose = plain_dose(
                         m, tier, number, chipper=shape is not None and shape.format == "chipper"
                     )
-                out.setdefault(line_key(facts), Candidate(facts, (dose,)))
+                out.setdefault(line_key(facts), LineOption(facts, (dose,)))
                 days.setdefault(line_key(facts), set()).add(session.day)
         self.only_on = {c.facts: frozenset(days[key]) for key, c in out.items()}
         return list(out.values())
@@ -204,7 +206,7 @@ class Options:
                 out += [line_facts("conditioning", m, tier, None, setup.needs, items) for tier in m.doses]
         return out
 
-    def _strength(self, piece: LinePiece, kit: str) -> list[Candidate]:
+    def _strength(self, piece: LinePiece, kit: str) -> list[LineOption]:
         out = []
         for m in self._movements():
             if piece not in m.roles:
@@ -214,10 +216,10 @@ class Options:
                     continue
                 facts = self._facts(piece, m, scheme.tier, scheme, kit)
                 if facts is not None:
-                    out.append(Candidate(facts, (strength_dose(m, scheme),)))
+                    out.append(LineOption(facts, (strength_dose(m, scheme),)))
         return out
 
-    def _conditioning(self, kit: str) -> list[Candidate]:
+    def _conditioning(self, kit: str) -> list[LineOption]:
         out = []
         for m in self._movements():
             if "conditioning" not in m.roles:
@@ -226,7 +228,7 @@ class Options:
                 facts = self._facts("conditioning", m, tier, None, kit)
                 doses = tuple(self._doses(m, tier, numbers))
                 if facts is not None and doses:
-                    out.append(Candidate(facts, doses))
+                    out.append(LineOption(facts, doses))
         return out
 
     def _doses(self, m: Movement, tier: Tier, numbers: tuple[int, ...]) -> list[DoseChoice]:
@@ -260,7 +262,7 @@ class Options:
     def _substitution_cost(self, original: str, stand_in: str) -> int:
         return substitution_cost(self._catalogue.movements[original], self._catalogue.movements[stand_in])
 
-    def candidate(self, facts: LineFacts) -> Candidate:
+    def candidate(self, facts: LineFacts) -> LineOption:
         """The candidate of a floor line."""
         return self._by_facts[facts]
 

@@ -13,8 +13,8 @@ from planner.audit.doses import DOSES, is_usual
 from planner.audit.reading import plan_of
 from planner.domain.week import RuleResult, Week
 from planner.errors import DataError
-from planner.pipeline import draft
 from planner.problem.problem import Problem
+from planner.weeks.draft import draft
 from tests.prescribe import builders
 from tests.solve.demo import WEEK, demo_problem, folder
 

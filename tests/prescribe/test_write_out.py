@@ -8,7 +8,7 @@ from planner.domain.plan import Plan
 from planner.domain.timing import session_rating
 from planner.domain.week import Line, Piece, Week
 from planner.errors import SolverFault
-from planner.prescribe.words import LESS_OF_IT
+from planner.prescribe.sentences import LESS_OF_IT
 from planner.prescribe.write_out import write_out
 
 from .builders import catalogue, gym, plan, proof, version
