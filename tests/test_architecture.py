@@ -27,7 +27,8 @@ MAY_IMPORT: dict[str, set[str]] = {
     "reference": {"domain", "load", "rules"},
     "store": {"domain", "errors", "load", "stopping"},
     "weeks": {
-        "audit", "domain", "errors", "load", "paths", "prescribe", "problem", "render", "rules", "solve", "store",
+        "audit", "domain", "errors", "load", "paths", "prescribe", "problem", "render", "rules", "solve",
+        "store",
     },
     "cli": {
         "domain", "errors", "load", "paths", "reference", "render", "rules", "store", "weeks", "__init__",

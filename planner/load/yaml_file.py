@@ -17,11 +17,15 @@ from typing import Any
 
 import yaml
 
+from planner.domain.characters import unprintable
 from planner.errors import DataError, Place
 
 MAX_BYTES = 2_000_000
 MAX_DEPTH = 20
 """Levels of nesting; our deepest file has seven."""
+
+MOST = 999_999_999
+DELETE_IT = "Delete it; it often comes along when text is pasted."
 
 Step = str | int
 Steps = tuple[Step, ...]
@@ -111,7 +115,7 @@ def read_yaml(path: Path) -> Located:
         raise DataError(
             f"there is an unprintable character here (U+{ord(strange.group()):04X})",
             Place(path, _line_of(text, strange.start())),
-            "Delete it; it often comes along when text is pasted.",
+            DELETE_IT,
         )
     try:
         data, lines, labels = _parsed(text)
@@ -250,7 +254,10 @@ class _Reader:
                 f"this is nested more than {MAX_DEPTH} deep", event, "Check the brackets and the indentation."
             )
         if isinstance(event, yaml.ScalarEvent):
-            return _plain(event.value) if event.implicit[0] else event.value
+            strange = unprintable(event.value)
+            if strange:
+                raise self._refused(f"there is an unprintable character here ({strange})", event, DELETE_IT)
+            return self._number(event) if event.implicit[0] else event.value
         return self._list(steps) if isinstance(event, yaml.SequenceStartEvent) else self._dict(steps)
 
     def _list(self, steps: Steps) -> list[Any]:
@@ -279,6 +286,16 @@ class _Reader:
             value = self._value(next(self.events), here)
             found.setdefault(key, value)
         return found
+
+    def _number(self, event: Any) -> Any:
+        value = _plain(event.value)
+        if isinstance(value, int | float) and abs(value) > MOST:
+            raise self._refused(
+                f"the number {event.value} is larger than any that is counted here",
+                event,
+                f"Write at most {MOST:,}, or put quotes around it if it is text.",
+            )
+        return value
 
     @staticmethod
     def _refused(what: str, event: Any, advice: str) -> _RefusedError:
