@@ -6,14 +6,14 @@ import errno
 from dataclasses import dataclass
 from pathlib import Path
 
-LONGEST = 300
-"""Characters of a path or a word in a message; more would hide what is said."""
+LONGEST, LONGEST_LINE = 300, 1200
+"""Characters of a path or a word in a message, and of one of its lines; more would hide what is said."""
 
 
-def shortened(text: str) -> str:
-    """A path or word that fits a message, with nothing in it that would move the terminal's cursor."""
+def shortened(text: str, longest: int = LONGEST) -> str:
+    """A path, word or line that fits a message, with nothing in it that would move the terminal's cursor."""
     plain = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text)
-    return plain if len(plain) <= LONGEST else f"{plain[:40]}...{plain[-40:]}"
+    return plain if len(plain) <= longest else f"{plain[: longest // 2]} ... {plain[-longest // 4 :]}"
 
 
 class PlannerError(Exception):
@@ -56,7 +56,8 @@ class DataError(PlannerError):
         parts = [f"{place}: {what}" if place else what]
         if advice:
             parts.append(advice)
-        super().__init__("\n".join(parts))
+        lines = "\n".join(parts).split("\n")
+        super().__init__("\n".join(shortened(line, LONGEST_LINE) for line in lines))
 
 
 class DiskError(DataError):
@@ -103,11 +104,16 @@ Clashing = tuple[tuple[str, ...], ...]
 """Clashes in words: of each, what cannot all be together."""
 
 
-def numbered(clashes: Clashing) -> list[str]:
-    """All sentences, each with the number of its clash where one could not tell them apart otherwise."""
+def clash_lines(clashes: Clashing) -> list[str]:
+    """A line for each thing that clashes; where there are several clashes of several things, each numbered."""
     if len(clashes) == 1 or all(len(clash) == 1 for clash in clashes):
-        return [said for clash in clashes for said in clash]
-    return [f"{number}. {said}" for number, clash in enumerate(clashes, 1) for said in clash]
+        return [f"  - {said}" for clash in clashes for said in clash]
+    width = len(str(len(clashes)))
+    lines = []
+    for number, (first, *others) in enumerate(clashes, 1):
+        lines.append(f"  {number:>{width}}. {first}")
+        lines += [f"  {'':{width}}  together with: {said}" for said in others]
+    return lines
 
 
 class NoPlanError(PlannerError):
@@ -123,7 +129,7 @@ class NoPlanError(PlannerError):
 
     def __init__(self, what: str, clashes: Clashing = (), remedies: tuple[str, ...] = ()) -> None:
         self.what, self.clashes, self.remedies = what, clashes, remedies
-        lines = [what, *(f"  - {c}" for c in numbered(clashes))]
+        lines = [what, *clash_lines(clashes)]
         if remedies:
             lines += ["What would help:", *(f"  - {r}" for r in remedies)]
         super().__init__("\n".join(lines))

@@ -245,5 +245,8 @@ def _wish(  # noqa: PLR0917  (as they stand on the command line)
             }
         )
     except ValidationError as error:
-        said = error.errors()[0]["msg"].removeprefix("Value error, ")
-        raise DataError(said, advice="Give one of --movement, --pattern, --hard, --easy.") from None
+        from planner.load.validate import fault_in_words
+
+        raise DataError(
+            fault_in_words(Wish, error), advice="Give one of --movement, --pattern, --hard, --easy."
+        ) from None

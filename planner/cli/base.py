@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Iterator
+import threading
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
@@ -15,7 +16,10 @@ from rich.console import Console
 from typer.core import TyperCommand
 
 from planner import paths
+from planner.cli.arguments import check_numbers, check_words
 from planner.domain.iso_week import monday_of, next_week
+from planner.domain.progress import quiet
+from planner.domain.words import capital
 from planner.errors import DataError, DiskError, Place, PlannerError, of_system
 
 if TYPE_CHECKING:
@@ -27,6 +31,7 @@ if TYPE_CHECKING:
 
 BROKEN, FAULT = 1, 70
 """Exit codes beside those of the errors: a must is broken; the program itself is at fault."""
+SHOWN_AFTER_S = 1.0
 
 
 NOT_SAID = "what the command says cannot be written"
@@ -35,29 +40,45 @@ NOT_SAID = "what the command says cannot be written"
 class SpokenCommand(TyperCommand):
     """A command whose errors are said in words; a traceback appears with ``--debug`` only."""
 
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        """Look at the words before anything else does."""
+        with _spoken(ctx):
+            check_words(args)
+        left: list[str] = super().parse_args(ctx, args)
+        with _spoken(ctx):
+            check_numbers(ctx.params)
+        return left
+
     def invoke(self, ctx: Any) -> Any:
-        """Run the command; an error becomes its message and its exit code."""
-        try:
+        """Run the command."""
+        with _spoken(ctx):
             return super().invoke(ctx)
-        except (typer.Exit, typer.Abort):
+
+
+@contextmanager
+def _spoken(ctx: Any) -> Iterator[None]:
+    """An error becomes its message and its exit code."""
+    try:
+        yield
+    except (typer.Exit, typer.Abort):
+        raise
+    except BrokenPipeError:  # whoever reads has enough, as with "| head"
+        raise typer.Exit(DiskError.exit_code) from None
+    except Exception as error:
+        if ctx.find_root().params.get("debug"):
             raise
-        except BrokenPipeError:  # whoever reads has enough, as with "| head"
-            raise typer.Exit(DiskError.exit_code) from None
-        except Exception as error:
-            if ctx.find_root().params.get("debug"):
-                raise
-            if isinstance(error, OSError):
-                named = error.filename is not None
-                error = of_system(error, "the system refuses this" if named else NOT_SAID)
-            if isinstance(error, PlannerError):
-                typer.echo(str(error), err=True)
-                raise typer.Exit(error.exit_code) from None
-            typer.echo(
-                f"The program is at fault here, not your files: {type(error).__name__}: {error}\n"
-                "Run it again as `planner --debug ...` and report what it prints.",
-                err=True,
-            )
-            raise typer.Exit(FAULT) from None
+        if isinstance(error, OSError):
+            named = error.filename is not None
+            error = of_system(error, "the system refuses this" if named else NOT_SAID)
+        if isinstance(error, PlannerError):
+            typer.echo(str(error), err=True)
+            raise typer.Exit(error.exit_code) from None
+        typer.echo(
+            f"The program is at fault here, not your files: {type(error).__name__}: {error}\n"
+            "Run it again as `planner --debug ...` and report what it prints.",
+            err=True,
+        )
+        raise typer.Exit(FAULT) from None
 
 
 app = typer.Typer(
@@ -80,6 +101,9 @@ DayName = Annotated[str, typer.Argument(metavar="DAY", help="mon, tue, wed, thu,
 DayOption = Annotated[str | None, typer.Option("--day", help="Only that day.")]
 CandidateOption = Annotated[
     str | None, typer.Option("--candidate", help="Which; the chosen one, else the newest, unless given.")
+]
+ForceOption = Annotated[
+    bool, typer.Option("--force", help="Replace files that the planner has not written, too.")
 ]
 OutOption = Annotated[Path | None, typer.Option("--out", help="Write its sheet, as HTML.")]
 WeekFile = Annotated[Path, typer.Argument(metavar="WEEK.json", help="A week that draft has written.")]
@@ -135,20 +159,36 @@ def check_known(word: str, words: tuple[str, ...], what: str) -> None:
 
 def iso_week(word: str | None) -> str:
     """The week meant; next week, by this computer's clock, where none is."""
-    if word is None:
-        return next_week(datetime.now().astimezone().date())
     try:
-        monday_of(word)
-    except ValueError as error:
+        meant = next_week(datetime.now().astimezone().date()) if word is None else word
+        monday_of(meant)
+    except (ValueError, OverflowError) as error:
+        if word is None:
+            advice = "Set this computer's clock, or name the week with --week."
+            raise DataError(f"next week cannot be told: {error}", advice=advice) from None
         raise DataError(f"--week: {error}") from None
-    return word
+    return meant
 
 
-def write(path: Path, text: str) -> None:
-    """Write a text file whole or not at all."""
-    from planner.load.writing import write_text_atomically
+def check_targets(*paths: Path | None, force: bool = False, inputs: Iterable[Path] = ()) -> None:
+    """Find out, before the work, whether each file could be written."""
+    from planner.load.writing import check_writable
 
-    write_text_atomically(path, text)
+    for path in filter(None, paths):
+        check_writable(path, force=force, inputs=inputs)
+
+
+def write(path: Path, content: str, *, force: bool = False, inputs: Iterable[Path] = ()) -> None:
+    """Write a text file whole or not at all, and say so."""
+    from planner.load.writing import write_file
+
+    replaced = write_file(path, content, force=force, inputs=inputs)
+    typer.echo(f"Wrote {path}{', in place of what was there' if replaced else ''}")
+
+
+def write_json(path: Path, made: Week, *, force: bool = False) -> None:
+    """A week as JSON."""
+    write(path, made.model_dump_json(indent=1) + "\n", force=force)
 
 
 def week_named(word: str) -> str:
@@ -173,7 +213,9 @@ def reason_not_kept(folder: Path) -> str:
             f"{folder.name} comes with the program. To keep weeks, make a copy: planner export {folder.name} "
             "gym.json, then planner import gym.json my-gym"
         )
-    return "" if os.access(folder, os.W_OK) else f"the folder {folder} is read-only"
+    if not os.access(folder, os.W_OK):
+        return f"the folder {folder} is read-only. Make it writable, or copy it to where you may write"
+    return ""
 
 
 @contextmanager
@@ -189,7 +231,7 @@ def store_of(gym: str) -> Iterator[tuple[Path, Store]]:
     folder = folder_of(gym)
     reason = reason_not_kept(folder)
     if reason:
-        raise DataError(f"no weeks are kept of this gym: {reason}")
+        raise DataError("no weeks are kept of this gym", Place(folder), f"{capital(reason)}.")
     if not (folder / FILE_NAME).exists():
         raise DataError("no week is kept of this gym yet", Place(folder), f"Draft one: planner draft {gym}")
     with open_store(folder) as store:
@@ -206,21 +248,38 @@ def weeks_setting(gym: str, week: str) -> Iterator[tuple[Store, Setting]]:
         yield store, setting_of(folder, week)
 
 
-def write_sheet(path: Path, made: Week) -> None:
+def write_sheet(path: Path, made: Week, *, force: bool = False) -> None:
     """A week's sheet as one HTML file."""
     from planner.weeks.sheets import sheet as week_sheet
 
-    write(path, week_sheet(made))
-    typer.echo(f"Wrote {path}")
+    write(path, week_sheet(made), force=force)
 
 
 @contextmanager
-def progress() -> Iterator[Callable[[str, float], None]]:
-    """A bar on the terminal while a week is drafted; nothing where the output goes to a file."""
+def progress(label: str = "Reading") -> Iterator[Callable[[str, float], None]]:
+    """A bar on the terminal once work has taken a moment; nothing where the output goes to a file."""
+    if not sys.stderr.isatty():
+        yield quiet
+        return
     from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
-    console = Console(file=sys.stderr)
     columns = (TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn())
-    with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as bar:
-        task = bar.add_task("Reading", total=1.0)
-        yield lambda label, fraction: bar.update(task, description=label, completed=fraction)
+    bar = Progress(*columns, console=Console(file=sys.stderr), transient=True)
+    task = bar.add_task(label, total=1.0)
+    soon, over = threading.Lock(), threading.Event()
+
+    def show() -> None:
+        with soon:
+            if not over.is_set():
+                bar.start()
+
+    timer = threading.Timer(SHOWN_AFTER_S, show)
+    timer.daemon = True
+    timer.start()
+    try:
+        yield lambda said, fraction: bar.update(task, description=said, completed=fraction)
+    finally:
+        timer.cancel()
+        with soon:
+            over.set()
+            bar.stop()

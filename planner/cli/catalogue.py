@@ -13,10 +13,12 @@ from rich.console import Console
 from planner import paths
 from planner.cli.base import (
     BROKEN,
+    ForceOption,
     GymOption,
     SpokenCommand,
     app,
     check_known,
+    check_targets,
     folder_of,
     gym_in,
     shipped_catalogue,
@@ -69,6 +71,7 @@ def schema(
     out: Annotated[
         Path | None, typer.Option("--out", metavar="DIR", help="Write NAME.schema.json files to this folder.")
     ] = None,
+    force: ForceOption = False,
 ) -> None:
     """Print or write the JSON Schemas of week, gym, rules and movements."""
     from planner.reference import schemas
@@ -83,12 +86,13 @@ def schema(
             "the four schemas do not go on one page",
             advice=f"Name one ({', '.join(known)}), or a folder with --out.",
         )
+    if out is not None:
+        check_targets(*(out / f"{each}.schema.json" for each in texts), force=force)
     for each, text in texts.items():
         if out is None:
             typer.echo(text, nl=False)
         else:
-            write(out / f"{each}.schema.json", text)
-            typer.echo(f"Wrote {out / f'{each}.schema.json'}")
+            write(out / f"{each}.schema.json", text, force=force)
 
 
 @catalogue_app.command("check", cls=SpokenCommand)

@@ -18,8 +18,9 @@ DAY_NAMES: dict[Day, str] = dict(
 TIME_OF_DAY = re.compile("(?:[01][0-9]|2[0-3]):[0-5][0-9]")
 MOST_KITS, MOST_MASSES = 12, 40
 """So many can be solved and printed; no gym that we know of comes near."""
-Count = Annotated[int, Field(ge=0, le=500)]
-Kg = Annotated[float, Field(gt=0, le=200)]
+MOST_HELD, MOST_KG = 500, 200
+Count = Annotated[int, Field(ge=0, le=MOST_HELD)]
+Kg = Annotated[float, Field(gt=0, le=MOST_KG)]
 
 
 class ClassShape(Value):

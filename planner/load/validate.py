@@ -163,6 +163,12 @@ def faults_in_words(
     return said
 
 
+def fault_in_words(model_type: type[BaseModel], error: ValidationError) -> str:
+    """The first fault of a value that comes from no file, with its key where it has one."""
+    steps, said = faults_in_words(model_type, error.errors(include_url=False))[0]
+    return f"{'.'.join(map(str, steps))}: {said}" if steps else said
+
+
 def _problems(model_type: type[BaseModel], node: Located, errors: list[ErrorDetails]) -> list[Mistake]:
     by_place: dict[Place, list[str]] = {}
     for steps, words in faults_in_words(model_type, errors):

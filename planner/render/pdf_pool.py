@@ -6,12 +6,13 @@ import gc
 import multiprocessing
 import os
 import signal
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from concurrent.futures import Executor, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from functools import partial
 
+from planner.domain.progress import Progress, quiet
 from planner.render.pdf import pdf_bytes
 from planner.stopping import check, stoppable
 
@@ -23,7 +24,7 @@ Printer = Callable[[Mapping[str, str]], dict[str, bytes]]
 
 
 @contextmanager
-def printer(count: int, processes: int | None = None) -> Iterator[Printer]:
+def printer(count: int, processes: int | None = None, progress: Progress = quiet) -> Iterator[Printer]:
     """Processes that get ready while the pages are still being written.
 
     What it yields turns self-contained pages by name into documents by name, in the same order and with the
@@ -33,18 +34,19 @@ def printer(count: int, processes: int | None = None) -> Iterator[Printer]:
     Args:
         count: how many pages there will be.
         processes: at most; one for each processor, up to four, if None.
+        progress: called with a label and a fraction done.
     """
     most = min(processes or min(MOST_PROCESSES, os.cpu_count() or 1), count)
     if most == 1 or (processes is None and count <= FEW_PAGES):
-        yield _one_by_one
+        yield partial(_one_by_one, progress)
         return
     with stoppable(_end):
         pool = _ready(most)
         if pool is None:
-            yield _one_by_one
+            yield partial(_one_by_one, progress)
             return
         with pool:
-            yield partial(_side_by_side, pool)
+            yield partial(_side_by_side, pool, progress)
 
 
 def _ready(processes: int) -> ProcessPoolExecutor | None:
@@ -78,17 +80,24 @@ def _end() -> None:
         child.kill()
 
 
-def _one_by_one(pages: Mapping[str, str]) -> dict[str, bytes]:
-    return {name: pdf_bytes(html) for name, html in pages.items()}
+def _one_by_one(progress: Progress, pages: Mapping[str, str]) -> dict[str, bytes]:
+    return dict(_told(progress, pages, map(pdf_bytes, pages.values())))
 
 
-def _side_by_side(pool: Executor, pages: Mapping[str, str]) -> dict[str, bytes]:
+def _told(progress: Progress, names: Collection[str], made: Iterable[bytes]) -> Iterator[tuple[str, bytes]]:
+    """Names and documents, telling how far it is."""
+    for number, found in enumerate(zip(names, made, strict=True), 1):
+        progress("Laying out PDF", number / len(names))
+        yield found
+
+
+def _side_by_side(pool: Executor, progress: Progress, pages: Mapping[str, str]) -> dict[str, bytes]:
     # The longest first, so that none is left over for the end.
     names = sorted(pages, key=lambda name: (-len(pages[name]), name))
     try:
-        made = dict(zip(names, pool.map(pdf_bytes, [pages[name] for name in names]), strict=True))
+        made = dict(_told(progress, names, pool.map(pdf_bytes, [pages[name] for name in names])))
     except BrokenProcessPool:
         # One was ended from outside.
         check()
-        return _one_by_one(pages)
+        return _one_by_one(progress, pages)
     return {name: made[name] for name in pages}

@@ -8,6 +8,7 @@ from functools import partial
 
 from planner.domain.catalogue import Catalogue
 from planner.domain.gym import DAY_NAMES, Day, Gym
+from planner.domain.progress import Progress, quiet
 from planner.domain.week import Week
 from planner.errors import DataError
 from planner.render.brief import brief_html
@@ -68,6 +69,7 @@ def sheets(
     day: Day | None = None,
     formats: Iterable[str] = ("html",),
     calendar_before: bytes | None = None,
+    progress: Progress = quiet,
 ) -> dict[str, bytes]:
     """Every file of a week, and an index of them.
 
@@ -80,6 +82,7 @@ def sheets(
         day: sheets of this day alone, and only those that can be of one day.
         formats: html, pdf or both.
         calendar_before: the calendar written before, so that changed events count up.
+        progress: called with a label and a fraction done.
 
     Returns:
         Contents by file name.
@@ -103,7 +106,7 @@ def sheets(
         return _files(week, folder_id, pages, forms, calendar_before)[0]
     from planner.render.pdf_pool import printer
 
-    with printer(sum(map(len, pages.values()))) as printed:
+    with printer(sum(map(len, pages.values())), progress=progress) as printed:
         files, papers = _files(week, folder_id, pages, forms, calendar_before)
         return {**files, **printed(papers)}
 

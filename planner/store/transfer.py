@@ -3,8 +3,9 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+from collections.abc import Callable, Iterator
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any, Literal
 
 from pydantic import ConfigDict, Field, ValidationError
@@ -93,12 +94,13 @@ def export_gym(gym_folder: Path) -> str:
     return text_of({"format": FORMAT, "version": FORMAT_VERSION, "files": files, **kept}) + "\n"
 
 
-def import_gym(text: str, folder: Path) -> None:
+def import_gym(text: str, folder: Path, loads: Callable[[Path], object] = str) -> None:
     """Make a gym from an export. All of it is checked before anything is written.
 
     Args:
         text: that ``export_gym`` gave.
         folder: of the gym to be; made where there is none. Files in it are never replaced.
+        loads: called with a folder that has the gym's files alone; raises DataError where they do not load.
 
     Raises:
         DataError: the text is no export, or does not hang together; the folder has a store that is not
@@ -108,6 +110,14 @@ def import_gym(text: str, folder: Path) -> None:
     export = _read(text)
     _check(export)
     _refuse_other_files(export, folder)
+    with TemporaryDirectory() as trial:
+        for name, content in export.files.items():
+            write_text_atomically(Path(trial, name), content)
+        try:
+            loads(Path(trial))
+        except DataError as error:
+            said = str(error).replace(f"{trial}/", "")
+            raise DataError(f"the gym in this export does not load: {said}") from None
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:

@@ -15,6 +15,7 @@ from planner.errors import DataError
 from planner.store.store import Store
 from planner.weeks.keeping import meant
 from planner.weeks.names import rule_named
+from planner.weeks.offered import refuse_never
 from planner.weeks.setting import Setting
 
 _PLACE = re.compile(rf"(?:(?:{'|'.join(DAYS)})(?:-(?:{'|'.join(DAYS)}))?|week)(?::.*)?")
@@ -29,6 +30,7 @@ def lock(store: Store, setting: Setting, wanted: Lock) -> WeekState:
     state = store.state(setting.week)
     _open(setting, state, wanted.day)
     asked = state.requests
+    refuse_never(setting, asked, wanted.movement, wanted.day, wanted.piece)
     if wanted in asked.locks:
         raise DataError(f"{wanted.words()} already")
     if wanted.of_pieces and not _by_hand(asked, wanted.day):
@@ -112,6 +114,7 @@ def ask(store: Store, setting: Setting, wanted: Wish) -> WeekState:
     state = store.state(setting.week)
     if wanted.day:
         _open(setting, state, wanted.day)
+    refuse_never(setting, state.requests, wanted.movement, wanted.day)
     if wanted in state.requests.wishes:
         raise DataError(f"it is asked for already: {wish_words(wanted)}")
     update = {"wishes": (*state.requests.wishes, wanted)}

@@ -5,6 +5,8 @@ from __future__ import annotations
 from dataclasses import dataclass, field, replace
 from pathlib import Path
 
+from pydantic import ValidationError
+
 from planner.domain.catalogue import Catalogue
 from planner.domain.changes import GymChanges, changed_gym
 from planner.domain.gym import Gym
@@ -17,6 +19,7 @@ from planner.load.catalogue import load_catalogue
 from planner.load.gym import load_gym, load_history
 from planner.load.rule_names import check_rule_names
 from planner.load.rules import load_rules
+from planner.load.validate import fault_in_words
 from planner.paths import home
 from planner.problem.problem import Problem, assemble_problem
 from planner.rules import Rule
@@ -69,8 +72,10 @@ class Setting:
         """
         try:
             return replace(self, gym=changed_gym(self.gym, changes))
+        except ValidationError as error:
+            raise DataError(f"no gym is like that: {fault_in_words(Gym, error)}") from None
         except ValueError as error:
-            raise DataError(str(error).split("\n")[0]) from error
+            raise DataError(str(error)) from None
 
 
 def load_setting(gym_folder: Path, week: str, history: tuple[Week, ...] | None = None) -> Setting:

@@ -9,6 +9,7 @@ from pathlib import Path
 from planner import paths
 from planner.domain.catalogue import Catalogue
 from planner.domain.gym import Day, Gym
+from planner.domain.progress import Progress, quiet
 from planner.domain.week import Week
 from planner.errors import DataError, Place
 from planner.load.catalogue import load_catalogue
@@ -33,6 +34,7 @@ def write_sheets(
     day: Day | None = None,
     formats: Iterable[str] = ("html",),
     force: bool = False,
+    progress: Progress = quiet,
 ) -> tuple[Path, ...]:
     """Every sheet of a week in a folder, each file written whole or not at all.
 
@@ -47,6 +49,7 @@ def write_sheets(
         day: sheets of this day alone, and only those that can be of one day.
         formats: html, pdf or both.
         force: replace files that are not the program's.
+        progress: called with a label and a fraction done.
 
     Returns:
         The files, the index first.
@@ -68,6 +71,7 @@ def write_sheets(
         only=only,
         day=day,
         formats=formats,
+        progress=progress,
         calendar_before=calendar.read_bytes() if calendar.is_file() else None,
     )
     targets = {to / name: content for name, content in files.items()}

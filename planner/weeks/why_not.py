@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.base import Value
 from planner.domain.gym import Day
 from planner.domain.progress import Progress, quiet
@@ -14,6 +13,7 @@ from planner.domain.week import Week
 from planner.errors import Clashing, NoPlanError
 from planner.weeks.diff import PieceChange
 from planner.weeks.keeping import asked_about
+from planner.weeks.offered import why_never
 from planner.weeks.redraft import redraft
 from planner.weeks.setting import Setting
 
@@ -99,26 +99,7 @@ def why_not_kept(
         The candidate that was asked about, and the answer.
     """
     here, of = asked_about(store, setting, candidate, on=day)
-    never = _never_offered(here, movement, piece)
+    never = why_never(here, movement, piece)
     if never:
         return of, WhyNot(possible=False, clashes=((never,),))
     return of, why_not(here, of.week, day, movement, piece=piece, seconds=seconds, progress=progress)
-
-
-def _never_offered(setting: Setting, movement: str, piece: PieceName | None) -> str:
-    """Why a movement cannot come on the gym floor on any day; empty where it can."""
-    m, gym = setting.catalogue.movements[movement], setting.gym
-    if any(b.movement == movement and b.day is None for b in setting.requests.bans):
-        return f"{m.name} is ruled out this week"
-    if m.skill > gym.class_.skill:
-        return f"{m.name} asks for skill {m.skill}, and the class has {gym.class_.skill}"
-    wanted = {"strength": ("main", "assistance"), "conditioning": ("conditioning",), None: m.roles}[piece]
-    roles = [role for role in m.roles if role in wanted]
-    if not roles:
-        where = f"in the {piece}" if piece else "on the gym floor"
-        return f"{m.name} is not programmed {where}; the catalogue has it only as a stand-in"
-    if any(usable_setup(m, items_for(gym, gym.kits[0], role), role) for role in roles):
-        return ""
-    items = setting.catalogue.items
-    needs = " or ".join(" and ".join(items[i].name for i in s.needs) for s in m.setups)
-    return f"{m.name} needs {needs}, more than the gym has for a class"

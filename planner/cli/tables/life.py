@@ -12,7 +12,7 @@ from planner.cli.tables.week import table
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Line, Piece, RuleResult, Week
 from planner.domain.words import capital, spoken
-from planner.errors import numbered
+from planner.errors import clash_lines
 
 if TYPE_CHECKING:
     from planner.domain.record import Candidate, WeekState
@@ -197,9 +197,7 @@ def why_not_lines(answer: WhyNot) -> Iterator[str]:
     if not answer.possible:
         together = " together" if any(len(clash) > 1 for clash in answer.clashes) else ""
         yield f"No week has it, because of this{together}:"
-        yield from (
-            f"  - {said}" for said in numbered(answer.clashes) or ["the time was too short to say what"]
-        )
+        yield from clash_lines(answer.clashes) or ["  - the time was too short to say what"]
         if answer.ways_out:
             yield "What would make it possible:"
             yield from (f"  - {way}" for way in answer.ways_out)
@@ -243,7 +241,7 @@ def loss_lines(losses: Sequence[Loss]) -> Iterator[str]:
     for x in losses:
         if x.impossible:
             yield f"Without {_lost(x)} no week is possible:"
-            yield from (f"  - {said}" for said in numbered(x.impossible[:MOST_REASONS]))
+            yield from clash_lines(x.impossible[:MOST_REASONS])
             more = len(x.impossible) - MOST_REASONS
             if more > 0:
                 yield f"  - and {more} more; a redraft without it says them all"
