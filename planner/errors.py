@@ -105,7 +105,7 @@ Clashing = tuple[tuple[str, ...], ...]
 
 
 def clash_lines(clashes: Clashing) -> list[str]:
-    """A line for each thing that clashes; where there are several clashes of several things, each numbered."""
+    """A line for each thing that clashes; where there are several clashes, each has one number."""
     if len(clashes) == 1 or all(len(clash) == 1 for clash in clashes):
         return [f"  - {said}" for clash in clashes for said in clash]
     width = len(str(len(clashes)))

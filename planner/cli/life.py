@@ -122,7 +122,7 @@ def merge(  # noqa: PLR0917  (each is named on the command line)
 
 
 @app.command(cls=SpokenCommand)
-def compare(
+def compare(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     a: Annotated[str, typer.Argument(metavar="A", help="A candidate.")],
     b: Annotated[str, typer.Argument(metavar="B", help="Another.")],

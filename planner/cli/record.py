@@ -63,7 +63,7 @@ def weeks(
 
 
 @app.command(cls=SpokenCommand)
-def choose(
+def choose(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
     name: Annotated[str, typer.Argument(metavar="NAME", help="A candidate: A, B, ...")],
