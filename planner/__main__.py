@@ -21,14 +21,14 @@ def main() -> None:
     code, screen = 0, sys.stdout
     try:
         from planner import stopping
-        from planner.cli import app
+        from planner.cli import main as run
 
         stopping.listen()
         for stream in (sys.stdout, sys.stderr):
             # Where the terminal cannot show a sign it shows a question mark.
             if hasattr(stream, "reconfigure"):
                 stream.reconfigure(errors="replace")
-        app()
+        run()
     except KeyboardInterrupt:
         code = INTERRUPTED
     except OSError:

@@ -14,16 +14,17 @@ MODULES = sorted(ROOT.rglob("*.py"))
 # What each part of the package may import from the others, be it only for typing.
 MAY_IMPORT: dict[str, set[str]] = {
     "errors": set(),
+    "extensions": {"errors"},
     "stopping": set(),
     "paths": {"errors"},
     "domain": {"errors"},
-    "rules": {"domain", "errors"},
+    "rules": {"domain", "errors", "extensions"},
     "load": {"domain", "errors", "rules", "stopping"},
     "problem": {"domain", "errors", "rules"},
     "solve": {"domain", "errors", "problem", "rules", "stopping"},
     "audit": {"domain", "errors", "problem", "rules"},
     "prescribe": {"domain", "errors"},
-    "render": {"domain", "errors", "paths", "prescribe", "stopping"},
+    "render": {"domain", "errors", "extensions", "paths", "prescribe", "stopping"},
     "reference": {"domain", "load", "rules"},
     "store": {"domain", "errors", "load", "stopping"},
     "weeks": {
@@ -31,7 +32,8 @@ MAY_IMPORT: dict[str, set[str]] = {
         "store",
     },
     "cli": {
-        "domain", "errors", "load", "paths", "reference", "render", "rules", "store", "weeks", "__init__",
+        "domain", "errors", "extensions", "load", "paths", "reference", "render", "rules", "store", "weeks",
+        "__init__",
     },
     "__init__": {"load", "weeks"},
     "__main__": {"cli", "stopping"},

@@ -1,4 +1,4 @@
-"""What all commands share: how errors are said, what arguments mean, where files are."""
+"""What all commands share: what arguments mean, where files are."""
 
 from __future__ import annotations
 
@@ -9,18 +9,16 @@ from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 from rich.console import Console
-from typer.core import TyperCommand
 
 from planner import paths
-from planner.cli.arguments import check_numbers, check_words
 from planner.domain.iso_week import monday_of, next_week
 from planner.domain.progress import quiet
 from planner.domain.words import capital
-from planner.errors import DataError, DiskError, Place, PlannerError, of_system
+from planner.errors import DataError, Place
 
 if TYPE_CHECKING:
     from planner.domain.catalogue import Catalogue
@@ -29,65 +27,9 @@ if TYPE_CHECKING:
     from planner.store.store import Store
     from planner.weeks.setting import Setting
 
-BROKEN, FAULT = 1, 70
-"""Exit codes beside those of the errors: a must is broken; the program itself is at fault."""
+BROKEN = 1
+"""Exit code beside those of the errors: a must is broken, or the catalogue has an error."""
 SHOWN_AFTER_S = 1.0
-
-
-NOT_SAID = "what the command says cannot be written"
-
-
-class SpokenCommand(TyperCommand):
-    """A command whose errors are said in words; a traceback appears with ``--debug`` only."""
-
-    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
-        """Look at the words before anything else does."""
-        with _spoken(ctx):
-            check_words(args)
-        left: list[str] = super().parse_args(ctx, args)
-        with _spoken(ctx):
-            check_numbers(ctx.params)
-        return left
-
-    def invoke(self, ctx: Any) -> Any:
-        """Run the command."""
-        with _spoken(ctx):
-            return super().invoke(ctx)
-
-
-@contextmanager
-def _spoken(ctx: Any) -> Iterator[None]:
-    """An error becomes its message and its exit code."""
-    try:
-        yield
-    except (typer.Exit, typer.Abort):
-        raise
-    except BrokenPipeError:  # whoever reads has enough, as with "| head"
-        raise typer.Exit(DiskError.exit_code) from None
-    except Exception as error:
-        if ctx.find_root().params.get("debug"):
-            raise
-        if isinstance(error, OSError):
-            named = error.filename is not None
-            error = of_system(error, "the system refuses this" if named else NOT_SAID)
-        if isinstance(error, PlannerError):
-            typer.echo(str(error), err=True)
-            raise typer.Exit(error.exit_code) from None
-        typer.echo(
-            f"The program is at fault here, not your files: {type(error).__name__}: {error}\n"
-            "Run it again as `planner --debug ...` and report what it prints.",
-            err=True,
-        )
-        raise typer.Exit(FAULT) from None
-
-
-app = typer.Typer(
-    name="planner",
-    help="Drafts a balanced training week for a functional-fitness gym, in every kit version.",
-    no_args_is_help=True,
-    pretty_exceptions_enable=False,
-    add_completion=False,
-)
 
 GymOption = Annotated[
     str | None, typer.Option("--gym", metavar="GYM", help="Folder of a gym, or a shipped gym such as demo.")
@@ -109,26 +51,8 @@ OutOption = Annotated[Path | None, typer.Option("--out", help="Write its sheet, 
 WeekFile = Annotated[Path, typer.Argument(metavar="WEEK.json", help="A week that draft has written.")]
 
 
-def _version(wanted: bool) -> None:
-    if wanted:
-        import planner
-
-        typer.echo(f"planner {planner.__version__}")
-        raise typer.Exit
-
-
-@app.callback()
-def _top(
-    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
-    version: Annotated[
-        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version.")
-    ] = False,
-) -> None:
-    del debug, version  # each is read elsewhere
-
-
 def folder_of(word: str) -> Path:
-    """The folder of a gym, or of a shipped one by its name."""
+    """The folder of a gym; a shipped gym goes by its name."""
     from planner.load.places import gym_folder
 
     return gym_folder(word, paths.home().shared / "gyms")
@@ -149,7 +73,7 @@ def gym_in(folder: Path, catalogue: Catalogue) -> Gym:
 
 
 def check_known(word: str, words: tuple[str, ...], what: str) -> None:
-    """Refuse a word that is not among the right ones, with the nearest."""
+    """Refuses a word that is not known and suggests the nearest."""
     from planner.load.yaml_file import nearest
 
     if word not in words:
@@ -158,7 +82,9 @@ def check_known(word: str, words: tuple[str, ...], what: str) -> None:
 
 
 def iso_week(word: str | None) -> str:
-    """The week meant; next week, by this computer's clock, where none is."""
+    """Checks an ISO week; without one it is next week, by this computer's clock."""
+    if word is None:
+        return next_week(datetime.now().astimezone().date())
     try:
         meant = next_week(datetime.now().astimezone().date()) if word is None else word
         monday_of(meant)
@@ -192,10 +118,10 @@ def write_json(path: Path, made: Week, *, force: bool = False) -> None:
 
 
 def week_named(word: str) -> str:
-    """An ISO week.
+    """Checks an ISO week.
 
     Raises:
-        DataError: it is none.
+        DataError: there is no such week.
     """
     try:
         monday_of(word)
@@ -205,7 +131,7 @@ def week_named(word: str) -> str:
 
 
 def reason_not_kept(folder: Path) -> str:
-    """Why weeks are not kept in a gym's folder; empty where they are."""
+    """Why weeks cannot be kept in a gym's folder; empty if they can."""
     place = folder.resolve()
     in_a_checkout = place.parent.name == "gyms" and (place.parent.parent / "catalogue").is_dir()
     if in_a_checkout or paths.home().shared.resolve() in place.parents:

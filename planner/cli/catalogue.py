@@ -15,8 +15,6 @@ from planner.cli.base import (
     BROKEN,
     ForceOption,
     GymOption,
-    SpokenCommand,
-    app,
     check_known,
     check_targets,
     folder_of,
@@ -30,11 +28,7 @@ if TYPE_CHECKING:
     from planner.domain.catalogue import Catalogue
     from planner.domain.gym import Gym
 
-catalogue_app = typer.Typer(no_args_is_help=True, help="Looks at the catalogue of movements.")
-app.add_typer(catalogue_app, name="catalogue")
 
-
-@app.command(cls=SpokenCommand)
 def init(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="A new folder, or an empty one.")],
 ) -> None:
@@ -46,7 +40,6 @@ def init(
     typer.echo(f"Edit gym.yaml, then run: planner draft {folder}")
 
 
-@app.command(cls=SpokenCommand)
 def rules(gym: GymOption = None) -> None:
     """List the rules in force, each with its level, its sentence and its file."""
     from planner.cli.tables import week as tables
@@ -63,7 +56,6 @@ def rules(gym: GymOption = None) -> None:
     typer.echo(f"{len(found)} rules, {sum(rule.off for rule in found)} of them off.")
 
 
-@app.command(cls=SpokenCommand)
 def schema(
     name: Annotated[
         str | None, typer.Argument(metavar="[week|gym|rules|movements]", help="Which; all unless given.")
@@ -95,7 +87,6 @@ def schema(
             write(out / f"{each}.schema.json", text, force=force)
 
 
-@catalogue_app.command("check", cls=SpokenCommand)
 def catalogue_check(gym: GymOption = None) -> None:
     """Check the whole catalogue and show how many movements each pattern has in each kit version."""
     from planner.cli.tables import week as tables
@@ -125,7 +116,6 @@ def catalogue_check(gym: GymOption = None) -> None:
         raise typer.Exit(BROKEN)
 
 
-@catalogue_app.command("list", cls=SpokenCommand)
 def catalogue_list(
     pattern: Annotated[
         str | None,
@@ -163,7 +153,7 @@ def catalogue_list(
 
 
 def _held(kit: str, catalogue: Catalogue, gym: Gym | None) -> frozenset[str]:
-    """Items of a kit version, or those that are listed with commas."""
+    """The items of a kit version, or those listed with commas."""
     from planner.domain.at_hand import held_items
 
     own = next((k for k in gym.kits if k.id == kit), None) if gym else None

@@ -1,4 +1,4 @@
-"""Commands for when life happens: the week again, why and why not, what if, two side by side, two in one."""
+"""Commands about a drafted week: redraft, merge, compare, why, why-not, price, resilience."""
 
 from __future__ import annotations
 
@@ -14,9 +14,7 @@ from planner.cli.base import (
     ForceOption,
     OutOption,
     OwnGym,
-    SpokenCommand,
     WeekName,
-    app,
     check_known,
     check_targets,
     progress,
@@ -44,7 +42,6 @@ SecondsOption = Annotated[
 ]
 
 
-@app.command(cls=SpokenCommand)
 def redraft(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
@@ -91,7 +88,6 @@ def redraft(  # noqa: PLR0917  (each is named on the command line)
         write_sheet(out, new.week, force=force)
 
 
-@app.command(cls=SpokenCommand)
 def merge(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     a: Annotated[str, typer.Argument(metavar="A", help="A candidate.")],
@@ -121,7 +117,6 @@ def merge(  # noqa: PLR0917  (each is named on the command line)
         write_sheet(out, kept.week, force=force)
 
 
-@app.command(cls=SpokenCommand)
 def compare(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     a: Annotated[str, typer.Argument(metavar="A", help="A candidate.")],
@@ -143,7 +138,6 @@ def compare(  # noqa: PLR0917  (each is named on the command line)
         write(out, compare_html(made), force=force)
 
 
-@app.command(cls=SpokenCommand)
 def why(
     gym: OwnGym,
     week: WeekName,
@@ -162,7 +156,6 @@ def why(
         typer.echo(line)
 
 
-@app.command("why-not", cls=SpokenCommand)
 def why_not(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
@@ -195,7 +188,6 @@ def why_not(  # noqa: PLR0917  (each is named on the command line)
         typer.echo(line)
 
 
-@app.command(cls=SpokenCommand)
 def price(
     gym: OwnGym, week: WeekName, candidate: CandidateOption = None, seconds: SecondsOption = 4.0
 ) -> None:
@@ -211,7 +203,6 @@ def price(
     Console().print(life_tables.price_table(found))
 
 
-@app.command(cls=SpokenCommand)
 def resilience(
     gym: OwnGym, week: WeekName, candidate: CandidateOption = None, seconds: SecondsOption = 3.0
 ) -> None:
@@ -241,10 +232,10 @@ def _piece(word: str) -> PieceName:
 
 
 def _new_kits(setting: Setting, words: list[str]) -> tuple[Kit, ...]:
-    """Kit versions to add.
+    """The kit versions to add.
 
     Raises:
-        DataError: a kit version that means nothing, or names equipment that nobody lists.
+        DataError: a kit version makes no sense, or names unknown equipment.
     """
     from planner.domain.changes import kit_from_words
 
@@ -271,7 +262,7 @@ def _changes(  # noqa: PLR0917  (as they stand on the command line)
     """The changes, with equipment by id or by name.
 
     Raises:
-        DataError: what is wrong, and what would be right.
+        DataError: says what is wrong and what would be right.
     """
     from planner.domain.changes import changes_from_words
     from planner.weeks import names

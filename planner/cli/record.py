@@ -1,4 +1,4 @@
-"""Commands about what is kept of a gym's weeks: candidates, the chosen one, undo and redo, how it went."""
+"""Commands about the stored weeks of a gym: weeks, choose, undo, redo, history, log, export, import."""
 
 from __future__ import annotations
 
@@ -14,9 +14,7 @@ from planner.cli.base import (
     GymName,
     OutOption,
     OwnGym,
-    SpokenCommand,
     WeekName,
-    app,
     check_known,
     check_targets,
     folder_of,
@@ -34,7 +32,6 @@ MAX_EXPORT_BYTES = 500_000_000
 STATUSES = ("done", "skipped", "changed")
 
 
-@app.command(cls=SpokenCommand)
 def weeks(
     gym: OwnGym,
     week: Annotated[
@@ -62,7 +59,6 @@ def weeks(
         _print_log(gym, week)
 
 
-@app.command(cls=SpokenCommand)
 def choose(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
@@ -86,19 +82,16 @@ def choose(  # noqa: PLR0917  (each is named on the command line)
         write_json(json_file, made, force=force)
 
 
-@app.command(cls=SpokenCommand)
 def undo(gym: OwnGym, week: WeekName) -> None:
     """Step back to before the last change of a week."""
     _step(gym, week, "undo")
 
 
-@app.command(cls=SpokenCommand)
 def redo(gym: OwnGym, week: WeekName) -> None:
     """Step forward again to what was undone."""
     _step(gym, week, "redo")
 
 
-@app.command(cls=SpokenCommand)
 def history(gym: OwnGym, week: WeekName) -> None:
     """List every change of a week; nothing is ever lost."""
     from planner.cli.tables import life as life_tables
@@ -111,7 +104,6 @@ def history(gym: OwnGym, week: WeekName) -> None:
     Console().print(life_tables.history_table(found, head))
 
 
-@app.command(cls=SpokenCommand)
 def log(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
@@ -137,7 +129,6 @@ def log(  # noqa: PLR0917  (each is named on the command line)
     typer.echo(life_tables.log_line(loads))
 
 
-@app.command("export", cls=SpokenCommand)
 def export_(
     gym: GymName,
     file: Annotated[Path, typer.Argument(metavar="FILE", help="Such as my-gym.json.")],
@@ -153,7 +144,6 @@ def export_(
     write(file, text, force=force)
 
 
-@app.command("import", cls=SpokenCommand)
 def import_(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="That planner export has written.")],
     gym: Annotated[Path, typer.Argument(metavar="GYM", help="The folder of the gym to be.")],

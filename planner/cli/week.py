@@ -16,9 +16,7 @@ from planner.cli.base import (
     DayOption,
     ForceOption,
     GymName,
-    SpokenCommand,
     WeekFile,
-    app,
     check_targets,
     folder_of,
     iso_week,
@@ -38,7 +36,6 @@ if TYPE_CHECKING:
 WEEK_SUFFIX = ".json"
 
 
-@app.command(cls=SpokenCommand)
 def draft(  # noqa: PLR0917  (each is named on the command line)
     gym: GymName,
     week: Annotated[
@@ -105,8 +102,8 @@ def _drafted(
     keep: bool,
     count: int,
 ) -> list[tuple[str, str, Week]]:
-    """Label, name and week of each; the label is empty where only one is drafted."""
-    # Late: these bring the solver, and mistakes up to here should be said at once.
+    """Label, name and week of each draft; the label is empty if there is only one."""
+    # Imported late, since they bring the solver: mistakes up to here are told at once.
     from planner.weeks.alternatives import alternatives_kept
     from planner.weeks.draft import draft as draft_week
     from planner.weeks.draft import draft_kept
@@ -126,7 +123,6 @@ def _drafted(
         return [("", one.name, one.week)]
 
 
-@app.command(cls=SpokenCommand)
 def audit(
     week: WeekFile,
     gym: Annotated[str, typer.Option("--gym", metavar="GYM", help="Folder of the gym, or a shipped gym.")],
@@ -152,7 +148,6 @@ def audit(
         raise typer.Exit(BROKEN)
 
 
-@app.command(cls=SpokenCommand)
 def sheet(
     week: WeekFile,
     out: Annotated[
@@ -171,7 +166,6 @@ def sheet(
     write(target, text, force=force, inputs=(week,))
 
 
-@app.command(cls=SpokenCommand)
 def sheets(  # noqa: PLR0917  (each is named on the command line)
     source: Annotated[
         str,
@@ -219,7 +213,7 @@ def sheets(  # noqa: PLR0917  (each is named on the command line)
 
 
 def _week_meant(gym: str, word: str, candidate: str | None) -> tuple[Week, Path | None]:
-    """A week that is kept, by its name, or of a file; and the file."""
+    """The week in a file, with the file; or a stored week by its name, with None."""
     from planner.load.gym import read_week
     from planner.weeks import keeping
 
@@ -233,7 +227,6 @@ def _week_meant(gym: str, word: str, candidate: str | None) -> tuple[Week, Path 
         return keeping.meant(store.state(week_named(word)), candidate).week, None
 
 
-@app.command(cls=SpokenCommand)
 def loads(  # noqa: PLR0917  (each is named on the command line)
     gym: Annotated[str, typer.Argument(metavar="GYM", help="Folder with gym.yaml, or a shipped gym.")],
     lift: Annotated[str, typer.Option("--lift", help='A lift on the bar, such as "overhead squat".')],
@@ -269,5 +262,5 @@ def loads(  # noqa: PLR0917  (each is named on the command line)
 
 
 def _listed(words: str | None) -> tuple[str, ...]:
-    """Words between commas."""
+    """Splits words at commas."""
     return tuple(word.strip() for word in (words or "").split(",") if word.strip())

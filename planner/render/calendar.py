@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import UTC, date, datetime, time, timedelta
+from functools import partial
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from icalendar import Calendar, Event
@@ -13,12 +14,14 @@ from planner.domain.week import Session, Week
 from planner.errors import DataError
 from planner.render import notation
 from planner.render.instead import WORK, instead, short_line
+from planner.render.sheet_kind import Attachment, SheetKind, SheetSource
 
 PRODUCT = f"-//{MARK}//sheets//EN"
 DOMAIN = f"{MARK}.invalid"
 """Reserved by RFC 2606, so that no identifier can ever belong to somebody."""
 # Years around the week for which a reader is told when the clocks change.
 YEARS = 2
+FILE_NAME = "calendar.ics"
 
 
 def calendar_ics(week: Week, folder_id: str, before: bytes | None = None) -> bytes:
@@ -53,8 +56,21 @@ def calendar_ics(week: Week, folder_id: str, before: bytes | None = None) -> byt
     return content
 
 
+def _file(source: SheetSource) -> list[Attachment]:
+    content = partial(calendar_ics, source.week, source.folder_id, source.before(FILE_NAME))
+    return [Attachment(FILE_NAME, "All sessions", "Calendar", content)]
+
+
+KIND = SheetKind(
+    name="calendar",
+    heading="Calendar",
+    about="Open it with a calendar program; opened again, it updates what is there.",
+    files=_file,
+)
+
+
 def uid(week: Week, session: Session, folder_id: str) -> str:
-    """Identifier of a day's event: the same however often the week is drafted again."""
+    """Identifier of a day's event; it stays the same when the week is drafted again."""
     gym = re.sub(r"[^a-z0-9]+", "-", folder_id.casefold()).strip("-") or "gym"
     return f"{week.week}-{session.day}-{gym}@{DOMAIN}".lower()
 
@@ -101,7 +117,7 @@ def _event(session: Session, week: Week, zone: ZoneInfo, folder_id: str, earlier
 
 
 def _sequence(event: Event, old: Event | None) -> int:
-    """One more than before where anything that a reader sees has changed."""
+    """The event's sequence number: one more than before if anything visible has changed."""
     if old is None:
         return 0
     said = ("dtstart", "dtend", "summary", "description", "location")

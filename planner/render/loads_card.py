@@ -1,8 +1,9 @@
-"""The loads card: for the week's lifts, what to put on the bar by one's own 1RM."""
+"""The loads card: what to put on the bar for the week's lifts, by 1RM."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from planner.domain.catalogue import Catalogue
@@ -13,11 +14,12 @@ from planner.prescribe.estimators import ESTIMATORS
 from planner.prescribe.member_loads import REPS_MAX_COLUMNS, BarLoad, bars_of, estimate_table, week_cards
 from planner.render import notation
 from planner.render.page import Frame, frame, render
+from planner.render.sheet_kind import Page, SheetKind, SheetSource
 
 
 @dataclass(frozen=True)
 class CardCell:
-    """A load on a bar, and the plates on each side one by one; or a word instead of them."""
+    """A load on a bar and the plates on each side, or a word instead."""
 
     kg: str
     plates: tuple[str, ...]
@@ -45,7 +47,7 @@ class CardTable:
 
 @dataclass(frozen=True)
 class EstimateRow:
-    """A load lifted to failure, and for each count of reps the mean estimate and its spread."""
+    """A load lifted to failure, with the mean estimate and its spread for each number of reps."""
 
     kg: str
     cells: tuple[tuple[str, str], ...]
@@ -57,7 +59,7 @@ class LoadsPage:
 
     Attributes:
         bars: "20 kg bar", heaviest first: the columns of each table.
-        collars: said where they weigh something.
+        collars: a sentence about their mass; empty if they weigh nothing.
         reps: columns of the estimates.
         formulas: their names.
     """
@@ -113,6 +115,22 @@ def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Pa
         formulas=notation.listed("O'Conner" if name == "OConner" else name for name in ESTIMATORS),
     )
     return render("pages/loads.html", page, templates)
+
+
+def _pages(source: SheetSource) -> list[Page]:
+    assert source.gym is not None
+    assert source.catalogue is not None
+    html = partial(loads_card_html, source.week, source.gym, source.catalogue)
+    return [Page("loads", "The week's lifts", html)]
+
+
+KIND = SheetKind(
+    name="loads",
+    heading="Loads",
+    about="What to put on the bar by your own 1RM.",
+    files=_pages,
+    needs_gym="a loads card needs the gym's bars and plates",
+)
 
 
 def _cell(bar: BarLoad) -> CardCell:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any
 
-from planner.domain.gym import Day
+from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.week import Line, Load, Piece, Session, Week
 from planner.domain.words import capital
 from planner.render import notation
@@ -14,6 +15,7 @@ from planner.render.contexts import DayView, Fact, LineView, PieceView, VersionV
 from planner.render.day_view import day_view
 from planner.render.exercise_plan import exercise_plan
 from planner.render.page import Frame, frame, kit_of, render, session_of
+from planner.render.sheet_kind import Page, SheetKind, SheetSource
 
 
 @dataclass(frozen=True)
@@ -33,9 +35,9 @@ class MemberPiece:
         piece: heading, purpose, drills.
         title: empty where it says no more than the heading.
         version: note and forecast; None in warm-up and cool-down, or where the version has no such piece.
-        lines: what is done, in order.
-        missing: whether the session has this piece and this version has not.
-        score: how the result is written down.
+        lines: its movements, in order.
+        missing: whether the session has this piece but this version does not.
+        score: how to write the result down.
     """
 
     piece: PieceView
@@ -84,8 +86,27 @@ def member_html(week: Week, kit: str, day: Day | None = None, *, templates: Path
     return render("pages/member.html", member_page(week, kit, sessions), templates)
 
 
+def _pages(source: SheetSource) -> list[Page]:
+    stem, of_day = (f"-{source.day}", f", {DAY_NAMES[source.day]}") if source.day else ("", "")
+    return [
+        Page(
+            f"member-{kit.id}{stem}", kit.name + of_day, partial(member_html, source.week, kit.id, source.day)
+        )
+        for kit in source.week.kits
+    ]
+
+
+KIND = SheetKind(
+    name="member",
+    heading="For members",
+    about="One version on its own, for a phone.",
+    files=_pages,
+    of_a_day=True,
+)
+
+
 def member_page(week: Week, kit: str, sessions: tuple[Session, ...]) -> MemberPage:
-    """Everything that the sheet shows."""
+    """The contents of the sheet."""
     number, text = kit_of(week, kit)
     heading = frame(week, text.name)
     one = sessions[0] if len(sessions) == 1 else None
@@ -142,7 +163,7 @@ def _line(line: Line, shown: LineView, week: Week) -> MemberLine:
 
 
 def _side(load: Load, line: Line) -> str:
-    """Plates for each side of a bar; nothing where no line has any."""
+    """Plates for each side of a bar; empty if there are none."""
     if not any(other.per_side_kg for other in line.loads):
         return ""
     plates = "+".join(notation.number(kg) for kg in load.per_side_kg)

@@ -1,4 +1,4 @@
-"""Many pages to PDF, in as many processes as there are processors: laying out takes seconds a document."""
+"""Lays out many pages as PDF in several processes, since each takes seconds."""
 
 from __future__ import annotations
 
@@ -27,9 +27,8 @@ Printer = Callable[[Mapping[str, str]], dict[str, bytes]]
 def printer(count: int, processes: int | None = None, progress: Progress = quiet) -> Iterator[Printer]:
     """Processes that get ready while the pages are still being written.
 
-    What it yields turns self-contained pages by name into documents by name, in the same order and with the
-    same bytes whatever the number of processes. It raises DataError if the library is not installed, as a
-    page on its own does.
+    It yields a function from pages by name to documents by name. Order and bytes do not depend on the
+    number of processes. The function raises DataError if the library is not installed.
 
     Args:
         count: how many pages there will be.

@@ -1,8 +1,9 @@
-"""The wall sheet: one day in type that is read across a room."""
+"""The wall sheet: one day in type that can be read across a room."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Literal
 
@@ -12,6 +13,7 @@ from planner.domain.words import capital
 from planner.render import notation
 from planner.render.instead import WORK, instead, short_dose, short_load
 from planner.render.page import Frame, frame, render, session_of
+from planner.render.sheet_kind import Page, SheetKind
 from planner.render.wall_layout import FAR_MM, REM_MM, WallLine, WallPiece, WallSheet, spread
 
 Paper = Literal["A3", "A4"]
@@ -30,7 +32,7 @@ class WallPage:
         sheets: one; where a full day would be too small to read, one for each piece.
         paper: A3 or A4.
         rem_mm: unit of type on paper, and ``rem_vw`` on a screen.
-        far_rem: the smallest type that is read from across the room.
+        far_rem: the smallest type that can be read across the room.
     """
 
     frame: Frame
@@ -59,8 +61,19 @@ def wall_html(week: Week, day: Day, *, paper: Paper = "A3", templates: Path | No
     return render("pages/wall.html", wall_page(week, session_of(week, day), paper), templates)
 
 
+KIND = SheetKind(
+    name="wall",
+    heading="For the wall",
+    about="One day on A3, in type that is read at four metres; a full day takes two sheets.",
+    files=lambda source: [
+        Page(f"wall-{day}", DAY_NAMES[day], partial(wall_html, source.week, day)) for day in source.days
+    ],
+    of_a_day=True,
+)
+
+
 def wall_page(week: Week, session: Session, paper: Paper) -> WallPage:
-    """Everything that is shown, sheet by sheet, and the size of type that fills each."""
+    """The contents of each sheet, and the type size that fills it."""
     pieces = tuple(_piece(piece, session, week) for piece in session.pieces if piece.kind in WORK)
     name = DAY_NAMES[session.day]
     cautions = tuple(notation.sentence(text) for text in session.cautions)

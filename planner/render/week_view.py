@@ -1,4 +1,4 @@
-"""From a week to what the whole file shows."""
+"""The view of a week."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ _MODALITY_FILLS = {"loaded": "solid", "bodyweight": "half", "cyclic": "open"}
 
 
 def week_page(week: Week) -> WeekPage:
-    """Everything that the week's file shows."""
+    """The contents of the week's file."""
     label = notation.iso_week(week.week)
     sunday = (date.fromisoformat(week.monday) + timedelta(days=6)).isoformat()
     return WeekPage(

@@ -12,7 +12,7 @@ if TYPE_CHECKING:
 
 
 def choose_candidate(store: Store, week: str, name: str) -> WeekState:
-    """Makes a candidate the one that is published, and that later weeks look back to.
+    """Makes a candidate the one that is published; later weeks look back to it.
 
     Raises:
         DataError: there is no such candidate.

@@ -1,4 +1,4 @@
-"""Candidates of a week in a gym's store: which is meant, what they are called, how one is added."""
+"""Candidates of a week in a gym's store: finding, naming and adding them."""
 
 from __future__ import annotations
 
@@ -24,7 +24,7 @@ LETTERS = 26
 
 
 def states(store: Store) -> tuple[WeekState, ...]:
-    """Every week of which something is kept, in order; those whose changes were all undone left out."""
+    """Every week that has anything in the store, in order; not those whose changes were all undone."""
     found = (store.state(week) for week in store.weeks())
     return tuple(s for s in found if s != WeekState(week=s.week))
 
@@ -42,7 +42,7 @@ def latest_week(store: Store) -> str:
 
 
 def meant(state: WeekState, name: str | None = None) -> Candidate:
-    """The candidate that is meant: the one named, else the chosen one, else the newest.
+    """The candidate with this name; without a name the chosen one, or else the newest.
 
     Raises:
         DataError: there is no such candidate.
@@ -66,13 +66,13 @@ def meant(state: WeekState, name: str | None = None) -> Candidate:
 def asked_about(
     store: Store, setting: Setting, name: str | None = None, *, on: Day | None = None
 ) -> tuple[Setting, Candidate]:
-    """The candidate that a question is about, and the setting with what was asked for of its week.
+    """The candidate that a question is about, and the setting with its week's requests.
 
     Args:
         store: of the gym.
         setting: of the week.
-        name: of the candidate; the chosen one, else the newest, unless given.
-        on: a day on which it has to have a session.
+        name: of the candidate; without one, the chosen candidate or else the newest.
+        on: a day that must have a session.
 
     Raises:
         DataError: there is no such candidate, or it has no session that day.
@@ -87,7 +87,7 @@ def asked_about(
 
 
 def base_of(state: WeekState, requests: Requests | None = None) -> Plan | None:
-    """The plan that locks of whole pieces speak of; None where there is no such lock."""
+    """The plan whose pieces the locks keep; None if no day or piece is locked."""
     locks = (requests or state.requests).locks
     if any(lock.of_pieces for lock in locks) and state.candidates:
         return plan_of(meant(state).week)
@@ -95,16 +95,16 @@ def base_of(state: WeekState, requests: Requests | None = None) -> Plan | None:
 
 
 def keep(store: Store, week: str, made: list[tuple[str, Week]], how: str) -> tuple[Candidate, ...]:
-    """Adds candidates to whatever the week is by now, in one change.
+    """Adds candidates to the week as it is in the store now, in one change.
 
     Args:
         store: of the gym.
         week: ISO week.
         made: label and week of each.
-        how: they came about; goes into the week's history behind their names.
+        how: how they came about; written into the week's history after their names.
 
     Raises:
-        StoreConflict: others changed the week again and again.
+        StoreConflict: other processes kept changing the week.
     """
     for left in reversed(range(TRIES)):
         state = store.state(week)
@@ -121,7 +121,7 @@ def keep(store: Store, week: str, made: list[tuple[str, Week]], how: str) -> tup
 
 
 def named(state: WeekState, made: list[tuple[str, Week]]) -> tuple[Candidate, ...]:
-    """Solved weeks as candidates, with the next names."""
+    """Solved weeks as candidates with the next free names."""
     first = len(state.candidates)
     return tuple(
         Candidate(name=next_name(first + i), label=label, week=solved)
@@ -130,7 +130,7 @@ def named(state: WeekState, made: list[tuple[str, Week]]) -> tuple[Candidate, ..
 
 
 def next_name(number: int) -> str:
-    """A, B, ..., Z, AA, AB, ...; counted from nought. Candidates are only ever added, so none comes twice."""
+    """A, B, ..., Z, AA, AB, ...; ``number`` counts from 0. Candidates are never removed, so no name comes twice."""
     name = ""
     number += 1
     while number:

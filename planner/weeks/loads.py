@@ -42,7 +42,7 @@ class Answer:
     Attributes:
         lift: name.
         spread: whether the 1RM was estimated, so that there are three.
-        schemes: those that are meant.
+        schemes: each scheme that was asked for.
     """
 
     lift: str
@@ -66,7 +66,7 @@ def member_answer(
         lift: name or id of a lift on the bar.
         scheme: id, or sets and reps such as "3x8".
         one_rm: 1RM of that lift in kg.
-        reps_max: a set to failure such as "5@80", instead of it.
+        reps_max: a set to failure such as "5@80", instead of a 1RM.
         bar: mass of the bar in kg; all the gym's bars if None.
 
     Raises:

@@ -1,4 +1,4 @@
-"""What the binding rules cost."""
+"""What the rules that bind cost."""
 
 from __future__ import annotations
 
@@ -28,8 +28,8 @@ class Price(Value):
     Attributes:
         rule: its id.
         statement: the rule.
-        measure: its breach now; 0 for a must that holds just so.
-        saves: points that one unit of relaxing it saves.
+        measure: its breach now; 0 for a must that only just holds.
+        saves: points saved by relaxing it by one unit.
     """
 
     rule: str
@@ -41,7 +41,7 @@ class Price(Value):
 def price(
     setting: Setting, week: Week, *, seconds: float = 4.0, progress: Progress = quiet
 ) -> tuple[Price, ...]:
-    """Rules that bind, and what relaxing each by one unit buys, the dearest first.
+    """Lists the rules that bind and what relaxing each by one unit saves, the most expensive first.
 
     A weighted rule that gives way saves its weight. For a must the week is solved again with the rule broken
     by one unit in one place: what the weighted rules then cost less is what it costs now. Where the weighted
@@ -50,7 +50,7 @@ def price(
     Args:
         setting: gym, catalogue, rules, past.
         week: the week.
-        seconds: deterministic budget of each solve; where it does not suffice, a price is at least so much.
+        seconds: deterministic budget of each solve; if it is too short, a price is a lower bound.
         progress: called with a label and a fraction done.
     """
     problem = setting.problem(seed=week.proof.seed)
@@ -74,7 +74,7 @@ def price_kept(
     seconds: float = 4.0,
     progress: Progress = quiet,
 ) -> tuple[Price, ...]:
-    """The rules that bind in a candidate, and what relaxing each by one unit buys, the dearest first."""
+    """The same for a candidate that is kept."""
     here, of = asked_about(store, setting, candidate)
     return price(here, of.week, seconds=seconds, progress=progress)
 
@@ -93,7 +93,7 @@ def _prices_of_musts(
 
 
 def _is_tight(problem: Problem, plan: Plan, rule: Rule) -> bool:
-    """Whether a must has no room left: made one stricter, this week would break it."""
+    """Whether the week would break this must if it were stricter by one."""
     if not isinstance(rule, Limit):
         return True
     stricter = {
@@ -106,7 +106,7 @@ def _is_tight(problem: Problem, plan: Plan, rule: Rule) -> bool:
 
 
 def _cost_with(problem: Problem, loosened: Rule, seconds: float) -> int:
-    """The least that the weighted rules can cost with one must loosened."""
+    """The least that the weighted rules can cost once one must is loosened."""
     from planner.solve.climb import NoWeek, climb
     from planner.solve.master import NO_CEILING, build_master
     from planner.solve.view import value_of

@@ -1,4 +1,4 @@
-"""Life happens: the week again with something changed, and as little else as can be."""
+"""Solves a week again after something has changed, and changes as little else as possible."""
 
 from __future__ import annotations
 
@@ -31,12 +31,12 @@ class Redrafted(Value):
     Attributes:
         week: the new one.
         changes: pieces that differ from the old one on the gym floor.
-        certificate: what is proved about how little was changed, in a sentence.
-        proved: whether fewer changes are ruled out.
+        certificate: in a sentence, what is proved about the number of changes.
+        proved: whether it is proved that fewer changes are not enough.
         points_before: price of the weighted rules in the old week.
         points_after: in the new one.
-        versions: pieces that stay on the gym floor, and have other stand-ins with some kit.
-        loads_only: days on which the lines stay but loads differ.
+        versions: pieces that are unchanged on the gym floor and have other stand-ins in some kit version.
+        loads_only: days with the same lines and other loads.
     """
 
     week: Week
@@ -58,10 +58,10 @@ def redraft(
     seconds: float = 8.0,
     progress: Progress = quiet,
 ) -> Redrafted:
-    """The week again: locked parts to the letter, of the rest as little changed as can be.
+    """Solves the week again: what is locked stays, and as little as possible of the rest changes.
 
     Args:
-        setting: gym, catalogue, rules and past as they were; its requests hold.
+        setting: gym, catalogue, rules and past as they were, and the requests.
         week: the week to stay near to.
         changes: to the gym.
         seed: of the search.
@@ -69,8 +69,8 @@ def redraft(
         progress: called with a label and a fraction done.
 
     Raises:
-        NoPlanError: locks, musts and what is left cannot all hold; says what clashes, and for a locked day
-            that needs what was lost, what the smallest changes inside that day would be.
+        NoPlanError: no week meets all locks and musts; says what clashes, and for a locked day that needs
+            something that was lost, the smallest change inside that day.
     """
     from planner.solve.conflict import explain_no_week
     from planner.solve.draft import draft_plan
@@ -108,22 +108,21 @@ def redraft_kept(
     seconds: float = 8.0,
     progress: Progress = quiet,
 ) -> tuple[Candidate, Candidate, Redrafted]:
-    """A candidate again with as little changed as can be, kept as the next one.
+    """Redrafts a candidate and keeps the result as the next one.
 
     Args:
         store: of the gym.
-        setting: as it is without the changes.
+        setting: before the changes.
         changes: to the gym.
-        candidate: which; the chosen one, else the newest.
+        candidate: its name; without one, the chosen candidate or else the newest.
         seconds: deterministic budget.
         progress: called with a label and a fraction done.
 
     Returns:
-        The old candidate, the new one, and what is known about the change.
+        The old candidate, the new one, and what changed.
 
     Raises:
-        NoPlanError: locks, musts and what is left cannot all hold; says what clashes and the ways out;
-            nothing is kept then.
+        NoPlanError: no week meets all locks and musts; says what clashes and the ways out; nothing is kept.
     """
     state = store.state(setting.week)
     old = meant(state, candidate)
@@ -150,7 +149,7 @@ def _certificate(changed: int, bound: int) -> str:
 
 
 def _offers(setting: Setting, base: Plan, seed: int, seconds: float) -> tuple[str, ...]:
-    """For each locked day that cannot stay: the smallest change inside it, verified by a solve."""
+    """For each locked day that cannot stay, the smallest change inside it, each found by a solve."""
     from planner.solve.draft import draft_plan
 
     requests, out = setting.requests, []
@@ -177,7 +176,7 @@ def _name(setting: Setting, line: str) -> str:
 
 
 def _other_loads(before: Week, after: Week, changed: set[Day]) -> tuple[Day, ...]:
-    """Days whose lines are the same but whose loads are not."""
+    """Days with the same lines and other loads."""
     old = {s.day: s for s in before.sessions}
     out = []
     for session in after.sessions:

@@ -1,4 +1,4 @@
-"""What a coach fixes, rules out, asks for, overrules or writes by hand: each a change of the week's state."""
+"""Changes what is asked of a week: locks, bans, wishes, overrules, sessions written by hand."""
 
 from __future__ import annotations
 
@@ -41,9 +41,9 @@ def lock(store: Store, setting: Setting, wanted: Lock) -> WeekState:
 
 
 def unlock(store: Store, setting: Setting, wanted: Lock) -> WeekState:
-    """Takes a lock away. A day's own takes all locks of that day, and a session written by hand, with it.
+    """Removes a lock. Unlocking a whole day removes all its locks and a session written by hand.
 
-    Where the whole day is locked and one piece is to be free, the other piece stays locked.
+    If the whole day is locked and one piece is unlocked, the other piece stays locked.
 
     Raises:
         DataError: it is not locked.
@@ -91,7 +91,7 @@ def ban(store: Store, setting: Setting, wanted: Ban) -> WeekState:
 
 
 def allow(store: Store, setting: Setting, wanted: Ban) -> WeekState:
-    """Takes a ban away.
+    """Removes a ban.
 
     Raises:
         DataError: there is no such ban.
@@ -122,14 +122,14 @@ def ask(store: Store, setting: Setting, wanted: Wish) -> WeekState:
 
 
 def overrule(store: Store, setting: Setting, rule: str, place: str, because: str) -> WeekState:
-    """Lets one rule not count in one place, this week only.
+    """Makes one rule not count in one place, for this week only.
 
     Args:
         store: of the gym.
         setting: with the rules.
         rule: its id.
-        place: as the rule report has it: ``thu``, ``mon-tue``, ``week``, ``thu: carry``. A day is enough
-            where the report has one place of the rule on that day.
+        place: as in the rule report: ``thu``, ``mon-tue``, ``week``, ``thu: carry``. The day is enough if
+            the report has only one place on that day.
         because: the reason; shown on the week.
 
     Raises:
@@ -147,7 +147,7 @@ def overrule(store: Store, setting: Setting, rule: str, place: str, because: str
 
 
 def withdraw(store: Store, setting: Setting, wanted: Wish | tuple[str, str]) -> WeekState:
-    """Takes back a wish, or an overruling given as rule and place.
+    """Removes a wish, or an overrule given as rule and place.
 
     Raises:
         DataError: there is no such thing.
@@ -170,7 +170,7 @@ def withdraw(store: Store, setting: Setting, wanted: Wish | tuple[str, str]) -> 
 
 
 def write(store: Store, setting: Setting, session: SessionPlan) -> WeekState:
-    """Puts a session that the coach wrote in place of whatever its day has, locked.
+    """Replaces the session of a day by one that the coach wrote, and locks it.
 
     Raises:
         DataError: the gym is closed that day.
@@ -185,7 +185,7 @@ def write(store: Store, setting: Setting, session: SessionPlan) -> WeekState:
 
 
 def wish_words(wish: Wish) -> str:
-    """A wish as a coach says it."""
+    """A wish in words."""
     when = f" on {DAY_NAMES[wish.day]}" if wish.day else " some time"
     if wish.hardness and wish.day:
         return f"{DAY_NAMES[wish.day]} {wish.hardness}"
@@ -205,7 +205,7 @@ def _by_hand(asked: Requests, day: Day) -> bool:
 
 
 def _open(setting: Setting, state: WeekState, day: Day) -> None:
-    """A day that the gym opens, or that a candidate of another opening has."""
+    """Checks that the gym is open that day, or that some candidate has a session on it."""
     days = {*setting.gym.days, *(s.day for c in state.candidates for s in c.week.sessions)}
     if day not in days:
         said = ", ".join(DAY_NAMES[d] for d in DAYS if d in days)
@@ -213,7 +213,7 @@ def _open(setting: Setting, state: WeekState, day: Day) -> None:
 
 
 def _place(state: WeekState, rule: str, place: str) -> str:
-    """The place as rules write it."""
+    """The place as the rule report writes it."""
     wanted = " ".join(place.split())
     known = [p.place for c in state.candidates for r in c.week.rules if r.id == rule for p in r.places]
     if wanted in known:

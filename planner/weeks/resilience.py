@@ -1,4 +1,4 @@
-"""What losing one, or all, of each item would do to a week."""
+"""What a week would lose with each item of equipment: one of it, or all of it."""
 
 from __future__ import annotations
 
@@ -20,17 +20,17 @@ if TYPE_CHECKING:
 
 
 class Loss(Value):
-    """What a loss would do.
+    """The effect of a loss.
 
     Attributes:
         item: its id.
         name: as said.
-        lost: one of them, or all.
+        lost: whether one or all are lost.
         left: how many are left.
         pieces: pieces that would have to change.
         points: what the weighted rules would cost more.
-        impossible: why no week holds all musts then; empty where one does.
-        proved: whether fewer changes are ruled out.
+        impossible: why no week meets all musts then; empty if one does.
+        proved: whether it is proved that fewer changes are not enough.
     """
 
     item: str
@@ -46,9 +46,9 @@ class Loss(Value):
 def resilience(
     setting: Setting, week: Week, *, seconds: float = 3.0, progress: Progress = quiet
 ) -> tuple[Loss, ...]:
-    """Every item of the inventory, the most painful loss first.
+    """Tries the loss of every item of the inventory; the worst loss comes first.
 
-    A loss that leaves the week as it is, every must holding, is found by an audit and needs no solve.
+    An audit finds the losses after which the week still meets every must; these need no solve.
 
     Args:
         setting: gym, catalogue, rules, past.
@@ -82,7 +82,7 @@ def resilience_kept(
     seconds: float = 3.0,
     progress: Progress = quiet,
 ) -> tuple[Loss, ...]:
-    """What losing one, or all, of each item would do to a candidate, the most painful loss first."""
+    """The same for a candidate that is kept."""
     here, of = asked_about(store, setting, candidate)
     # A session by hand that the candidate does not have yet would change it whatever is lost.
     floor = setting.gym.kits[0].id

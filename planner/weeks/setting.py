@@ -1,4 +1,4 @@
-"""Everything that a week is made from: what was read from files, the past, and what the coach asked for."""
+"""Everything that a week is made from: the files, the past and the coach's requests."""
 
 from __future__ import annotations
 
@@ -36,8 +36,7 @@ class Setting:
         history: earlier weeks, newest first.
         week: ISO week.
         requests: locks, bans, wishes, overrules, sessions by hand. Every problem heeds them.
-        base: the plan that locks of whole pieces speak of, and that a redraft stays near to; None where
-            there is no such lock.
+        base: the plan whose pieces the locks keep and that a redraft stays close to; None without one.
     """
 
     catalogue: Catalogue
@@ -53,7 +52,7 @@ class Setting:
 
         Args:
             seed: of the shortlist and of the search.
-            stay_near: whether as little of ``base`` is to change as can be.
+            stay_near: whether to change as little of ``base`` as possible.
         """
         return assemble_problem(
             self.catalogue, self.gym, self.rules, self.history, self.week, seed,
@@ -61,14 +60,14 @@ class Setting:
         )  # fmt: skip
 
     def asking(self, requests: Requests, base: Plan | None = None) -> Setting:
-        """The same with other requests, and the plan that their locks speak of."""
+        """The same setting with other requests, and the plan whose pieces their locks keep."""
         return replace(self, requests=requests, base=base)
 
     def changed(self, changes: GymChanges) -> Setting:
-        """The same with the gym changed.
+        """The same setting with the gym changed.
 
         Raises:
-            DataError: a change that means nothing.
+            DataError: a change makes no sense.
         """
         try:
             return replace(self, gym=changed_gym(self.gym, changes))
@@ -84,7 +83,7 @@ def load_setting(gym_folder: Path, week: str, history: tuple[Week, ...] | None =
     Args:
         gym_folder: with ``gym.yaml``, and where there are any ``rules.yaml`` and ``history/*.json``.
         week: ISO week.
-        history: earlier weeks, newest first, where they come from elsewhere than ``history/*.json``.
+        history: earlier weeks, newest first; read from ``history/*.json`` if None.
 
     Raises:
         DataError: a file cannot be used, or there is no such week.
@@ -103,7 +102,7 @@ def load_setting(gym_folder: Path, week: str, history: tuple[Week, ...] | None =
 
 
 def setting_of(gym_folder: Path, week: str) -> Setting:
-    """A gym folder for a week, with the past that its store and ``history/`` hold.
+    """Reads a gym folder for a week, with the past from its store and from ``history/``.
 
     Raises:
         DataError: a file cannot be used, or there is no such week.

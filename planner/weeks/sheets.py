@@ -1,4 +1,4 @@
-"""Hands a week out: its sheet, or all its sheets in a folder."""
+"""Writes a week's sheets."""
 
 from __future__ import annotations
 
@@ -36,14 +36,14 @@ def write_sheets(
     force: bool = False,
     progress: Progress = quiet,
 ) -> tuple[Path, ...]:
-    """Every sheet of a week in a folder, each file written whole or not at all.
+    """Writes every sheet of a week into a folder, each file whole or not at all.
 
-    All are made before the first is written, so that a fault leaves the folder as it was.
+    All are made before the first is written, so that an error leaves the folder as it was.
 
     Args:
         week: as drafted.
-        to: the folder; made where there is none.
-        source: the file that the week was read from, which is not to be replaced.
+        to: the folder; it is made if there is none.
+        source: the file that the week was read from; it is never replaced.
         gym_folder: for the loads card, and for the calendar's identifiers.
         only: kinds of sheet; all if empty.
         day: sheets of this day alone, and only those that can be of one day.
@@ -57,12 +57,11 @@ def write_sheets(
     Raises:
         DataError: a file cannot be read or written, or a kind or format is not known.
     """
-    from planner.render.sheets import CALENDAR_FILE, sheets
+    from planner.render.sheets import sheets
 
     gym, catalogue = _gym(gym_folder)
     if to.exists() and not to.is_dir():
         raise DataError("this is a file", Place(to), "Name a folder with --to.")
-    calendar = to / CALENDAR_FILE
     files = sheets(
         week,
         _folder_id(week, gym_folder),
@@ -72,7 +71,7 @@ def write_sheets(
         day=day,
         formats=formats,
         progress=progress,
-        calendar_before=calendar.read_bytes() if calendar.is_file() else None,
+        before=lambda name: (to / name).read_bytes() if (to / name).is_file() else None,
     )
     targets = {to / name: content for name, content in files.items()}
     inputs = () if source is None else (source,)
@@ -92,7 +91,7 @@ def _gym(folder: Path | None) -> tuple[Gym | None, Catalogue | None]:
 
 
 def _folder_id(week: Week, folder: Path | None) -> str:
-    """The gym's folder; where it is not known, the gym's name with hyphens."""
+    """The name of the gym's folder, or the gym's own name with hyphens if the folder is not known."""
     if folder is not None:
         return folder.resolve().name
     return re.sub(r"[^a-z0-9]+", "-", week.gym.casefold()).strip("-")

@@ -1,4 +1,4 @@
-"""Why a movement is not there: it is forced onto its day, and what that breaks or costs is told."""
+"""Why a movement is not there: forces it onto a day and says what that breaks or costs."""
 
 from __future__ import annotations
 
@@ -22,13 +22,13 @@ if TYPE_CHECKING:
 
 
 class WhyNot(Value):
-    """What it would take to have a movement where it is not.
+    """What it would take to have a movement on a day.
 
     Attributes:
         possible: whether there is such a week.
-        clashes: where it is impossible: the rules and locks that make it so.
+        clashes: if it is impossible, the rules and locks that make it so.
         ways_out: what would make it possible.
-        changes: what else would move.
+        changes: what else would change.
         worse: rules that would be worse, with the measures before and after.
         points: what the weighted rules would cost more (less, if negative).
         week: the week with it, or None.
@@ -53,7 +53,7 @@ def why_not(
     seconds: float = 3.0,
     progress: Progress = quiet,
 ) -> WhyNot:
-    """Forces a movement onto a day, changes as little else as can be, and says what it breaks or costs."""
+    """Forces a movement onto a day, changes as little else as possible, and says what it breaks or costs."""
     asked = setting.requests
     forced = asked.model_copy(
         update={
@@ -93,7 +93,7 @@ def why_not_kept(
     seconds: float = 3.0,
     progress: Progress = quiet,
 ) -> tuple[Candidate, WhyNot]:
-    """What it would take to have a movement on a day; nothing is kept.
+    """The same for a candidate that is kept. The week with the movement is not kept.
 
     Returns:
         The candidate that was asked about, and the answer.

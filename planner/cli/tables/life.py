@@ -1,4 +1,4 @@
-"""Tables and sentences for the terminal about what becomes of a week: candidates, changes, answers."""
+"""Tables and sentences for the terminal: candidates, changes and answers."""
 
 from __future__ import annotations
 
@@ -50,7 +50,7 @@ def points_of(week: Week) -> int:
 
 
 def request_lines(requests: Requests) -> Iterator[str]:
-    """What was fixed, ruled out, asked for and overruled, a line each."""
+    """One line for each lock, ban, wish and overrule."""
     from planner.weeks.requests import wish_words
 
     yield from (f"{x.words()}." for x in requests.locks)
@@ -70,7 +70,7 @@ def history_table(revisions: Sequence[Revision], head: int | None) -> Table:
 
 
 def log_table(loads: LoadTable) -> Table:
-    """Planned and rated, a day a row."""
+    """Planned and rated load, one row for each day."""
     made = table(
         "", "Day", "Planned rating", "Planned load", "How it went", "Rating", "Rated load", right=(1, 2, 4, 5)
     )
@@ -102,7 +102,7 @@ def log_line(loads: LoadTable) -> str:
 
 
 def changes_table(old: Candidate, new: Candidate | tuple[str, Week], changes: Sequence[PieceChange]) -> Table:
-    """The old and the new, line by line, for every piece that differs."""
+    """The old and the new lines of every piece that differs."""
     name, week = new if isinstance(new, tuple) else (new.name, new.week)
     made = table(f"{STAYS} stays, {CHANGES} changes", "Day", "Piece", old.name, "", name)
     for change in changes:
@@ -120,7 +120,7 @@ def _piece(week: Week, change: PieceChange) -> Piece | None:
 
 
 def _rows(before: Piece | None, after: Piece | None) -> Iterator[tuple[str, str, str]]:
-    """Title and lines of the gym floor, those of one movement beside each other."""
+    """Title and lines of the gym floor, with the lines of one movement side by side."""
     titles = [p.title if p else "none" for p in (before, after)]
     yield titles[0], STAYS if titles[0] == titles[1] else CHANGES, titles[1]
     old, new = _floor(before), _floor(after)
@@ -145,7 +145,7 @@ def _text(line: Line) -> str:
 
 
 def redraft_lines(old: Candidate, new: Candidate, made: Redrafted) -> Iterator[str]:
-    """The certificate, and what the change costs."""
+    """What is proved about the change, and what it costs."""
     yield f"{made.certificate}"
     yield from version_lines(new.week, made)
     if made.loads_only:
@@ -156,7 +156,7 @@ def redraft_lines(old: Candidate, new: Candidate, made: Redrafted) -> Iterator[s
 
 
 def version_lines(week: Week, made: Redrafted) -> Iterator[str]:
-    """Other stand-ins for pieces that stay."""
+    """Changed stand-ins for pieces that stay."""
     kits = {kit.id: kit.name for kit in week.kits}
     for x in made.versions:
         gone, new = (" and ".join(spoken(m) for m in names) for names in (x.gone, x.new))
@@ -193,7 +193,7 @@ def reason_lines(reasons: Sequence[Reason]) -> Iterator[str]:
 
 
 def why_not_lines(answer: WhyNot) -> Iterator[str]:
-    """What it would break or cost; where it cannot be, what makes it so and what would help."""
+    """What the movement would break or cost; if it is impossible, the reasons and what would help."""
     if not answer.possible:
         together = " together" if any(len(clash) > 1 for clash in answer.clashes) else ""
         yield f"No week has it, because of this{together}:"
@@ -224,7 +224,7 @@ def price_table(prices: Sequence[Price]) -> Table:
 
 
 def loss_table(losses: Sequence[Loss]) -> Table:
-    """Losses that change anything, the most painful first."""
+    """Losses that change anything, the worst first."""
     made = table("", "Without", "Left", "Pieces changed", "Points", "", right=(1, 2, 3))
     for x in filter(_hurts, losses):
         if x.impossible:
@@ -237,7 +237,7 @@ def loss_table(losses: Sequence[Loss]) -> Table:
 
 
 def loss_lines(losses: Sequence[Loss]) -> Iterator[str]:
-    """Why no week is possible after a loss, a few reasons each; then what can be lost without harm."""
+    """A few reasons for each loss after which no week is possible; then what can be lost without harm."""
     for x in losses:
         if x.impossible:
             yield f"Without {_lost(x)} no week is possible:"
