@@ -49,9 +49,11 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "schema": catalogue.schema,
     "catalogue check": catalogue.catalogue_check,
     "catalogue list": catalogue.catalogue_list,
+    "catalogue schemes": catalogue.catalogue_schemes,
+    "catalogue formats": catalogue.catalogue_formats,
 }
 """In the order of the help. A new verb is a module and an entry here."""
-GROUPS = {"catalogue": "Looks at the catalogue of movements."}
+GROUPS = {"catalogue": "Looks at the catalogue of movements, schemes and formats."}
 """What is said of the first word of two."""
 
 

@@ -23,6 +23,7 @@ from planner.errors import DataError, Place
 if TYPE_CHECKING:
     from planner.domain.catalogue import Catalogue
     from planner.domain.gym import Gym
+    from planner.domain.requests import Wish
     from planner.domain.week import Week
     from planner.store.store import Store
     from planner.weeks.setting import Setting
@@ -179,6 +180,16 @@ def write_sheet(path: Path, made: Week, *, force: bool = False) -> None:
     from planner.weeks.sheets import sheet as week_sheet
 
     write(path, week_sheet(made), force=force)
+
+
+def tell_unmet(before: str, made: Week, wishes: Iterable[Wish]) -> None:
+    """Names the wishes that a week does not meet; says nothing where it meets all."""
+    from planner.weeks.requests import wish_words
+    from planner.weeks.wishes import unmet
+
+    left = "; ".join(wish_words(wish) for wish in unmet(made, wishes))
+    if left:
+        typer.echo(f"{before}Asked for and not met, because something more important was in the way: {left}.")
 
 
 @contextmanager

@@ -152,6 +152,39 @@ def catalogue_list(
     typer.echo(f"{len(chosen)} of {len(catalogue.movements)} movements.")
 
 
+def catalogue_schemes() -> None:
+    """List schemes by the names that a session by hand takes."""
+    from planner.cli.tables import week as tables
+
+    found = shipped_catalogue().schemes
+    Console().print(tables.schemes_table(found.values()))
+    typer.echo(f"{len(found)} schemes. In a file for planner write: scheme: {next(iter(found))}")
+
+
+def catalogue_formats(
+    movements: Annotated[
+        int | None, typer.Option("--movements", min=1, max=20, help="Only for so many movements.")
+    ] = None,
+    domain: Annotated[str | None, typer.Option("--domain", help="Only short, medium or long.")] = None,
+) -> None:
+    """List formats, and their shapes by the names that a session by hand takes."""
+    from planner.cli.tables import week as tables
+
+    catalogue = shipped_catalogue()
+    if domain is not None:
+        check_known(domain, tuple(catalogue.domains), "time domain")
+    found = [
+        shape
+        for shape in catalogue.shapes.values()
+        if movements in {None, shape.movements} and domain in {None, shape.domain}
+    ]
+    for kind in catalogue.formats.values():
+        typer.echo(f"{kind.name} ({kind.id}): {kind.how}")
+    Console().print(tables.shapes_table(found))
+    example = f" In a file for planner write: shape: {found[0].id}" if found else ""
+    typer.echo(f"{len(found)} of {len(catalogue.shapes)} shapes.{example}")
+
+
 def _held(kit: str, catalogue: Catalogue, gym: Gym | None) -> frozenset[str]:
     """The items of a kit version, or those listed with commas."""
     from planner.domain.at_hand import held_items

@@ -19,6 +19,7 @@ from planner.cli.base import (
     check_targets,
     progress,
     store_of,
+    tell_unmet,
     week_named,
     weeks_setting,
     write,
@@ -78,11 +79,13 @@ def redraft(  # noqa: PLR0917  (each is named on the command line)
             old, new, made = redraft_kept(
                 store, setting, changes=changes, candidate=candidate, seconds=seconds, progress=tell
             )
+        wishes = store.state(week).requests.wishes
     console = Console()
     if made.changes:
         console.print(life_tables.changes_table(old, new, made.changes))
     for line in life_tables.redraft_lines(old, new, made):
         typer.echo(line)
+    tell_unmet("", new.week, wishes)
     typer.echo(f"Kept as candidate {new.name} of {week}: {new.label}.")
     if out:
         write_sheet(out, new.week, force=force)
@@ -109,9 +112,11 @@ def merge(  # noqa: PLR0917  (each is named on the command line)
     taken = {names.day_named(day): name for day, name in take_from(tuple(take)).items()}
     with weeks_setting(gym, _week(gym, week)) as (store, setting), progress() as tell:
         kept = merge_kept(store, setting, (a, b), taken, seconds=seconds, progress=tell)
+        wishes = store.state(setting.week).requests.wishes
     console = Console()
     console.print(tables.week_table(kept.week))
     console.print(tables.proof_line(kept.week), highlight=False, markup=False)
+    tell_unmet("", kept.week, wishes)
     typer.echo(f"Kept as candidate {kept.name} of {kept.week.week}: {kept.label}.")
     if out:
         write_sheet(out, kept.week, force=force)

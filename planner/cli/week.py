@@ -23,6 +23,7 @@ from planner.cli.base import (
     progress,
     reason_not_kept,
     store_of,
+    tell_unmet,
     week_named,
     write,
     write_json,
@@ -76,6 +77,11 @@ def draft(  # noqa: PLR0917  (each is named on the command line)
             console.print(f"{name}: {label}", markup=False, highlight=False)
         console.print(tables.week_table(made))
         console.print(tables.proof_line(made), highlight=False, markup=False)
+    if not reason:
+        with store_of(gym) as (_, store):
+            wishes = store.state(week).requests.wishes
+        for _, name, made in found:
+            tell_unmet(f"{name}: " if alternatives > 1 else "", made, wishes)
     kept = [name for _, name, _ in found]
     said = f"candidate {kept[0]}" if len(kept) == 1 else f"candidates {', '.join(kept)}"
     typer.echo(f"Not kept: {reason}." if reason else f"Kept as {said} of {week} in {folder}.")

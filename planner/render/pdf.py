@@ -28,8 +28,8 @@ def pdf_bytes(html: str) -> bytes:
     except (ImportError, OSError) as error:
         raise DataError(
             f"PDF needs a library that is not installed here: {error}",
-            advice="Install it with: pip install 'weekly-programming-planner[pdf]' (on Debian also "
-            "libpango-1.0-0, libpangoft2-1.0-0 and libharfbuzz-subset0), or write --format html.",
+            advice="In the folder that the planner was installed from: pip install '.[pdf]' (on Debian also "
+            "apt install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0). Or write --format html.",
         ) from error
     # Its warnings are about style rules for browsers, and would only confuse.
     logging.getLogger("weasyprint").setLevel(logging.ERROR)

@@ -2,18 +2,20 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Iterator
+from collections.abc import Iterable
 
 from planner.domain.groups import patterns_of
 from planner.domain.requests import Wish
 from planner.domain.week import Session, Week
 
 
-def unmet(week: Week, wishes: Iterable[Wish]) -> Iterator[Wish]:
-    """The wishes that a week does not meet, in their order."""
-    for wish in wishes:
-        if not any(_meets(session, wish) for session in week.sessions if wish.day in (None, session.day)):
-            yield wish
+def unmet(week: Week, wishes: Iterable[Wish]) -> tuple[Wish, ...]:
+    """Returns the wishes that a week does not meet, in their order."""
+
+    def met(wish: Wish) -> bool:
+        return any(_meets(session, wish) for session in week.sessions if wish.day in (None, session.day))
+
+    return tuple(wish for wish in wishes if not met(wish))
 
 
 def _meets(session: Session, wish: Wish) -> bool:
