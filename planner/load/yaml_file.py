@@ -19,6 +19,7 @@ import yaml
 
 from planner.domain.characters import unprintable
 from planner.errors import DataError, Place
+from planner.load.yaml_words import ADVICE, in_words
 
 MAX_BYTES = 2_000_000
 MAX_DEPTH = 20
@@ -125,12 +126,8 @@ def read_yaml(path: Path) -> Located:
     except yaml.YAMLError as error:
         mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
         said = getattr(error, "problem", None) or str(error)
-        raise DataError(
-            f"this is not YAML: {said}",
-            Place(path, mark.line + 1 if mark else None),
-            "Look at this line and the one before it: the indentation, a colon without a space after it, "
-            "a bracket or a quote that does not close.",
-        ) from None
+        line = mark.line + 1 if mark else None
+        raise DataError(in_words(said), Place(path, line), ADVICE) from None
 
 
 def read_text(path: Path, max_bytes: int = MAX_BYTES) -> str:
