@@ -19,11 +19,12 @@ _WORDS = {
     "expected whitespace": "a space is missing here",
     "expected comment or line break": "something follows that does not belong on this line",
     "node content": "a value is missing here",
+    "nesting depth": "this is nested far too deep",
     "<document start>": "something follows after the end of the file's content",
 }
 ADVICE = (
-    "Look at this line and the one before it: the indentation, a colon without a space after it, a bracket or "
-    "a quote that does not close."
+    "Look at this line and the one before it: the indentation, a colon without a space after it, "
+    "a bracket or a quote that does not close."
 )
 
 

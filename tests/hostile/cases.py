@@ -21,7 +21,7 @@ class Words(NamedTuple):
 
 
 class InFile(NamedTuple):
-    """A fault in a file: what stands in place of ``old``, and what must be told beside the file and its line."""
+    """A fault in a file: what stands in place of ``old``, and what must be told beside file and line."""
 
     name: str
     file: str
@@ -58,37 +58,58 @@ WORDS = (
     Words("bytes that are no text", ("draft", "gym\udcff"), ("unprintable", "U+DCFF")),
     # Numbers
     Words("a rating that is none", ("log", "GYM", W, "mon", "done", "--rating", "nan"), ("--rating",)),
-    Words("an endless bar", ("loads", "demo", "--lift", "bench press", "--scheme", "3x8", "--one-rm", "inf"),
-          ("--one-rm", "inf")),
+    Words(
+        "an endless bar",
+        ("loads", "demo", "--lift", "bench press", "--scheme", "3x8", "--one-rm", "inf"),
+        ("--one-rm", "inf"),
+    ),
     Words("a half athlete", ("redraft", "GYM", W, "--class-size", "1.5"), ("--class-size",)),
-    Words("a count in another script", ("redraft", "GYM", W, "--set", "rower=\u0663"), ("rower=2", "up to 500")),
+    Words(
+        "a count in another script", ("redraft", "GYM", W, "--set", "rower=\u0663"), ("rower=2", "up to 500")
+    ),
     Words("a squared count", ("redraft", "GYM", W, "--set", "rower=\u00b2"), ("item=count",)),
     Words("a huge count", ("redraft", "GYM", W, "--set", "rower=999999999999"), ("up to 500",)),
     Words("a mass of nought", ("redraft", "GYM", W, "--set", "barbell0=2"), ("mass in kg", "at most 200")),
     Words("a count of what is not held", ("redraft", "GYM", W, "--set", "rowr=2"), ('"rower"?',)),
     # What is not there
-    Words("merge with a candidate that is not there", ("merge", "GYM", "A", "Z", "--take", "mon=A"),
-          ('no candidate "Z"', "A, B")),
+    Words(
+        "merge with a candidate that is not there",
+        ("merge", "GYM", "A", "Z", "--take", "mon=A"),
+        ('no candidate "Z"', "A, B"),
+    ),
     Words("merge from a third", ("merge", "GYM", "A", "B", "--take", "mon=C"), ('"C"', "A and B")),
-    Words("lock a conditioning movement in the strength", ("lock", "GYM", W, "mon", "strength", "--movement",
-          "row"), ("row is never in the strength piece", "conditioning")),
-    Words("lock what the gym cannot do", ("lock", "GYM", W, "mon", "--movement", "sled push"),
-          ("sled push needs", "more than the gym has")),
-    Words("ask for what the gym cannot do", ("ask", "GYM", W, "--movement", "sled push"), ("sled push needs",)),
-    Words("a kit version of a name that is none", ("redraft", "GYM", W, "--add-kit", "Big Kit=plate"),
-          ("no id of a kit version",)),
+    Words(
+        "lock a conditioning movement in the strength",
+        ("lock", "GYM", W, "mon", "strength", "--movement", "row"),
+        ("row is never in the strength piece", "conditioning"),
+    ),
+    Words(
+        "lock what the gym cannot do",
+        ("lock", "GYM", W, "mon", "--movement", "sled push"),
+        ("sled push needs", "more than the gym has"),
+    ),
+    Words(
+        "ask for what the gym cannot do", ("ask", "GYM", W, "--movement", "sled push"), ("sled push needs",)
+    ),
+    Words(
+        "a kit version of a name that is none",
+        ("redraft", "GYM", W, "--add-kit", "Big Kit=plate"),
+        ("no id of a kit version",),
+    ),
     Words("a movement that is nearly one", ("ban", "GYM", W, "burpe"), ('"burpee"?',)),
     Words("a shape of nothing", ("catalogue", "formats", "--domain", "forever"), ("short, medium, long",)),
     Words("no gym of that name", ("draft", "dmeo"), ('"demo"?',)),
     Words("a home that nobody has", ("draft", "~nobody-of-that-name/gym"), ("cannot be looked into",)),
-)  # fmt: skip
+)
 
 GYM, OWN = "gym.yaml", "rules.yaml"
 NAME, START, RACK, BARS = "name: Lantern", 'start: "18:00"', "rack: 4", "{20: 8, 15: 6}"
 
 IN_FILES = (
     InFile("6pm", GYM, START, "start: 6pm", ("class.start", "a time of day", '"6pm"')),
-    InFile("digits of another script", GYM, START, 'start: "\u0661\u0668:00"', ("class.start", "a time of day")),
+    InFile(
+        "digits of another script", GYM, START, 'start: "\u0661\u0668:00"', ("class.start", "a time of day")
+    ),
     InFile("a time as a number", GYM, START, "start: 18.30", ("class.start", 'like "18:00"')),
     InFile("an hour too many", GYM, START, 'start: "24:00"', ("00:00 to 23:59",)),
     InFile("a count below nought", GYM, RACK, "rack: -1", ("inventory.rack: must be at least 0; it is -1",)),
@@ -104,9 +125,18 @@ IN_FILES = (
     InFile("a name that turns", GYM, NAME, 'name: "a\\u202Eb"  # ', ("U+202E",)),
     InFile("half a character", GYM, NAME, 'name: "a\\uD800b"  # ', ("not YAML", "a backslash")),
     InFile("a name without end", GYM, NAME, f'name: "{LONG}"  # ', ("name: must have at most 100",)),
-    InFile("two rules of one id", OWN, "", "rules:\n  - {id: easy-day, off: true}\n  - {id: easy-day, weight: 3}\n",
-           ('"easy-day" is in this file twice', "line 2")),
-    InFile("a rule of two minds", OWN, "", "rules:\n  - {id: easy-day, off: maybe}\n", ("off", "true or false")),
-    InFile("a weight without end", OWN, "", "rules:\n  - {id: easy-day, weight: 100000}\n", ("at most 1000",)),
+    InFile(
+        "two rules of one id",
+        OWN,
+        "",
+        "rules:\n  - {id: easy-day, off: true}\n  - {id: easy-day, weight: 3}\n",
+        ('"easy-day" is in this file twice', "line 2"),
+    ),
+    InFile(
+        "a rule of two minds", OWN, "", "rules:\n  - {id: easy-day, off: maybe}\n", ("off", "true or false")
+    ),
+    InFile(
+        "a weight without end", OWN, "", "rules:\n  - {id: easy-day, weight: 100000}\n", ("at most 1000",)
+    ),
     InFile("rules that are none", OWN, "", "rules: 7\n", ('"rules:"',)),
-)  # fmt: skip
+)
