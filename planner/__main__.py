@@ -7,6 +7,7 @@ import signal
 import sys
 
 INTERRUPTED, NO_ROOM = 130, 74
+NOT_SAID = "what the command says cannot be written"
 
 
 def _at_once(*_: object) -> None:
@@ -31,8 +32,10 @@ def main() -> None:
         run()
     except KeyboardInterrupt:
         code = INTERRUPTED
-    except OSError:
+    except OSError as error:
         code = NO_ROOM
+        if not isinstance(error, BrokenPipeError):
+            _say(f"{NOT_SAID}: {error.strerror}")
     except SystemExit as ended:
         code = ended.code if isinstance(ended.code, int) else int(ended.code is not None)
         # So the libraries say that whoever reads has enough, as with "| head".
@@ -43,7 +46,7 @@ def main() -> None:
         _say(stopping.said())
     code = _flushed(code)
     if code == INTERRUPTED:
-        os._exit(code)  # whatever still runs in a library is not waited for
+        stopping.leave()
     sys.exit(code)
 
 
@@ -60,9 +63,9 @@ def _flushed(code: int) -> int:
         try:
             stream.flush()
         except OSError as error:
+            if code != NO_ROOM and not isinstance(error, BrokenPipeError):
+                _say(f"{NOT_SAID}: {error.strerror}")
             code = NO_ROOM
-            if not isinstance(error, BrokenPipeError) and stream is sys.stdout:
-                _say(f"what the command says cannot be written: {error.strerror}")
             # The interpreter tries once more as it ends.
             os.dup2(os.open(os.devnull, os.O_WRONLY), stream.fileno())
     return code

@@ -10,11 +10,12 @@ from __future__ import annotations
 import contextlib
 import os
 import signal
+import sys
 import threading
 import time
 from collections.abc import Callable, Iterator
 from types import TracebackType
-from typing import Self
+from typing import NoReturn, Self
 
 EXIT_CODE = 130
 _AGAIN_S = 0.05
@@ -28,6 +29,7 @@ _asked = threading.Event()
 _stops: dict[object, Callable[[], object]] = {}
 _kept: list[str] = []
 _held = 0
+_told = False
 
 
 def listen() -> None:
@@ -67,6 +69,23 @@ def check() -> None:
     """
     if _asked.is_set():
         raise KeyboardInterrupt
+
+
+@contextlib.contextmanager
+def undivided() -> Iterator[None]:
+    """A short step that is done before a stop counts.
+
+    Raises:
+        KeyboardInterrupt: a stop was asked for, before or meanwhile.
+    """
+    global _held  # noqa: PLW0603  (one program, one Ctrl-C)
+    check()
+    _held += 1
+    try:
+        yield
+    finally:
+        _held -= 1
+        check()
 
 
 class keeping:  # noqa: N801  (it reads as what is done)
@@ -110,9 +129,20 @@ def said() -> str:
     return f"Stopped. Kept before that: {'; '.join(listed)}."
 
 
+def leave() -> NoReturn:
+    """Ends the process, and those that it started, without waiting for what still runs in a library."""
+    processes = sys.modules.get("multiprocessing")
+    for child in processes.active_children() if processes else ():
+        child.kill()
+    os._exit(EXIT_CODE)
+
+
 def _interrupt(_number: int, _frame: object) -> None:
+    """Once is enough: a second one would strike what cleans up after the first."""
+    global _told  # noqa: PLW0603
     _asked.set()
-    if not _held:
+    if not _held and not _told:
+        _told = True
         raise KeyboardInterrupt
 
 
@@ -127,4 +157,4 @@ def _watch(reader: int) -> None:
         if os.isatty(2):
             os.write(2, _SHOW_CURSOR.encode())
         os.write(2, f"{said()}\n".encode())
-        os._exit(EXIT_CODE)
+        leave()

@@ -98,6 +98,11 @@ def write_file(path: Path, content: str | bytes, *, force: bool = False, inputs:
     return found is not None and found.st_size > 0
 
 
+def carries_mark(content: bytes | mmap.mmap) -> bool:
+    """Tells whether the program has written this."""
+    return any(pattern.match(content) for pattern in _OURS)
+
+
 def write_text_atomically(path: Path, text: str) -> None:
     """Write a UTF-8 text file, as ``write_bytes_atomically`` does."""
     write_bytes_atomically(path, text.encode())
@@ -172,7 +177,7 @@ def _refuse(path: Path, *, force: bool, inputs: Iterable[Path]) -> os.stat_resul
         with mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as content:
             if _STORE_HEADER.match(content):
                 raise DataError("a gym's weeks are kept in this file", Place(path), "Name another file.")
-            ours = any(pattern.match(content) for pattern in _OURS)
+            ours = carries_mark(content)
     behind = target.parent.name == "history" and (target.parent.parent / "gym.yaml").exists()
     if force or (ours and not behind):
         return found

@@ -14,11 +14,13 @@ from functools import partial
 
 from planner.domain.progress import Progress, quiet
 from planner.render.pdf import pdf_bytes
-from planner.stopping import check, stoppable
+from planner.stopping import check, stoppable, undivided
 
 MOST_PROCESSES = 4
 FEW_PAGES = 3
 """So little to lay out that a second process would take longer to start than it saves."""
+
+WARNINGS = "PYTHONWARNINGS"
 
 Printer = Callable[[Mapping[str, str]], dict[str, bytes]]
 
@@ -51,9 +53,9 @@ def printer(count: int, processes: int | None = None, progress: Progress = quiet
 def _ready(processes: int) -> ProcessPoolExecutor | None:
     """Processes that have begun to load the library; None where no other process may run."""
     try:
-        # A process that ends after a few documents need not look for rubbish: a tenth of its time.
-        pool = ProcessPoolExecutor(processes, multiprocessing.get_context("spawn"), gc.disable)
-        with _deaf():
+        with undivided(), _quiet():
+            # Garbage collection would take a tenth of the time of a process that ends after a few documents.
+            pool = ProcessPoolExecutor(processes, multiprocessing.get_context("spawn"), gc.disable)
             for _ in range(processes):
                 pool.submit(pdf_bytes, "")
     except OSError:
@@ -62,16 +64,22 @@ def _ready(processes: int) -> ProcessPoolExecutor | None:
 
 
 @contextmanager
-def _deaf() -> Iterator[None]:
-    """Processes started within do not hear Ctrl-C: they would each say so, and this one ends them."""
-    if not hasattr(signal, "pthread_sigmask"):
-        yield
-        return
-    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+def _quiet() -> Iterator[None]:
+    """Processes started within do not hear Ctrl-C, nor warn of what is left behind: this one ends them."""
+    before = os.environ.get(WARNINGS)
+    os.environ[WARNINGS] = "ignore"
+    masked = (
+        signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT}) if hasattr(signal, "SIG_BLOCK") else None
+    )
     try:
         yield
     finally:
-        signal.pthread_sigmask(signal.SIG_SETMASK, before)
+        if masked is not None:
+            signal.pthread_sigmask(signal.SIG_SETMASK, masked)
+        if before is None:
+            del os.environ[WARNINGS]
+        else:
+            os.environ[WARNINGS] = before
 
 
 def _end() -> None:

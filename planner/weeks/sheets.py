@@ -11,10 +11,13 @@ from planner.domain.catalogue import Catalogue
 from planner.domain.gym import Day, Gym
 from planner.domain.progress import Progress, quiet
 from planner.domain.week import Week
-from planner.errors import DataError, Place
+from planner.errors import DataError, Place, of_system
 from planner.load.catalogue import load_catalogue
 from planner.load.gym import load_gym
-from planner.load.writing import check_writable, write_file
+from planner.load.writing import carries_mark, check_writable, write_file
+
+MOST_BYTES = 5_000_000
+"""A larger calendar of a week is none of ours."""
 
 
 def sheet(week: Week) -> str:
@@ -71,7 +74,7 @@ def write_sheets(
         day=day,
         formats=formats,
         progress=progress,
-        before=lambda name: (to / name).read_bytes() if (to / name).is_file() else None,
+        before=lambda name: _before(to / name),
     )
     targets = {to / name: content for name, content in files.items()}
     inputs = () if source is None else (source,)
@@ -81,6 +84,17 @@ def write_sheets(
     for path, content in reversed(targets.items()):
         write_file(path, content, force=force, inputs=inputs)
     return tuple(targets)
+
+
+def _before(path: Path) -> bytes | None:
+    """What the planner wrote there before; None where there is nothing of it."""
+    try:
+        if not path.is_file() or path.stat().st_size > MOST_BYTES:
+            return None
+        content = path.read_bytes()
+    except OSError as error:
+        raise of_system(error, "what was written before cannot be read", path) from None
+    return content if carries_mark(content) else None
 
 
 def _gym(folder: Path | None) -> tuple[Gym | None, Catalogue | None]:
