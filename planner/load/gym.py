@@ -16,7 +16,7 @@ from planner.domain.gym import TIME_OF_DAY, Gym
 from planner.domain.iso_week import FIRST_YEAR, LAST_YEAR, monday_of
 from planner.domain.week import SCHEMA_VERSION, Week
 from planner.errors import DataError, Place
-from planner.load.validate import Mistake, faults_in_words, refuse, validated
+from planner.load.validate import MAX_FAULTS, Mistake, faults_in_words, refuse, validated
 from planner.load.yaml_file import Located, nearest, read_text, read_yaml
 
 EVERYTHING = "everything"
@@ -103,7 +103,7 @@ def read_week(path: Path, advice: str = "A week's file is written by planner dra
     try:
         week = Week.model_validate_json(text)
     except ValidationError as error:
-        faults = error.errors(include_url=False)
+        faults = error.errors(include_url=False)[:MAX_FAULTS]
         if faults[0]["type"] == "json_invalid":
             line_of = re.search(r"at line ([0-9]+)", faults[0]["msg"])
             place = Place(path, int(line_of[1]) if line_of else None)

@@ -16,6 +16,8 @@ Model = TypeVar("Model", bound=BaseModel)
 
 MAX_PROBLEMS = 40
 """More in one message would not be read."""
+MAX_FAULTS = 200
+"""Faults of one value that are put into words; a huge file can have more than there is time for."""
 
 _WORDS = {
     "tuple_type": "must be a list: in square brackets, or one item a line",
@@ -108,7 +110,8 @@ def checked(model_type: type[Model], node: Located, problems: list[Mistake]) -> 
     try:
         return model_type.model_validate(node.data)
     except ValidationError as error:
-        problems += _problems(model_type, node, error.errors(include_url=False))
+        faults = error.errors(include_url=False)
+        problems += _problems(model_type, node, faults[:MAX_FAULTS])
         return None
 
 
