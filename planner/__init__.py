@@ -28,7 +28,6 @@ if TYPE_CHECKING:
 
 __all__ = ["__version__", "audit", "draft", "read_week", "sheet"]
 
-DISTRIBUTION = "weekly-programming-planner"
 _VERBS = {
     "audit": "planner.weeks.audit",
     "draft": "planner.weeks.draft",
@@ -54,10 +53,7 @@ def __getattr__(name: str) -> object:
 
         return getattr(import_module(_VERBS[name]), name)
     if name == "__version__":
-        from importlib.metadata import PackageNotFoundError, version
+        from planner.version import program_version
 
-        try:
-            return version(DISTRIBUTION)
-        except PackageNotFoundError:  # run from a checkout that was never installed
-            return "0+unknown"
+        return program_version()
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -22,6 +22,8 @@ _AGAIN_S = 0.05
 """A search that has only just begun may not hear the first call."""
 _PATIENCE_S = 0.7
 """After this long what does not end by itself is left behind: nothing that is kept hangs on it."""
+_HELD_S = 5.0
+"""After this long not even a step that is not to be torn apart: the store and the disk mend themselves."""
 MOST_SAID = 4
 _SHOW_CURSOR = "\x1b[?25h"
 
@@ -89,24 +91,24 @@ def undivided() -> Iterator[None]:
 
 
 class keeping:  # noqa: N801  (it reads as what is done)
-    """A step whose last part is not torn apart: once ``hold`` was called it is done before a stop counts.
+    """A step whose last part is not torn apart: once ``hold`` was called it is done before a stop counts."""
 
-    Args:
-        what: that is then kept, in words for a coach: "candidate B of 2026-W49".
-    """
-
-    def __init__(self, what: str) -> None:
-        self.what, self.holds = what, False
+    def __init__(self) -> None:
+        self.what, self.holds = "", False
 
     def __enter__(self) -> Self:
         return self
 
-    def hold(self) -> None:
-        """From here on it is done; short, and waiting for nobody."""
+    def hold(self, what: str) -> None:
+        """From here on it is done; short, and waiting for nobody.
+
+        Args:
+            what: is then kept, in words for a coach: "2026-W49, chose B"; empty where nobody need be told.
+        """
         global _held  # noqa: PLW0603  (one program, one Ctrl-C)
         check()
         _held += 1
-        self.holds = True
+        self.what, self.holds = what, True
 
     def __exit__(
         self, kind: type[BaseException] | None, error: BaseException | None, trace: TracebackType | None
@@ -114,7 +116,7 @@ class keeping:  # noqa: N801  (it reads as what is done)
         global _held  # noqa: PLW0603
         if not self.holds:
             return
-        if kind is None:
+        if kind is None and self.what:
             _kept.append(self.what)
         _held -= 1
         check()
@@ -150,7 +152,7 @@ def _watch(reader: int) -> None:
     while signal.SIGINT in os.read(reader, 1):
         _asked.set()
         deadline = time.monotonic() + _PATIENCE_S
-        while _held or time.monotonic() < deadline:
+        while time.monotonic() < deadline + (_HELD_S if _held else 0):
             for stop in tuple(_stops.values()):
                 stop()
             time.sleep(_AGAIN_S)

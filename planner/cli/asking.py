@@ -158,13 +158,16 @@ def write(
     session: Annotated[Path, typer.Argument(metavar="SESSION.yaml", help="A session for the gym floor.")],
 ) -> None:
     """Put a session of your own on its day, locked; a redraft solves its other kit versions."""
-    from planner.load.session import session_from_file
+    from planner.load.session import session_from_file, session_notes
     from planner.weeks import requests
 
     with weeks_setting(gym, week) as (store, setting):
         written = session_from_file(session, setting.catalogue, setting.gym)
         state = requests.write(store, setting, written)
+        notes = session_notes(written, setting.catalogue)
     _say(gym, state, f"{DAY_NAMES[written.day]} is as you wrote it, and locked.")
+    for note in notes:
+        typer.echo(f"  - {note}")
 
 
 def _say(gym: str, state: WeekState, what: str) -> None:

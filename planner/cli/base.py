@@ -157,7 +157,7 @@ def store_of(gym: str) -> Iterator[tuple[Path, Store]]:
 
     folder = folder_of(gym)
     reason = reason_not_kept(folder)
-    if reason:
+    if reason and not (folder / FILE_NAME).exists():  # what is there may be looked at
         raise DataError("no weeks are kept of this gym", Place(folder), f"{capital(reason)}.")
     if not (folder / FILE_NAME).exists():
         raise DataError("no week is kept of this gym yet", Place(folder), f"Draft one: planner draft {gym}")
@@ -172,7 +172,7 @@ def weeks_setting(gym: str, week: str) -> Iterator[tuple[Store, Setting]]:
 
     week_named(week)
     with store_of(gym) as (folder, store):
-        yield store, setting_of(folder, week)
+        yield store, setting_of(folder, week, store)
 
 
 def write_sheet(path: Path, made: Week, *, force: bool = False) -> None:

@@ -29,6 +29,7 @@ from planner.cli.base import (
     write_json,
     write_sheet,
 )
+from planner.domain.words import capital
 from planner.errors import DataError, Place
 
 if TYPE_CHECKING:
@@ -119,8 +120,8 @@ def _drafted(
         return [("", "A", draft_week(folder, week=week, seed=seed, seconds=seconds, progress=tell))]
     from planner.store.store import open_store
 
-    setting = setting_of(folder, week)
     with open_store(folder) if keep else nullcontext() as store:
+        setting = setting_of(folder, week, store)
         if count > 1:
             many = alternatives_kept(store, setting, count, seed=seed, seconds=seconds, progress=tell)
             return [(a.label, c.name, c.week) for c, a in many]
@@ -235,23 +236,31 @@ def _week_meant(gym: str, word: str, candidate: str | None) -> tuple[Week, Path 
 
 def loads(  # noqa: PLR0917  (each is named on the command line)
     gym: Annotated[str, typer.Argument(metavar="GYM", help="Folder with gym.yaml, or a shipped gym.")],
-    lift: Annotated[str, typer.Option("--lift", help='A lift on the bar, such as "overhead squat".')],
-    scheme: Annotated[str, typer.Option("--scheme", help="Sets x reps, such as 3x8, or a scheme's id.")],
-    one_rm: Annotated[float | None, typer.Option("--one-rm", help="Your 1RM of that lift in kg.")] = None,
+    lift: Annotated[str, typer.Option("--lift", help='A lift on the bar, such as "bench press".')],
+    scheme: Annotated[str, typer.Option("--scheme", help="Sets x reps, such as 4x6, or a scheme's id.")],
+    one_rm: Annotated[float | None, typer.Option("--one-rm", help="Your 1RM in kg.")] = None,
     reps_max: Annotated[
-        str | None, typer.Option("--reps-max", help="Or a set to failure: reps@kg, such as 5@80.")
+        str | None, typer.Option("--reps-max", help="Or a set to failure: reps@kg, such as 4@75.")
     ] = None,
+    of: Annotated[
+        str,
+        typer.Option("--of", help="The lift that your number is of, where the lift is a share of another."),
+    ] = "",
     bar: Annotated[float | None, typer.Option("--bar", min=1, max=50, help="Your bar in kg.")] = None,
+    yes: Annotated[bool, typer.Option("--yes", help="An unusual 1RM is meant.")] = False,
 ) -> None:
     """Say what one member puts on the bar, by their 1RM or a set to failure."""
     from planner.cli.tables import week as tables
     from planner.weeks.loads import member_answer
 
-    answer = member_answer(folder_of(gym), lift, scheme, one_rm=one_rm, reps_max=reps_max, bar=bar)
+    answer = member_answer(
+        folder_of(gym), lift, scheme, one_rm=one_rm, reps_max=reps_max, bar=bar, of=of, meant=yes
+    )
+    tested = answer.tested
     for found in answer.schemes:
         made = tables.table(
-            f"{answer.lift}: {found.name}, {found.percent:g} % of 1RM",
-            "1RM", "bar", "load", "plates on each side", right=range(3),
+            f"{answer.lift}: {found.name}, {found.percent:g} % of its 1RM",
+            f"1RM of {tested.of}", "bar", "load", "plates on each side", right=range(3),
         )  # fmt: skip
         names = ("lowest", "mean", "highest") if answer.spread else ("",)
         for name, load in zip(names, found.loads, strict=True):
@@ -263,6 +272,13 @@ def loads(  # noqa: PLR0917  (each is named on the command line)
                     plates + too_heavy,
                 )  # fmt: skip
         Console().print(made)
+    if tested.percent != 100:  # noqa: PLR2004
+        typer.echo(f"{capital(answer.lift)} is trained as {tested.percent} % of {tested.of}.")
+    if tested.other:
+        typer.echo(
+            f"The number is taken to be your {tested.of}. If it is your {tested.other}: "
+            f'--of "{tested.other}".'
+        )
     if answer.spread:
         typer.echo("Seven published formulas disagree by this much. If unsure, begin with the lowest.")
 

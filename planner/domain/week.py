@@ -16,6 +16,8 @@ from planner.domain.gym import Day
 SCHEMA_VERSION = 1
 RULES_LAYER = "Rules that may give way"
 """Name of the layer of the objective that is the price of all weighted rules."""
+PIECES_LAYER, LINES_LAYER = "Pieces changed", "Lines changed"
+"""Names of a redraft's first two layers."""
 
 
 class Load(Value):
@@ -89,6 +91,7 @@ class Line(Value):
         cautions: short.
         substitution_cost: 0 (the same) to 100.
         seconds: predicted seconds of the dose, typical athlete.
+        by_hand: whether the coach changed the line in the file, and means it so.
     """
 
     movement: str
@@ -117,6 +120,7 @@ class Line(Value):
     cautions: tuple[str, ...] = ()
     substitution_cost: int = 0
     seconds: int = 0
+    by_hand: bool = False
 
 
 class Prediction(Value):
@@ -307,7 +311,10 @@ class TierProof(Value):
 
 
 class Proof(Value):
-    """What is known of the week's quality, layer by layer; ``seconds`` as in ``TierProof``, all together."""
+    """What is known of the week's quality, layer by layer; ``seconds`` as in ``TierProof``, all together.
+
+    ``walled`` says that a search ran into the wall-clock stop, so that another run may end elsewhere.
+    """
 
     tiers: tuple[TierProof, ...]
     seed: int
@@ -315,6 +322,7 @@ class Proof(Value):
     seconds: float
     variables: int
     constraints: int
+    walled: bool = False
 
 
 class WeekLoad(Value):
@@ -397,7 +405,10 @@ class Week(Value):
         rules: every rule as audited.
         proof: how good it is.
         cautions: for the whole week.
-        inputs_digest: SHA-256 of catalogue, gym, rules, history and options, hexadecimal.
+        inputs_digest: SHA-256 of catalogue, gym, rules, history, requests and options, hexadecimal.
+        program: version of the program that wrote it; empty in files from before it was named.
+        basis_digest: SHA-256 of catalogue, gym, rules and history alone: from these and the plan behind the
+            week all the rest of it follows.
     """
 
     schema_version: int = SCHEMA_VERSION
@@ -418,3 +429,10 @@ class Week(Value):
     proof: Proof
     cautions: tuple[str, ...]
     inputs_digest: str
+    program: str = ""
+    basis_digest: str = ""
+
+    @property
+    def points(self) -> int:
+        """What the weighted rules that gave way cost together."""
+        return sum(rule.cost for rule in self.rules)

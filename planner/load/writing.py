@@ -103,17 +103,18 @@ def carries_mark(content: bytes | mmap.mmap) -> bool:
     return any(pattern.match(content) for pattern in _OURS)
 
 
-def write_text_atomically(path: Path, text: str) -> None:
+def write_text_atomically(path: Path, text: str, *, told: bool = True) -> None:
     """Write a UTF-8 text file, as ``write_bytes_atomically`` does."""
-    write_bytes_atomically(path, text.encode())
+    write_bytes_atomically(path, text.encode(), told=told)
 
 
-def write_bytes_atomically(path: Path, content: bytes) -> None:
+def write_bytes_atomically(path: Path, content: bytes, *, told: bool = True) -> None:
     """Write a file that is known to be new or ours, whole or not at all.
 
     Args:
         path: the file; its folder is made where there is none.
         content: the whole content.
+        told: whether a command that is stopped later names it as written.
 
     Raises:
         DataError: the file cannot be written; an old file is then as it was.
@@ -121,7 +122,7 @@ def write_bytes_atomically(path: Path, content: bytes) -> None:
     """
     temporary: Path | None = None
     try:
-        with _spoken(path), keeping(str(path)) as step:
+        with _spoken(path), keeping() as step:
             path.parent.mkdir(parents=True, exist_ok=True)
             # A file that must not be written stays: replacing it needs only the folder's permission.
             if path.exists() and not os.access(path, os.W_OK):
@@ -134,7 +135,7 @@ def write_bytes_atomically(path: Path, content: bytes) -> None:
                 file.flush()
                 os.fsync(file.fileno())
             temporary.chmod(_mode(path))
-            step.hold()
+            step.hold(str(path) if told else "")
             temporary.replace(path)
     finally:
         if temporary is not None:

@@ -8,7 +8,7 @@ from pathlib import Path
 
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.week import Line, Piece, PieceVersion, Session, Week
-from planner.domain.words import capital
+from planner.domain.words import capital, clock, listed
 from planner.render import notation
 from planner.render.contexts import Fact
 from planner.render.day_view import HEADINGS
@@ -214,8 +214,8 @@ def _end(piece: Piece, session: Session, week: Week) -> str:
     if seen:
         slow = max(prediction.slow for prediction in seen)
         done = slow <= piece.cap_minutes * SECONDS
-        texts.append(f"The slow {'finish in' if done else 'would need'} {notation.clock(slow)}.")
-    half = notation.clock(piece.cap_minutes * SECONDS // 2)
+        texts.append(f"The slow {'finish in' if done else 'would need'} {clock(slow)}.")
+    half = clock(piece.cap_minutes * SECONDS // 2)
     texts.append(f"Who is not half-way by {half} takes the easier option from there.")
     return " ".join(texts)
 
@@ -289,7 +289,7 @@ def _where(kits: list[str], week: Week) -> str:
     others = [kit.name for kit in week.kits[1:]]
     if week.kits[0].name in kits:
         return ""
-    return "all but the gym floor" if len(kits) == len(others) > 1 else notation.listed(kits)
+    return "all but the gym floor" if len(kits) == len(others) > 1 else listed(kits)
 
 
 def _watched(line: Line, where: str, *, full: bool) -> Watched:

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Line, Piece, PieceVersion, Prediction, Session, Week
+from planner.domain.words import clock
 from planner.render import notation
 from planner.render.contexts import (
     ClockBlock,
@@ -145,7 +146,7 @@ def _line(line: Line, same: bool, week: Week) -> LineView:
     ]
     setup = " ".join(notation.sentence(text) for text in (line.start, line.how) if text)
     return LineView(
-        name=line.name,
+        name=line.name + notation.by_hand(line),
         dose=notation.dose(line),
         same=same,
         stands_for=line.stands_for,
@@ -187,4 +188,4 @@ def _forecast(version: PieceVersion, cap_minutes: int | None) -> ForecastView | 
 
 
 def _amount(seen: Prediction, value: int) -> str:
-    return notation.clock(value) if seen.unit == "seconds" else f"{value / 10:.1f}"
+    return clock(value) if seen.unit == "seconds" else f"{value / 10:.1f}"

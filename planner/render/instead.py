@@ -16,7 +16,8 @@ OTHERS_SAME = "others the same"
 def short_line(line: Line) -> str:
     """A movement with its dose and loads on one line: "12 plate squat (15 / 10 kg)"."""
     load = short_load(line)
-    return f"{short_dose(line)} {inside(line.name)}" + (f" ({load})" if load else "")
+    named = f"{short_dose(line)} {inside(line.name)}" + (f" ({load})" if load else "")
+    return named + notation.by_hand(line)
 
 
 def short_dose(line: Line) -> str:

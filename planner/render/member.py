@@ -154,7 +154,7 @@ def _line(line: Line, shown: LineView, week: Week) -> MemberLine:
     names = {athlete.id: athlete.name for athlete in week.athletes}
     return MemberLine(
         line=shown,
-        name=capital(line.name),
+        name=capital(shown.name),
         loads=tuple(
             Fact(names.get(load.athlete, load.athlete), notation.times(load.text), _side(load, line))
             for load in line.loads

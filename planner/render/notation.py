@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from datetime import date
 
 from planner.domain.catalogue import Modality, Pattern, Phase
@@ -33,7 +32,6 @@ _MONTHS = (
     "January", "February", "March", "April", "May", "June",
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
-_SPELT = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _TIMES = re.compile(r"(?<=\d) ?x ?(?=\d)")
 _MASS = re.compile(r"^(?P<number>.*?\d) kg(?P<rest>.*)$")
 
@@ -67,11 +65,6 @@ def number(value: float) -> str:
     return text or "0"
 
 
-def clock(seconds: int) -> str:
-    """Seconds as minutes and seconds: 9:05."""
-    return f"{seconds // 60}:{seconds % 60:02d}"
-
-
 def span(seconds: int) -> str:
     """A rest in words: "45 s", "2 min", "2 min 30 s"."""
     minutes, rest = divmod(seconds, 60)
@@ -82,11 +75,6 @@ def span(seconds: int) -> str:
 def count(amount: int, one: str, many: str = "") -> str:
     """An amount and its noun, in singular or plural."""
     return f"{amount:,} {one if amount == 1 else many or one + 's'}"
-
-
-def spelt(value: int) -> str:
-    """A small number as a word; a larger one in figures."""
-    return _SPELT[value] if value < len(_SPELT) else str(value)
 
 
 def amount(value: int, unit: str) -> str:
@@ -132,6 +120,11 @@ def dose(line: Line) -> str:
     return f"{line.sets} \N{MULTIPLICATION SIGN} {text}" if line.sets else text
 
 
+def by_hand(line: Line) -> str:
+    """What follows the name of a line that the coach changed in the week's file; else nothing."""
+    return " (changed by the coach)" if line.by_hand else ""
+
+
 def total(line: Line) -> str:
     """All units over the piece, unless the dose as written says it already."""
     if line.total == line.dose.value * (line.sets or 1):
@@ -151,9 +144,3 @@ def sentence(text: str) -> str:
 def effort(session: Session) -> str:
     """How hard a day is expected to be: "Easy day, effort 5 of 10."."""
     return f"{capital(session.hardness)} day, effort {session.rating} of 10."
-
-
-def listed(items: Iterable[str]) -> str:
-    """Items as "a, b and c"."""
-    words = list(items)
-    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else ""

@@ -116,7 +116,7 @@ def _line(line: Line) -> WallLine:
     plates = " / ".join(notation.plates(line.loads))
     return WallLine(
         dose=short_dose(line),
-        name=capital(line.name),
+        name=capital(line.name) + notation.by_hand(line),
         load=short_load(line),
         plates=f"each side {plates}" if plates else "",
         rest=f"rest {notation.span(line.rest_s)}" if line.rest_s else "",

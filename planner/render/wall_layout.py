@@ -121,7 +121,7 @@ def spread(
 def _piece_sheets(
     heading: Heading, piece: WallPiece, other: tuple[Fact, ...], cautions: tuple[str, ...]
 ) -> list[WallSheet]:
-    """A piece on one sheet; the other versions of a long one get sheets of their own, halved until they fit."""
+    """A piece on one sheet; a long one has its other versions on further sheets, halved until they fit."""
     found = _fitting(heading, (piece,), other, cautions)
     if found:
         return [found]

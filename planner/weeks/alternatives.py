@@ -19,11 +19,11 @@ from planner.rules.base import AuditDay
 from planner.rules.where import Where
 from planner.weeks.keeping import base_of, keep, named
 from planner.weeks.setting import Setting
-from planner.weeks.written import checked_problem, points_of, solved_week, written_week
+from planner.weeks.written import checked_problem, solved_week, written_week
 
 if TYPE_CHECKING:
     from planner.rules.base import Expr
-    from planner.solve.master import Master
+    from planner.solve.model.master import Master
     from planner.store.store import Store
 
 PIECES_A_DAY = 2
@@ -122,7 +122,7 @@ def alternatives(
         if search.another(theme, seconds * THEME_SHARE):
             labels.append(theme.label)
     return tuple(
-        Alternative(label=label, week=w, points=points_of(w), figures=_figures(problem, w))
+        Alternative(label=label, week=w, points=w.points, figures=_figures(problem, w))
         for label, w in zip(labels, search.weeks, strict=True)
     )
 
@@ -156,7 +156,7 @@ class _Search:
     """The weeks found so far, and one model in which every further week must differ from them."""
 
     def __init__(self, problem: Problem, best: Week, margin_percent: int) -> None:
-        from planner.solve.master import LAYERS, build_master
+        from planner.solve.model.master import LAYERS, build_master
 
         self.problem, self.weeks = problem, [best]
         self._master = build_master(problem)
@@ -168,12 +168,12 @@ class _Search:
     def another(self, theme: Theme, seconds: float) -> bool:
         """Looks for a week that differs from all others and beats them at a theme, and adds it."""
         from planner.solve.draft import finish
-        from planner.solve.master import seek
+        from planner.solve.model.master import seek
 
         kit = self.problem.gym.kits[0].id
         known = [theme.figure(version_days(self.problem, plan_of(w), kit)) for w in self.weeks]
         seek(self._master, _expression(self._master, theme), min(known), self._held)
-        drafted = finish(self.problem, self._master, seconds, quiet, {"build": 0.0, "cuts": 0.0})
+        drafted = finish(self._master, seconds)
         if drafted.plan is None or drafted.proof is None:
             return False
         self.weeks.append(written_week(self.problem, drafted.plan, drafted.proof, seconds))
@@ -187,8 +187,8 @@ def least_apart(days: int) -> int:
 
 
 def _unlike(problem: Problem, master: Master, plan: Plan) -> None:
-    """Requires that at least a third of the pieces differ from a plan's."""
-    from planner.solve.master import piece_literals
+    """At least a third of the pieces are not those of a plan."""
+    from planner.solve.model.fixed import piece_literals
 
     same = []
     for session in plan.sessions:

@@ -12,14 +12,11 @@ from planner.domain.requests import Requests
 from planner.domain.week import Week
 from planner.errors import DataError
 from planner.load.yaml_file import nearest
-from planner.store.errors import StoreConflict
 from planner.weeks.setting import Setting
 
 if TYPE_CHECKING:
-    from planner.store.store import Store
+    from planner.store.store import Change, Store
 
-TRIES = 3
-"""A solved week is not lost because something else about the week changed meanwhile; it is kept beside it."""
 LETTERS = 26
 
 
@@ -102,22 +99,14 @@ def keep(store: Store, week: str, made: list[tuple[str, Week]], how: str) -> tup
         week: ISO week.
         made: label and week of each.
         how: how they came about; written into the week's history after their names.
-
-    Raises:
-        StoreConflict: other processes kept changing the week.
     """
-    for left in reversed(range(TRIES)):
-        state = store.state(week)
+
+    def grown(state: WeekState) -> Change:
         kept = named(state, made)
         new = state.model_copy(update={"candidates": (*state.candidates, *kept)})
-        try:
-            store.commit(week, new, f"{', '.join(c.name for c in kept)}: {how}")
-        except StoreConflict:
-            if not left:
-                raise
-        else:
-            break
-    return kept
+        return new, f"{', '.join(c.name for c in kept)}: {how}"
+
+    return store.change(week, grown).candidates[-len(made) :]
 
 
 def named(state: WeekState, made: list[tuple[str, Week]]) -> tuple[Candidate, ...]:
@@ -130,7 +119,7 @@ def named(state: WeekState, made: list[tuple[str, Week]]) -> tuple[Candidate, ..
 
 
 def next_name(number: int) -> str:
-    """A, B, ..., Z, AA, AB, ...; ``number`` counts from 0. Candidates are never removed, so no name comes twice."""
+    """A, B, ..., Z, AA, ...; ``number`` counts from 0. No candidate is ever removed, so names are unique."""
     name = ""
     number += 1
     while number:

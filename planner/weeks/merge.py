@@ -59,7 +59,7 @@ def merge_kept(
     seconds: float = 10.0,
     progress: Progress = quiet,
 ) -> Candidate:
-    """Makes one week from several candidates and keeps it: the taken days stay as they are, the rest is solved.
+    """Makes one week from several candidates and keeps it: taken days stay, the rest is solved.
 
     Args:
         store: of the gym.

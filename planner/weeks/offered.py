@@ -2,15 +2,18 @@
 
 from __future__ import annotations
 
-from planner.domain.at_hand import items_for, usable_setup
+from planner.domain.catalogue import Catalogue, Movement, Role, Scheme, Tier
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.requests import PieceName, Requests
 from planner.errors import DataError
+from planner.prescribe.equipped import equipped
+from planner.prescribe.stock import Stock
+from planner.problem.candidates import suits
 from planner.weeks.setting import Setting
 
 
 def why_never(setting: Setting, movement: str, piece: PieceName | None = None) -> str:
-    """Why a movement cannot come on the gym floor on any day; empty where it can.
+    """Says why a movement is never programmed on the gym floor; empty if it can be.
 
     Args:
         setting: gym, catalogue, what was asked for.
@@ -28,17 +31,16 @@ def why_never(setting: Setting, movement: str, piece: PieceName | None = None) -
     roles = [role for role in m.roles if role in wanted]
     if not roles:
         return f"{m.name} is never in the {piece} piece: it is programmed as {' or '.join(m.roles)}"
-    if any(usable_setup(m, items_for(gym, gym.kits[0], role), role) for role in roles):
-        return ""
-    items = setting.catalogue.items
-    needs = " or ".join(" and ".join(items[i].name for i in s.needs) for s in m.setups)
-    return f"{m.name} needs {needs}, more than the gym has for a class"
+    stock = Stock(gym, gym.kits[0], setting.catalogue.items)
+    ways = ((role, *way) for role in roles for way in _ways(m, role, setting.catalogue))
+    lacks = [equipped(m, role, tier, scheme, stock).lacks for role, tier, scheme in ways]
+    return lacks[0] if lacks and all(lacks) else ""
 
 
 def refuse_never(
     setting: Setting, asked: Requests, movement: str | None, day: Day | None, piece: PieceName | None = None
 ) -> None:
-    """Refuse to lock or to ask for a movement that cannot come.
+    """Refuses to lock or to ask for a movement that cannot come.
 
     Raises:
         DataError: it cannot, and why; nothing if no movement is named.
@@ -51,3 +53,10 @@ def refuse_never(
     if day and any(b.movement == movement and b.day == day for b in asked.bans):
         name = setting.catalogue.movements[movement].name
         raise DataError(f"{name} is ruled out on {DAY_NAMES[day]}", advice="Allow it again first.")
+
+
+def _ways(m: Movement, role: Role, catalogue: Catalogue) -> list[tuple[Tier, Scheme | None]]:
+    """How heavy, or by which schemes, a movement is programmed in a piece."""
+    if role == "conditioning":
+        return [(tier, None) for tier in m.doses]
+    return [(s.tier, s) for s in catalogue.schemes.values() if suits(m, s, role)]

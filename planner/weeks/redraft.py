@@ -5,24 +5,40 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from planner.audit.reading import plan_of
+from planner.audit.wishes import unmet_wishes
 from planner.domain.base import Value
 from planner.domain.changes import GymChanges
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.plan import Plan
 from planner.domain.progress import Progress, quiet
 from planner.domain.record import Candidate
-from planner.domain.requests import Lock
-from planner.domain.week import Load, Session, Week
+from planner.domain.requests import Lock, Wish
+from planner.domain.week import LINES_LAYER, PIECES_LAYER, RULES_LAYER, Load, Session, Week
 from planner.errors import NoPlanError
+from planner.problem.requirements import CAP, MOST_LINES_A_DAY
 from planner.weeks.diff import PieceChange, VersionChange, plan_changes, version_changes
 from planner.weeks.keeping import keep, meant
 from planner.weeks.setting import Setting
-from planner.weeks.written import points_of, written_week
+from planner.weeks.written import written_week
 
 if TYPE_CHECKING:
     from planner.store.store import Store
 
-PIECES_LAYER, LINES_LAYER = "Pieces changed", "Lines changed"
+
+class UnmetWish(Value):
+    """What was asked for and did not come, since fewest changes count for more.
+
+    Attributes:
+        words: the wish.
+        pieces: pieces of the old week that would change with it; None where no week has it.
+        points: what the weighted rules would cost then.
+        decided: whether that is settled: no fewer pieces, or proved that no week has it.
+    """
+
+    words: str
+    pieces: int | None = None
+    points: int = 0
+    decided: bool = True
 
 
 class Redrafted(Value):
@@ -35,8 +51,9 @@ class Redrafted(Value):
         proved: whether it is proved that fewer changes are not enough.
         points_before: price of the weighted rules in the old week.
         points_after: in the new one.
-        versions: pieces that are unchanged on the gym floor and have other stand-ins in some kit version.
-        loads_only: days with the same lines and other loads.
+        versions: pieces that stay on the gym floor, and have other stand-ins with some kit.
+        loads_only: days on which the lines stay but loads differ.
+        unmet: wishes that did not come, and what each would change.
     """
 
     week: Week
@@ -47,6 +64,7 @@ class Redrafted(Value):
     points_after: int
     versions: tuple[VersionChange, ...] = ()
     loads_only: tuple[Day, ...] = ()
+    unmet: tuple[UnmetWish, ...] = ()
 
 
 def redraft(
@@ -72,17 +90,18 @@ def redraft(
         NoPlanError: no week meets all locks and musts; says what clashes, and for a locked day that needs
             something that was lost, the smallest change inside that day.
     """
-    from planner.solve.conflict import explain_no_week
     from planner.solve.draft import draft_plan
+    from planner.solve.explain.no_week import explain_no_week
 
     base = plan_of(week)
     here = (setting.changed(changes) if changes else setting).asking(setting.requests, base)
     problem = here.problem(seed=seed, stay_near=True)
     drafted = draft_plan(problem, seconds, progress)
     if drafted.plan is None or drafted.proof is None:
-        error = explain_no_week(problem, certain=drafted.impossible, unfilled=drafted.unfilled)
-        offers = _offers(here, base, seed, seconds)
-        raise NoPlanError(error.what, error.clashes, (*error.remedies, *offers))
+        error = explain_no_week(problem, drafted)
+        offers = _offers(here, base, seed, seconds) if error.certain else ()
+        remedies = (*error.remedies, *offers)
+        raise NoPlanError(error.what, error.clashes, remedies, certain=error.certain)
     new = written_week(problem, drafted.plan, drafted.proof, seconds)
     tiers = {t.name: t for t in drafted.proof.tiers}
     pieces = tiers[PIECES_LAYER]
@@ -90,12 +109,13 @@ def redraft(
     return Redrafted(
         week=new,
         changes=differing,
-        certificate=_certificate(pieces.objective, pieces.bound),
+        certificate=_certificate(pieces.objective, pieces.bound, drafted.lifted),
         proved=pieces.objective == pieces.bound and tiers[LINES_LAYER].gap == 0,
-        points_before=points_of(week),
-        points_after=points_of(new),
+        points_before=week.points,
+        points_after=new.points,
         versions=version_changes(base, drafted.plan, differing),
         loads_only=_other_loads(week, new, {c.day for c in differing}),
+        unmet=tuple(_unmet(here, wish, seed, seconds) for wish in unmet_wishes(problem, drafted.plan)),
     )
 
 
@@ -140,12 +160,30 @@ def redraft_kept(
     return old, new, made
 
 
-def _certificate(changed: int, bound: int) -> str:
+def _certificate(changed: int, bound: int, lifted: tuple[str, ...]) -> str:
+    cap = f"changes at most {MOST_LINES_A_DAY} lines of a day"
+    beyond = f" More than {MOST_LINES_A_DAY} lines of one day change: no week {cap}." if CAP in lifted else ""
+    among = "" if CAP in lifted else f" that {cap}"
+    if changed == bound == 0:
+        return f"No piece has to change.{beyond}"
     if changed == bound:
-        if changed == 0:
-            return "No piece has to change."
-        return f"No week changes fewer than {changed} piece{'s' if changed > 1 else ''}."
-    return f"{changed} pieces change and at least {bound} have to; whether fewer would do was not settled."
+        return f"No week{among} changes fewer than {changed} piece{'s' if changed > 1 else ''}.{beyond}"
+    said = f"{changed} pieces change and at least {bound} have to; whether fewer would do was not settled."
+    return f"{said}{beyond}"
+
+
+def _unmet(setting: Setting, wish: Wish, seed: int, seconds: float) -> UnmetWish:
+    """What meeting a wish would change, with as little else as can be."""
+    from planner.solve.draft import draft_plan
+
+    drafted = draft_plan(setting.problem(seed=seed, stay_near=True, insisted=(wish,)), seconds)
+    if drafted.proof is None:
+        return UnmetWish(words=wish.words(), decided=drafted.impossible)
+    tiers = {t.name: t for t in drafted.proof.tiers}
+    pieces, points = tiers[PIECES_LAYER], tiers[RULES_LAYER].objective
+    return UnmetWish(
+        words=wish.words(), pieces=pieces.objective, points=points, decided=pieces.status == "proved"
+    )
 
 
 def _offers(setting: Setting, base: Plan, seed: int, seconds: float) -> tuple[str, ...]:
@@ -166,7 +204,10 @@ def _offers(setting: Setting, base: Plan, seed: int, seconds: float) -> tuple[st
         for change in plan_changes(base, drafted.plan):
             gone = ", ".join(_name(setting, x) for x in change.gone) or "the format"
             new = ", ".join(_name(setting, x) for x in change.new) or "another format"
-            out.append(f"Unlock {DAY_NAMES[day]} and change only its {change.piece}: {gone} becomes {new}.")
+            unlocked = f"Unlock {DAY_NAMES[day]} and change only its {change.piece}"
+            if change.day != day:
+                unlocked = f"Unlock {DAY_NAMES[day]} and change {DAY_NAMES[change.day]}'s {change.piece}"
+            out.append(f"{unlocked}: {gone} becomes {new}.")
     return tuple(out)
 
 

@@ -29,8 +29,9 @@ class Loss(Value):
         left: how many are left.
         pieces: pieces that would have to change.
         points: what the weighted rules would cost more.
-        impossible: why no week meets all musts then; empty if one does.
-        proved: whether it is proved that fewer changes are not enough.
+        impossible: why no week holds all musts then; empty where one does.
+        undecided: whether the time did not suffice to find a week or rule one out.
+        proved: whether fewer changes are ruled out.
     """
 
     item: str
@@ -40,6 +41,7 @@ class Loss(Value):
     pieces: int = 0
     points: int = 0
     impossible: Clashing = ()
+    undecided: bool = False
     proved: bool = True
 
 
@@ -71,7 +73,9 @@ def resilience(
             out.append(
                 loss if _stands(setting, week, changes) else _loss(setting, week, changes, loss, seconds)
             )
-    return tuple(sorted(out, key=lambda x: (not x.impossible, -x.pieces, -x.points, x.item, x.lost)))
+    return tuple(
+        sorted(out, key=lambda x: (not x.impossible, not x.undecided, -x.pieces, -x.points, x.item, x.lost))
+    )
 
 
 def resilience_kept(
@@ -105,6 +109,8 @@ def _loss(setting: Setting, week: Week, changes: GymChanges, loss: Loss, seconds
     try:
         made = redraft(setting, week, changes=changes, seed=week.proof.seed, seconds=seconds)
     except NoPlanError as error:
+        if not error.certain:
+            return loss.model_copy(update={"undecided": True, "proved": False})
         return loss.model_copy(update={"impossible": error.clashes or ((error.what,),)})
     return loss.model_copy(
         update={

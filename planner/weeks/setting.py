@@ -4,15 +4,17 @@ from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
 from pydantic import ValidationError
 
+from planner.audit.by_hand import heeding_by_hand
 from planner.domain.catalogue import Catalogue
 from planner.domain.changes import GymChanges, changed_gym
 from planner.domain.gym import Gym
 from planner.domain.iso_week import monday_of
 from planner.domain.plan import Plan
-from planner.domain.requests import Requests
+from planner.domain.requests import Requests, Wish
 from planner.domain.week import Week
 from planner.errors import DataError
 from planner.load.catalogue import load_catalogue
@@ -23,6 +25,9 @@ from planner.load.validate import fault_in_words
 from planner.paths import home
 from planner.problem.problem import Problem, assemble_problem
 from planner.rules import Rule
+
+if TYPE_CHECKING:
+    from planner.store.store import Store
 
 
 @dataclass(frozen=True)
@@ -47,17 +52,19 @@ class Setting:
     requests: Requests = field(default_factory=Requests)
     base: Plan | None = None
 
-    def problem(self, *, seed: int = 1, stay_near: bool = False) -> Problem:
-        """The problem to be solved.
+    def problem(self, *, seed: int = 1, stay_near: bool = False, insisted: tuple[Wish, ...] = ()) -> Problem:
+        """The problem to be solved; a session by hand overrules the musts that it breaks by itself.
 
         Args:
             seed: of the shortlist and of the search.
-            stay_near: whether to change as little of ``base`` as possible.
+            stay_near: whether as little of ``base`` is to change as can be.
+            insisted: wishes that have to be met.
         """
-        return assemble_problem(
+        made = assemble_problem(
             self.catalogue, self.gym, self.rules, self.history, self.week, seed,
-            requests=self.requests, base=self.base, stay_near=stay_near,
+            requests=self.requests, base=self.base, stay_near=stay_near, insisted=insisted,
         )  # fmt: skip
+        return heeding_by_hand(made)
 
     def asking(self, requests: Requests, base: Plan | None = None) -> Setting:
         """The same setting with other requests, and the plan whose pieces their locks keep."""
@@ -101,8 +108,8 @@ def load_setting(gym_folder: Path, week: str, history: tuple[Week, ...] | None =
     return Setting(catalogue, gym, rules, past, week)
 
 
-def setting_of(gym_folder: Path, week: str) -> Setting:
-    """Reads a gym folder for a week, with the past from its store and from ``history/``.
+def setting_of(gym_folder: Path, week: str, store: Store | None = None) -> Setting:
+    """Reads a gym folder for a week, with the past from its store, open or not, and ``history/``.
 
     Raises:
         DataError: a file cannot be used, or there is no such week.
@@ -110,7 +117,7 @@ def setting_of(gym_folder: Path, week: str) -> Setting:
     from planner.store.past import past_weeks  # late: a draft that keeps nothing needs no database
 
     try:
-        past = past_weeks(gym_folder, week)
+        past = past_weeks(gym_folder, week, store=store)
     except ValueError as error:
         raise DataError(str(error)) from error
     return load_setting(gym_folder, week, past)

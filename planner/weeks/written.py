@@ -11,19 +11,18 @@ from planner.domain.progress import Progress, quiet
 from planner.domain.week import RULES_LAYER, Proof, RuleResult, Week
 from planner.errors import SolverFault
 from planner.prescribe.write_out import write_out
-from planner.problem.checks import check_rules, precheck
+from planner.problem.checks import check_rules
 from planner.problem.problem import Problem
+from planner.version import program_version
 
 
 def checked_problem(problem: Problem) -> Problem:
-    """Checks by arithmetic that a week is possible at all, and returns the problem.
+    """The problem, after a check that its rules speak of something.
 
     Raises:
         RuleError: a rule's selector matches nothing.
-        NoPlanError: the rules ask for what the gym cannot give.
     """
     check_rules(problem)
-    precheck(problem)
     return problem
 
 
@@ -34,12 +33,12 @@ def solved_week(problem: Problem, seconds: float, progress: Progress = quiet) ->
         NoPlanError: the musts cannot all hold, or no week was found in the time.
         SolverFault: a fault of ours.
     """
-    from planner.solve.conflict import explain_no_week
     from planner.solve.draft import draft_plan
+    from planner.solve.explain.no_week import explain_no_week
 
     drafted = draft_plan(problem, seconds, progress)
     if drafted.plan is None or drafted.proof is None:
-        raise explain_no_week(problem, certain=drafted.impossible, unfilled=drafted.unfilled)
+        raise explain_no_week(problem, drafted)
     return written_week(problem, drafted.plan, drafted.proof, seconds)
 
 
@@ -59,25 +58,30 @@ def written_week(problem: Problem, plan: Plan, proof: Proof, seconds: float) -> 
         proof=proof,
         history=problem.history,
         inputs_digest=digest(problem, seconds),
+        program=program_version(),
+        basis_digest=basis_digest(problem),
     )
-
-
-def points_of(week: Week) -> int:
-    """What the week's weighted rules cost, by its proof; 0 if the proof has no such layer."""
-    return next((t.objective for t in week.proof.tiers if t.name == RULES_LAYER), 0)
 
 
 def digest(problem: Problem, seconds: float) -> str:
     """SHA-256 of everything that the week was made from."""
     parts = [
+        basis_digest(problem),
+        problem.requests.model_dump_json(),
+        problem.base.model_dump_json() if problem.base else "",
+        json.dumps([w.model_dump(mode="json") for w in problem.insisted]),
+        json.dumps([problem.week, problem.seed, seconds, problem.stay_near]),
+    ]
+    return hashlib.sha256("\n".join(parts).encode()).hexdigest()
+
+
+def basis_digest(problem: Problem) -> str:
+    """SHA-256 of what a plan is written out from: catalogue, gym, rules and history."""
+    parts = [
         problem.catalogue.model_dump_json(),
         problem.gym.model_dump_json(),
         json.dumps([r.model_dump(mode="json") for r in problem.rules]),
         json.dumps([w.model_dump(mode="json") for w in problem.history]),
-        json.dumps([problem.week, problem.seed, seconds]),
-        problem.requests.model_dump_json(),
-        problem.base.model_dump_json() if problem.base else "",
-        json.dumps(problem.stay_near),
     ]
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()
 

@@ -51,7 +51,7 @@ def phases(problem: Any, seconds: float, seed: int) -> dict[str, float]:
     """The rules layer once more: seconds to presolve, to a week within 1 % of the last, and to the proof."""
     from ortools.sat.python import cp_model
 
-    from planner.solve.master import build_master
+    from planner.solve.model.master import build_master
     from planner.solve.search import Budget, parameters, solve_layer
 
     class Improving(cp_model.CpSolverSolutionCallback):

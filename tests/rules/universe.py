@@ -27,7 +27,8 @@ from tests.prescribe import builders
 WEEK = "2026-W49"
 FLOOR = {"id": "floor", "name": "Gym floor", "contains": ("everything",)}
 BARE = {"id": "bare", "name": "No kit"}
-BAR = {"id": "bar", "name": "Barbell at home", "contains": ("barbell",)}
+BAR = {"id": "bar", "name": "Barbell at home", "contains": ("barbell", "plate")}
+PLATES = {20: 16, 10: 16, 5: 16, 2.5: 16}
 RACK_SETUP = Setup(needs=("barbell", "rack"), start="rack")
 BAR_SETUP = Setup(needs=("barbell",), start="floor")
 
@@ -36,6 +37,7 @@ def items() -> dict[str, Item]:
     entries = (
         Item(id="barbell", name="barbell", plural="barbells", loaded=True, by_mass=True),
         Item(id="rack", name="rack", plural="racks"),
+        Item(id="plate", name="plate", plural="plates", loaded=True, by_mass=True),
         Item(id="rower", name="rower", plural="rowers", large=True),
     )
     return {x.id: x for x in entries}
@@ -163,11 +165,11 @@ def with_windows(made: Catalogue, windows: dict[str, tuple[int, int]]) -> Catalo
 def gym(
     days: tuple[Day, ...] = ("mon", "tue"), kits: tuple[str, ...] = (), size: int = 8, minutes: int = 55
 ) -> Gym:
-    """Two racks, four bars and two rowers for eight people."""
+    """Two racks, four bars with plates and two rowers for eight people."""
     known = {"bare": BARE, "bar": BAR}
     return builders.gym(
         days=days,
-        inventory={"rack": 2, "rower": 2, "barbell": {20: 4}},
+        inventory={"rack": 2, "rower": 2, "barbell": {20: 4}, "plate": PLATES},
         kits=(FLOOR, *(known[k] for k in kits)),
         **{"class": {"size": size, "minutes": minutes}},
     )

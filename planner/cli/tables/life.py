@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from planner.store.store import Revision
     from planner.weeks.diff import PieceChange
     from planner.weeks.price import Price
-    from planner.weeks.redraft import Redrafted
+    from planner.weeks.redraft import Redrafted, UnmetWish
     from planner.weeks.resilience import Loss
     from planner.weeks.why import Reason
     from planner.weeks.why_not import WhyNot
@@ -38,15 +38,10 @@ def candidates_table(states: Iterable[WeekState]) -> Table:
     for state in states:
         for c in state.candidates:
             chosen = "chosen" if c.name == state.chosen else ""
-            made.add_row(state.week, c.name, Text(c.label), str(points_of(c.week)), chosen)
+            made.add_row(state.week, c.name, Text(c.label), str(c.week.points), chosen)
         if not state.candidates:
             made.add_row(state.week, "none", "", "", "")
     return made
-
-
-def points_of(week: Week) -> int:
-    """What the weighted rules of a week cost."""
-    return sum(rule.cost for rule in week.rules)
 
 
 def request_lines(requests: Requests) -> Iterator[str]:
@@ -152,7 +147,19 @@ def redraft_lines(old: Candidate, new: Candidate, made: Redrafted) -> Iterator[s
         days = ", ".join(DAY_NAMES[d] for d in made.loads_only)
         yield f"Lines stay and loads differ on: {days}."
     yield _cost(made.points_before, made.points_after)
+    yield from map(_unmet, made.unmet)
     yield from rule_lines(old.week.rules, new.week.rules)
+
+
+def _unmet(wish: UnmetWish) -> str:
+    """A wish that did not come, and what it would change."""
+    if wish.pieces is None:
+        why = "no week has it" if wish.decided else "whether any week has it was not settled in the time"
+        return f"Not met: {wish.words}; {why}."
+    pieces = f"{wish.pieces} piece{'' if wish.pieces == 1 else 's'}"
+    some = "" if wish.decided else ", perhaps fewer"
+    cost = f"and the rules would cost {wish.points} points; lock it to have it"
+    return f"Not met: {wish.words}. With it {pieces} would change{some}, {cost}."
 
 
 def version_lines(week: Week, made: Redrafted) -> Iterator[str]:
@@ -193,8 +200,11 @@ def reason_lines(reasons: Sequence[Reason]) -> Iterator[str]:
 
 
 def why_not_lines(answer: WhyNot) -> Iterator[str]:
-    """What the movement would break or cost; if it is impossible, the reasons and what would help."""
-    if not answer.possible:
+    """What it would break or cost; where it cannot be, what makes it so and what would help."""
+    if answer.verdict == "undecided":
+        yield "Whether any week has it was not settled in the time; give it more with --seconds."
+        return
+    if answer.verdict == "impossible":
         together = " together" if any(len(clash) > 1 for clash in answer.clashes) else ""
         yield f"No week has it, because of this{together}:"
         yield from clash_lines(answer.clashes) or ["  - the time was too short to say what"]
@@ -210,6 +220,9 @@ def why_not_lines(answer: WhyNot) -> Iterator[str]:
         if more
         else ("It would cost no points.")
     )
+    if answer.free is not None:
+        some = "" if answer.free_proved else " or less"
+        yield f"A week with it that may change all else costs {answer.free} points{some}."
     yield from (f"  - {said} {before} now, {after} then." for said, before, after in answer.worse)
 
 
@@ -229,6 +242,9 @@ def loss_table(losses: Sequence[Loss]) -> Table:
     for x in filter(_hurts, losses):
         if x.impossible:
             made.add_row(_lost(x), str(x.left), "", "", "no week is possible")
+            continue
+        if x.undecided:
+            made.add_row(_lost(x), str(x.left), "", "", "not settled in the time")
             continue
         points = f"{x.points:+d}" if x.points else "0"
         proved = "" if x.proved else "fewer changes not ruled out"
@@ -257,4 +273,4 @@ def _lost(loss: Loss) -> str:
 
 
 def _hurts(loss: Loss) -> bool:
-    return bool(loss.impossible or loss.pieces or loss.points)
+    return bool(loss.impossible or loss.undecided or loss.pieces or loss.points)
