@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
-from pydantic import ValidationError
 
 from planner.cli.base import (
     DayName,
@@ -17,13 +16,12 @@ from planner.cli.base import (
     check_known,
     weeks_setting,
 )
-from planner.domain.gym import DAY_NAMES
-from planner.domain.requests import PIECES, Ban, Lock, Wish
 from planner.domain.words import spoken
 from planner.errors import DataError
 
 if TYPE_CHECKING:
     from planner.domain.record import WeekState
+    from planner.domain.requests import Ban, Lock, Wish
     from planner.weeks.setting import Setting
 
 DOMAINS = ("short", "medium", "long")
@@ -105,6 +103,8 @@ def allow(
     variants: VariantsOption = False,
 ) -> None:
     """Allow a movement again that was ruled out."""
+    from planner.domain.gym import DAY_NAMES
+
     state, bans, left = _banned_or_allowed("allow", gym, week, movement, day, variants=variants)
     on = f" on {DAY_NAMES[bans[0].day]}" if bans[0].day else ""
     said = [f"Allowed again: {', '.join(spoken(ban.movement) for ban in bans)}{on}."]
@@ -158,6 +158,7 @@ def write(
     session: Annotated[Path, typer.Argument(metavar="SESSION.yaml", help="A session for the gym floor.")],
 ) -> None:
     """Put a session of your own on its day, locked; a redraft solves its other kit versions."""
+    from planner.domain.gym import DAY_NAMES
     from planner.load.session import session_from_file, session_notes
     from planner.weeks import requests
 
@@ -193,6 +194,7 @@ class _LockWords:
         Raises:
             DataError: the words make no sense, or name two things at once.
         """
+        from planner.domain.requests import PIECES, Lock
         from planner.weeks import names
 
         if self.piece is not None:
@@ -230,6 +232,7 @@ def _banned_or_allowed(
     verb: Literal["ban", "allow"], gym: str, week: str, movement: str, day: str | None, *, variants: bool
 ) -> tuple[WeekState, list[Ban], list[str]]:
     """The week's state; bans made or taken away; names of the variants for which that was not done."""
+    from planner.domain.requests import Ban
     from planner.weeks import names, requests
 
     with weeks_setting(gym, week) as (store, setting):
@@ -258,6 +261,10 @@ def _wish(  # noqa: PLR0917  (as they stand on the command line)
     easy: str | None,
     day: str | None,
 ) -> Wish:
+    from pydantic import ValidationError
+
+    from planner.domain.requests import Wish
+    from planner.load.validate import fault_in_words
     from planner.weeks import names
 
     if (hard or easy) and day:
@@ -275,8 +282,6 @@ def _wish(  # noqa: PLR0917  (as they stand on the command line)
             }
         )
     except ValidationError as error:
-        from planner.load.validate import fault_in_words
-
         raise DataError(
             fault_in_words(Wish, error), advice="Give one of --movement, --pattern, --hard, --easy."
         ) from None

@@ -25,7 +25,6 @@ from planner.cli.base import (
     write,
     write_sheet,
 )
-from planner.domain.requests import PIECES
 from planner.errors import DataError
 
 if TYPE_CHECKING:
@@ -232,6 +231,8 @@ def _week(gym: str, week: str | None) -> str:
 
 
 def _piece(word: str) -> PieceName:
+    from planner.domain.requests import PIECES
+
     check_known(word, PIECES, "piece")
     return "strength" if word == "strength" else "conditioning"
 

@@ -279,6 +279,9 @@ def loads(  # noqa: PLR0917  (each is named on the command line)
             f"The number is taken to be your {tested.of}. If it is your {tested.other}: "
             f'--of "{tested.other}".'
         )
+    if answer.bars:
+        held = ", ".join(f"{kg:g}" for kg in answer.bars)
+        typer.echo(f"The gym lists no bar of {bar:g} kg; it has {held} kg. Weigh yours before you load it.")
     if answer.spread:
         typer.echo("Seven published formulas disagree by this much. If unsure, begin with the lowest.")
 
