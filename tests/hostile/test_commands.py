@@ -77,7 +77,7 @@ def no_search(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
 
     with monkeypatch.context() as patch:
         patch.setattr(draft, "draft_plan", stop)
-        patch.setattr(search, "solve_layer", stop)
+        patch.setattr(search, "stoppable", stop)
         yield
 
 

@@ -23,7 +23,7 @@ from planner.load.rule_names import check_rule_names
 from planner.load.rules import load_rules
 from planner.load.session import session_from_file
 from planner.load.yaml_file import read_yaml
-from planner.problem.checks import check_rules, precheck
+from planner.problem.checks import check_rules, too_little
 from planner.render.calendar import calendar_ics
 from planner.render.html import week_html
 from planner.weeks.setting import Setting
@@ -81,7 +81,8 @@ def test_gyms(scale: int, catalogue, tmp_path: Path) -> None:
 def drawn_up(setting: Setting) -> None:
     problem = setting.problem()
     check_rules(problem)
-    precheck(problem)
+    for rule in problem.rules:
+        too_little(problem, rule)
 
 
 @sizes
