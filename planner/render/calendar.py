@@ -9,17 +9,19 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from icalendar import Calendar, Event
 
+from planner.domain.mark import MARK
 from planner.domain.week import Session, Week
 from planner.errors import DataError
 from planner.render import notation
 from planner.render.instead import WORK, instead, short_line
 from planner.render.sheet_kind import Attachment, SheetKind, SheetSource
 
-PRODUCT = "-//weekly-programming-planner//sheets//EN"
-DOMAIN = "weekly-programming-planner.invalid"
+PRODUCT = f"-//{MARK}//sheets//EN"
+DOMAIN = f"{MARK}.invalid"
 """Reserved by RFC 2606, so that no identifier can ever belong to somebody."""
 # Years around the week for which a reader is told when the clocks change.
 YEARS = 2
+MOST_CHANGES = 100_000
 FILE_NAME = "calendar.ics"
 
 
@@ -90,8 +92,7 @@ def _events(before: bytes | None) -> dict[str, Event]:
         calendar = Calendar.from_ical(before)
     except ValueError as error:
         raise DataError(
-            f"the calendar written before cannot be read: {error}",
-            advice="Delete it, or name another folder.",
+            "the calendar written before cannot be read", advice="Delete it, or name another folder."
         ) from error
     events = [part for part in calendar.walk("VEVENT") if isinstance(part, Event)]
     return {str(event["uid"]): event for event in events if "uid" in event}
@@ -125,7 +126,11 @@ def _sequence(event: Event, old: Event | None) -> int:
         return 0
     said = ("dtstart", "dtend", "summary", "description", "location")
     same = all(key in old and old[key].to_ical() == event[key].to_ical() for key in said)
-    return int(old.get("sequence", 0)) + (0 if same else 1)
+    try:
+        before = int(old.get("sequence", 0))
+    except (TypeError, ValueError):  # changed by hand into what is no number
+        before = 0
+    return min(max(before, 0), MOST_CHANGES) + (0 if same else 1)
 
 
 def _description(session: Session, week: Week) -> str:

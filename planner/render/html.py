@@ -9,6 +9,7 @@ from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
 from planner import paths
+from planner.domain.mark import MARK
 from planner.domain.week import Week
 from planner.render.face import style_rules
 from planner.render.week_view import week_page
@@ -47,4 +48,5 @@ def environment(templates: Path) -> Environment:
         lstrip_blocks=True,
     )
     made.globals["faces"] = Markup(style_rules(own))  # noqa: S704  (one's own style rules)
+    made.globals["generator"] = MARK
     return made

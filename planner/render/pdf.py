@@ -2,11 +2,13 @@
 
 from __future__ import annotations
 
+import hashlib
 import logging
 import re
 from functools import lru_cache
 from typing import Any
 
+from planner.domain.mark import MARK
 from planner.errors import DataError
 
 ROOT_RULES = re.compile(r"(?<!\{):root\{([^{}]*)\}")
@@ -28,14 +30,16 @@ def pdf_bytes(html: str) -> bytes:
     except (ImportError, OSError) as error:
         raise DataError(
             f"PDF needs a library that is not installed here: {error}",
-            advice="Install it with: pip install 'weekly-programming-planner[pdf]' (on Debian also "
-            "libpango-1.0-0, libpangoft2-1.0-0 and libharfbuzz-subset0), or write --format html.",
+            advice="In the folder that the planner was installed from: pip install '.[pdf]' (on Debian also "
+            "apt install libpango-1.0-0 libpangoft2-1.0-0 libharfbuzz-subset0). Or write --format html.",
         ) from error
     # Its warnings are about style rules for browsers, and would only confuse.
     logging.getLogger("weasyprint").setLevel(logging.ERROR)
     # Nothing but what the page itself holds: its faces.
     document: Any = HTML(string=_written_out(html), url_fetcher=URLFetcher(allowed_protocols=("data",)))
-    data: bytes = document.write_pdf(font_config=_faces())
+    # The mark stands where it is not compressed: in the file's identifier.
+    identifier = f"{MARK} {hashlib.sha256(html.encode()).hexdigest()[:32]}"
+    data: bytes = document.write_pdf(font_config=_faces(), pdf_identifier=identifier.encode())
     return data
 
 

@@ -76,13 +76,15 @@ def _badge(week: Week) -> Badge:
     if tiers and proved == len(tiers):
         text = f"every must holds, and no week{_among(week)} keeps the rules better{but}"
         return Badge(full=True, word="Proved best", text=text)
-    gap = max((tier.gap for tier in tiers), default=0.0)
-    return Badge(
-        full=False,
-        word="Not proved",
-        text=f"every must holds; {proved} of {notation.count(len(tiers), 'layer')} proved, "
-        f"the widest gap {100 * gap:.1f} %{but}",
-    )
+    text = f"every must holds; {proved} of {notation.count(len(tiers), 'layer')} proved"
+    if tiers:
+        least = max(tiers, key=lambda tier: tier.gap)
+        saved = notation.count(least.objective - least.bound, "point")
+        name = least.name.partition(":")[0].lower()
+        text += (
+            f"; in the least certain, {name}, another week could save at most {saved} of {least.objective}"
+        )
+    return Badge(full=False, word="Not proved", text=text + but)
 
 
 def _among(week: Week) -> str:
