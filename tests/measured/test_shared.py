@@ -227,3 +227,12 @@ def test_near_is_from_a_little_under_the_womens_to_a_little_over_the_mens() -> N
 
     assert found == 2 + 4 + 8
     assert Fraction(20 * 60, 100) == 12
+
+
+def test_the_floor_asks_no_more_skill_than_the_class_has() -> None:
+    gym = gym_of(12, 3)
+    less = gym.model_copy(update={"class_": gym.class_.model_copy(update={"skill": 2})})
+    options = assemble_problem(shipped()[0], less, (), (), WEEK, 1).options
+
+    every = (*options.main, *options.assistance, *options.conditioning)
+    assert {DATA.movements[c.facts.movement.id].get("skill", 1) for c in every} == {1, 2}
