@@ -19,14 +19,21 @@ from types import ModuleType
 from typing import TYPE_CHECKING, Any
 
 if TYPE_CHECKING:
-    from planner.pipeline import audit, draft, read_week, sheet
+    from planner.load.gym import read_week
+    from planner.weeks.audit import audit
+    from planner.weeks.draft import draft
+    from planner.weeks.sheets import sheet
 
     __version__: str
 
 __all__ = ["__version__", "audit", "draft", "read_week", "sheet"]
 
-DISTRIBUTION = "weekly-programming-planner"
-_VERBS = ("audit", "draft", "read_week", "sheet")
+_VERBS = {
+    "audit": "planner.weeks.audit",
+    "draft": "planner.weeks.draft",
+    "read_week": "planner.load.gym",
+    "sheet": "planner.weeks.sheets",
+}
 
 
 class _Package(ModuleType):
@@ -42,14 +49,11 @@ sys.modules[__name__].__class__ = _Package
 
 def __getattr__(name: str) -> Any:
     if name in _VERBS:
-        from planner import pipeline
+        from importlib import import_module
 
-        return getattr(pipeline, name)
+        return getattr(import_module(_VERBS[name]), name)
     if name == "__version__":
-        from importlib.metadata import PackageNotFoundError, version
+        from planner.version import program_version
 
-        try:
-            return version(DISTRIBUTION)
-        except PackageNotFoundError:  # run from a checkout that was never installed
-            return "0+unknown"
+        return program_version()
     raise AttributeError(f"module {__name__!r} has no attribute {name!r}")

@@ -15,33 +15,25 @@ MODULES = sorted(ROOT.rglob("*.py"))
 MAY_IMPORT: dict[str, set[str]] = {
     "errors": set(),
     "paths": {"errors"},
+    "version": set(),
     "domain": {"errors"},
     "rules": {"domain", "errors"},
-    "load": {"domain", "errors", "rules"},
-    "problem": {"domain", "errors", "rules"},
+    "load": {"domain", "errors", "prescribe", "rules"},
+    "problem": {"domain", "errors", "prescribe", "rules"},
     "solve": {"domain", "errors", "problem", "rules"},
-    "audit": {"domain", "errors", "problem", "rules"},
+    "audit": {"domain", "errors", "prescribe", "problem", "rules"},
     "prescribe": {"domain", "errors"},
-    "explain": {"domain", "errors", "problem", "rules"},
     "render": {"domain", "errors", "paths", "prescribe"},
-    "pipeline": {
-        "audit", "domain", "errors", "explain", "load", "paths", "prescribe", "problem", "render", "rules",
-        "setting", "solve",
-    },
+    "reference": {"domain", "load", "rules"},
     "store": {"domain", "errors", "load"},
-    "setting": {"domain", "errors", "load", "paths", "problem", "rules"},
-    "verbs": {"audit", "domain", "errors", "pipeline", "problem", "rules", "setting", "solve"},
-    "schemas": {"domain", "load", "rules"},
-    "tables": {"domain", "rules"},
-    "desk": {"audit", "domain", "errors", "load", "pipeline", "problem", "setting", "store", "verbs"},
-    "life_tables": {"desk", "domain", "errors", "store", "tables", "verbs"},
-    "going_out": {"domain", "errors", "load", "paths", "prescribe", "render"},
-    "compare_tables": {"domain", "render", "tables"},
-    "cli": {
-        "compare_tables", "desk", "domain", "errors", "going_out", "life_tables", "load", "paths", "pipeline",
-        "render", "schemas", "setting", "store", "tables", "__init__",
+    "weeks": {
+        "audit", "domain", "errors", "load", "paths", "prescribe", "problem", "render", "rules", "solve",
+        "store", "version",
     },
-    "__init__": {"pipeline"},
+    "cli": {
+        "domain", "errors", "load", "paths", "reference", "render", "rules", "store", "weeks", "__init__",
+    },
+    "__init__": {"load", "version", "weeks"},
     "__main__": {"cli"},
 }  # fmt: skip
 
@@ -54,7 +46,7 @@ ONLY_IN: dict[str, set[str]] = {
     "weasyprint": {"render"},
     "networkx": {"domain"},
     "typer": {"cli"},
-    "rich": {"cli", "compare_tables", "life_tables", "tables"},
+    "rich": {"cli"},
     "sqlalchemy": {"store"},
     "sqlite3": {"store"},
     "highspy": set(),
@@ -111,6 +103,22 @@ def test_the_arrows_have_no_circle() -> None:
 
     arrows = [(a, b) for a, others in MAY_IMPORT.items() for b in others if b != "__init__"]
     assert nx.is_directed_acyclic_graph(nx.DiGraph(arrows))
+
+
+def test_no_two_classes_have_one_name() -> None:
+    """A name that is imported means one thing; what is private to a module may be called as it likes."""
+    places: dict[str, list[str]] = {}
+    for path in MODULES:
+        for node in ast.walk(ast.parse(path.read_text(encoding="utf-8"))):
+            if isinstance(node, ast.ClassDef) and not node.name.startswith("_"):
+                places.setdefault(node.name, []).append(f"{path.relative_to(ROOT)}:{node.lineno}")
+    twice = [f"{name}: {', '.join(found)}" for name, found in places.items() if len(found) > 1]
+    assert not twice, "\n".join(twice)
+
+
+def test_one_module_is_called_words() -> None:
+    """The others say which words they have."""
+    assert [str(path.relative_to(ROOT)) for path in MODULES if path.stem == "words"] == ["domain/words.py"]
 
 
 def kinds() -> list[tuple[Path, ast.ClassDef]]:

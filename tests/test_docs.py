@@ -10,7 +10,7 @@ import pytest
 import typer
 
 from planner.cli import app
-from planner.explain.rule_reference import rule_reference
+from planner.reference.rule_reference import rule_reference
 from planner.rules import KINDS
 from planner.rules.base import Rule
 from planner.rules.where import Where
@@ -68,7 +68,7 @@ def test_what_the_readme_shows_and_links_is_there() -> None:
 
 def test_the_rule_reference_is_up_to_date() -> None:
     assert rule_reference() == REFERENCE, (
-        "run: python -m planner.explain.rule_reference > constraints/README.md"
+        "run: python -m planner.reference.rule_reference > constraints/README.md"
     )
 
 

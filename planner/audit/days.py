@@ -5,13 +5,14 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from planner.domain import clock
-from planner.domain.at_hand import items_for, usable_setup
-from planner.domain.catalogue import Movement, Scheme, Shape
+from planner.domain.catalogue import Movement, Scheme, Shape, Tier
 from planner.domain.gym import Kit
 from planner.domain.line import LinePiece, PlannedLine, line_facts, line_units
 from planner.domain.plan import ConditioningLine, Plan, SessionPlan, StrengthLine
 from planner.domain.timing import line_tenths, session_rating, version_window
 from planner.errors import DataError
+from planner.prescribe.equipped import Equipped, equipped
+from planner.prescribe.stock import Stock
 from planner.problem.problem import Problem
 from planner.rules.base import AuditDay
 
@@ -59,7 +60,22 @@ def misfits(problem: Problem, plan: Plan) -> tuple[Misfit, ...]:
             tiers = {x.tier for x in version.conditioning if kit is problem.gym.kits[0]} - {"open"}
             if len(tiers) > 1:
                 found.append(Misfit(session.day, "More than one load in the conditioning."))
+            found += [Misfit(session.day, f"{kit.name}: {x}.") for x in _unloaded(problem, session, kit)]
     return tuple(found)
+
+
+def _unloaded(problem: Problem, session: SessionPlan, kit: Kit) -> list[str]:
+    """Lines whose loads the bars and plates cannot make, or only a rack gives."""
+    version, day = session.versions[kit.id], session.day
+    found = []
+    for x in version.strength:
+        movement, scheme = _movement(problem, x.movement, day), _scheme(problem, x.scheme, day)
+        piece: LinePiece = "assistance" if x.assistance else "main"
+        found.append(_equipped(problem, movement, kit, piece, day, scheme.tier, scheme))
+    for y in version.conditioning:
+        movement = _movement(problem, y.movement, day)
+        found.append(_equipped(problem, movement, kit, "conditioning", day, y.tier))
+    return [x.lacks for x in found if x.lacks]
 
 
 def _day(problem: Problem, session: SessionPlan, kit: str) -> AuditDay:
@@ -92,24 +108,32 @@ def _shape(problem: Problem, session: SessionPlan) -> Shape:
 def _strength(problem: Problem, line: StrengthLine, kit: Kit, day: str) -> PlannedLine:
     movement, scheme = _movement(problem, line.movement, day), _scheme(problem, line.scheme, day)
     piece: LinePiece = "assistance" if line.assistance else "main"
-    needs = _needs(problem, movement, kit, piece, day)
+    needs = _equipped(problem, movement, kit, piece, day, scheme.tier, scheme).needs
     facts = line_facts(piece, movement, scheme.tier, scheme, needs, problem.catalogue.items, problem.gym)
     return PlannedLine(facts, scheme.reps, line_units(movement, scheme.reps, scheme.sets), 0)
 
 
 def _conditioning(problem: Problem, line: ConditioningLine, shape: Shape, kit: Kit, day: str) -> PlannedLine:
     movement = _movement(problem, line.movement, day)
-    needs = _needs(problem, movement, kit, "conditioning", day)
+    needs = _equipped(problem, movement, kit, "conditioning", day, line.tier).needs
     facts = line_facts("conditioning", movement, line.tier, None, needs, problem.catalogue.items, problem.gym)
     units = line_units(movement, line.dose, shape.rounds)
     return PlannedLine(facts, line.dose, units, line_tenths(movement, line.dose, line.tier, shape.ladder))
 
 
-def _needs(problem: Problem, movement: Movement, kit: Kit, piece: LinePiece, day: str) -> tuple[str, ...]:
-    setup = usable_setup(movement, items_for(problem.gym, kit, piece), piece)
-    if setup is None:
-        raise DataError(f"{day}: {movement.name} cannot be done with the equipment at hand")
-    return setup.needs
+def _equipped(  # noqa: PLR0917
+    problem: Problem,
+    movement: Movement,
+    kit: Kit,
+    piece: LinePiece,
+    day: str,
+    tier: Tier,
+    scheme: Scheme | None = None,
+) -> Equipped:
+    found = equipped(movement, piece, tier, scheme, Stock(problem.gym, kit, problem.catalogue.items))
+    if found.lacks and not found.needs:
+        raise DataError(f"{day}: {movement.name} cannot be done with the equipment at hand: {found.lacks}")
+    return found
 
 
 def _movement(problem: Problem, name: str, day: str) -> Movement:

@@ -25,7 +25,7 @@ from planner.errors import DataError
 
 if TYPE_CHECKING:
     from planner.domain.record import WeekState
-    from planner.setting import Setting
+    from planner.weeks.setting import Setting
 
 DOMAINS = ("short", "medium", "long")
 HARDNESSES = ("hard", "easy")
@@ -104,12 +104,12 @@ def ask(  # noqa: PLR0917  (each is named on the command line)
     withdraw: Annotated[bool, typer.Option("--withdraw", help="Take that wish back.")] = False,
 ) -> None:
     """Ask for a movement, or work of a pattern or group, on a day or some time; or a hard or easy day."""
-    from planner import desk
+    from planner.weeks import requests
 
     with weeks_setting(gym, week) as (store, setting):
         wanted = _wish(setting, movement, pattern, hard, easy, day)
-        state = (desk.withdraw if withdraw else desk.ask)(store, setting, wanted)
-    said = desk.wish_words(wanted)
+        state = (requests.withdraw if withdraw else requests.ask)(store, setting, wanted)
+    said = requests.wish_words(wanted)
     _say(gym, state, f"No longer asked for: {said}." if withdraw else f"Asked for: {said}.")
 
 
@@ -123,13 +123,13 @@ def overrule(  # noqa: PLR0917  (each is named on the command line)
     withdraw: Annotated[bool, typer.Option("--withdraw", help="Let the rule count there again.")] = False,
 ) -> None:
     """Let one rule not count in one place, this week only, with a reason."""
-    from planner import desk
+    from planner.weeks import requests
 
     with weeks_setting(gym, week) as (store, setting):
         if withdraw:
-            state = desk.withdraw(store, setting, (rule, place))
+            state = requests.withdraw(store, setting, (rule, place))
         else:
-            state = desk.overrule(store, setting, rule, place, because)
+            state = requests.overrule(store, setting, rule, place, because)
     _say(gym, state, f"{rule} {'counts again' if withdraw else 'does not count'} at {place}.")
 
 
@@ -140,11 +140,12 @@ def write(
     session: Annotated[Path, typer.Argument(metavar="SESSION.yaml", help="A session for the gym floor.")],
 ) -> None:
     """Put a session of your own on its day, locked; a redraft solves its other kit versions."""
-    from planner import desk
+    from planner.load.session import session_from_file
+    from planner.weeks import requests
 
     with weeks_setting(gym, week) as (store, setting):
-        written = desk.session_from_file(session, setting)
-        state = desk.write(store, setting, written)
+        written = session_from_file(session, setting.catalogue, setting.gym)
+        state = requests.write(store, setting, written)
     _say(gym, state, f"{DAY_NAMES[written.day]} is as you wrote it, and locked.")
 
 
@@ -171,7 +172,7 @@ class _LockWords:
         Raises:
             DataError: words that mean nothing, or two things at once.
         """
-        from planner import desk
+        from planner.weeks import names
 
         if self.piece is not None:
             check_known(self.piece, PIECES, "piece")
@@ -184,36 +185,36 @@ class _LockWords:
             check_known(self.domain, DOMAINS, "time domain")
         if self.hardness is not None:
             check_known(self.hardness, HARDNESSES, "hardness")
-        words: dict[str, str | None] = {"day": desk.day_named(self.day), "part": self.piece or "day"}
+        words: dict[str, str | None] = {"day": names.day_named(self.day), "part": self.piece or "day"}
         if self.movement is not None:
-            named = desk.movement_named(setting.catalogue, self.movement)
+            named = names.movement_named(setting.catalogue, self.movement)
             words |= {"part": "movement", "movement": named, "piece": self.piece}
         elif properties:
-            pattern = desk.pattern_named(self.pattern) if self.pattern is not None else None
+            pattern = names.pattern_named(self.pattern) if self.pattern is not None else None
             words |= {"part": "property", "pattern": pattern}
             words |= {"domain": self.domain, "hardness": self.hardness}
         return Lock.model_validate(words)
 
 
 def _lock_or_unlock(verb: Literal["lock", "unlock"], gym: str, week: str, words: _LockWords) -> None:
-    from planner import desk
+    from planner.weeks import requests
 
     with weeks_setting(gym, week) as (store, setting):
         wanted = words.meant(setting)
-        state = {"lock": desk.lock, "unlock": desk.unlock}[verb](store, setting, wanted)
+        state = {"lock": requests.lock, "unlock": requests.unlock}[verb](store, setting, wanted)
     _say(gym, state, f"{wanted.words()}." if verb == "lock" else f"No longer so: {wanted.words()}.")
 
 
 def _ban_or_allow(verb: Literal["ban", "allow"], gym: str, week: str, movement: str, day: str | None) -> None:
-    from planner import desk
     from planner.domain.words import capital
+    from planner.weeks import names, requests
 
     with weeks_setting(gym, week) as (store, setting):
         wanted = Ban(
-            movement=desk.movement_named(setting.catalogue, movement),
-            day=desk.day_named(day) if day else None,
+            movement=names.movement_named(setting.catalogue, movement),
+            day=names.day_named(day) if day else None,
         )
-        state = {"ban": desk.ban, "allow": desk.allow}[verb](store, setting, wanted)
+        state = {"ban": requests.ban, "allow": requests.allow}[verb](store, setting, wanted)
     on = f" on {DAY_NAMES[wanted.day]}" if wanted.day else ""
     again = f"Allowed again: {wanted.movement.replace('_', ' ')}{on}."
     _say(gym, state, f"{capital(wanted.words())}." if verb == "ban" else again)
@@ -227,7 +228,7 @@ def _wish(  # noqa: PLR0917  (as they stand on the command line)
     easy: str | None,
     day: str | None,
 ) -> Wish:
-    from planner import desk
+    from planner.weeks import names
 
     if (hard or easy) and day:
         raise DataError("--hard and --easy name the day themselves", advice="Leave --day out.")
@@ -237,10 +238,10 @@ def _wish(  # noqa: PLR0917  (as they stand on the command line)
     try:
         return Wish.model_validate(
             {
-                "movement": desk.movement_named(setting.catalogue, movement) if movement else None,
-                "pattern": desk.pattern_named(pattern) if pattern is not None else None,
+                "movement": names.movement_named(setting.catalogue, movement) if movement else None,
+                "pattern": names.pattern_named(pattern) if pattern is not None else None,
                 "hardness": "hard" if hard else "easy" if easy else None,
-                "day": desk.day_named(when) if when else None,
+                "day": names.day_named(when) if when else None,
             }
         )
     except ValidationError as error:

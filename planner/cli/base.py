@@ -22,8 +22,8 @@ if TYPE_CHECKING:
     from planner.domain.catalogue import Catalogue
     from planner.domain.gym import Gym
     from planner.domain.week import Week
-    from planner.setting import Setting
     from planner.store.store import Store
+    from planner.weeks.setting import Setting
 
 BROKEN, FAULT = 1, 70
 """Exit codes beside those of the errors: a must is broken; the program itself is at fault."""
@@ -156,7 +156,7 @@ def week_named(word: str) -> str:
     return word
 
 
-def why_not_kept(folder: Path) -> str:
+def reason_not_kept(folder: Path) -> str:
     """Why weeks are not kept in a gym's folder; empty where they are."""
     place = folder.resolve()
     in_a_checkout = place.parent.name == "gyms" and (place.parent.parent / "catalogue").is_dir()
@@ -179,7 +179,7 @@ def store_of(gym: str) -> Iterator[tuple[Path, Store]]:
     from planner.store.store import open_store
 
     folder = folder_of(gym)
-    reason = why_not_kept(folder)
+    reason = reason_not_kept(folder)
     if reason:
         raise DataError(f"no weeks are kept of this gym: {reason}")
     if not (folder / FILE_NAME).exists():
@@ -191,18 +191,18 @@ def store_of(gym: str) -> Iterator[tuple[Path, Store]]:
 @contextmanager
 def weeks_setting(gym: str, week: str) -> Iterator[tuple[Store, Setting]]:
     """The open store of a gym, and the setting of one of its weeks."""
-    from planner import desk
+    from planner.weeks.setting import setting_of
 
     week_named(week)
     with store_of(gym) as (folder, store):
-        yield store, desk.setting_of(folder, week)
+        yield store, setting_of(folder, week)
 
 
 def write_sheet(path: Path, made: Week) -> None:
     """A week's sheet as one HTML file."""
-    from planner import pipeline
+    from planner.weeks.sheets import sheet as week_sheet
 
-    write(path, pipeline.sheet(made))
+    write(path, week_sheet(made))
     typer.echo(f"Wrote {path}")
 
 

@@ -47,7 +47,7 @@ def init(
 @app.command(cls=SpokenCommand)
 def rules(gym: GymOption = None) -> None:
     """List the rules in force, each with its level, its sentence and its file."""
-    from planner import tables
+    from planner.cli.tables import week as tables
     from planner.load.rule_names import check_rule_names
     from planner.load.rule_origins import rule_origins
     from planner.load.rules import load_rules
@@ -71,7 +71,7 @@ def schema(
     ] = None,
 ) -> None:
     """Print or write the JSON Schemas of week, gym, rules and movements."""
-    from planner import schemas
+    from planner.reference import schemas
 
     known = schemas.SCHEMA_NAMES
     if name is not None:
@@ -94,7 +94,7 @@ def schema(
 @catalogue_app.command("check", cls=SpokenCommand)
 def catalogue_check(gym: GymOption = None) -> None:
     """Check the whole catalogue and show how many movements each pattern has in each kit version."""
-    from planner import tables
+    from planner.cli.tables import week as tables
     from planner.domain.graph import check_catalogue, coverage_rows
 
     catalogue, place = shipped_catalogue(), folder_of(gym) if gym else None
@@ -140,14 +140,14 @@ def catalogue_list(
     gym: GymOption = None,
 ) -> None:
     """List movements."""
-    from planner import tables
+    from planner.cli.tables import week as tables
     from planner.domain.at_hand import usable_setup
     from planner.domain.groups import patterns_of
 
     catalogue = shipped_catalogue()
     chosen = list(catalogue.movements.values())
     if pattern is not None:
-        from planner.desk.names import pattern_named
+        from planner.weeks.names import pattern_named
 
         wanted = patterns_of(pattern_named(pattern))
         chosen = [m for m in chosen if any(p in m.patterns for p in wanted)]

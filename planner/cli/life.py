@@ -31,7 +31,7 @@ if TYPE_CHECKING:
     from planner.domain.changes import GymChanges
     from planner.domain.gym import Kit
     from planner.domain.requests import PieceName
-    from planner.setting import Setting
+    from planner.weeks.setting import Setting
 
 
 WeekOption = Annotated[
@@ -67,8 +67,9 @@ def redraft(  # noqa: PLR0917  (each is named on the command line)
     seconds: SecondsOption = 8.0,
 ) -> None:
     """Solve a week again after a change; as little else changes as can be, and it is proved."""
-    from planner import desk, life_tables
+    from planner.cli.tables import life as life_tables
     from planner.load.places import check_writable
+    from planner.weeks.redraft import redraft_kept
 
     if out:
         check_writable(out)
@@ -76,7 +77,7 @@ def redraft(  # noqa: PLR0917  (each is named on the command line)
         changes = _changes(setting, without or [], sets or [], days, class_size, drop_kit or [])
         changes = changes.model_copy(update={"add_kits": _new_kits(setting, add_kit or [])})
         with progress() as tell:
-            old, new, made = desk.redraft(
+            old, new, made = redraft_kept(
                 store, setting, changes=changes, candidate=candidate, seconds=seconds, progress=tell
             )
     console = Console()
@@ -102,17 +103,19 @@ def merge(  # noqa: PLR0917  (each is named on the command line)
     seconds: SecondsOption = 10.0,
 ) -> None:
     """Make one week from two candidates: days taken from each stay to the letter, the rest is solved."""
-    from planner import desk, tables
+    from planner.cli.tables import week as tables
     from planner.load.places import check_writable
+    from planner.weeks import names
+    from planner.weeks.merge import merge_kept, take_from
 
     if out:
         check_writable(out)
-    taken = {desk.day_named(day): name for day, name in desk.take_from(tuple(take)).items()}
+    taken = {names.day_named(day): name for day, name in take_from(tuple(take)).items()}
     for name in taken.values():
         if name not in {a.upper(), b.upper()}:
             raise DataError(f'"{name}" is not one of the two candidates, {a.upper()} and {b.upper()}')
     with weeks_setting(gym, _week(gym, week)) as (store, setting), progress() as tell:
-        kept = desk.merge(store, setting, taken, seconds=seconds, progress=tell)
+        kept = merge_kept(store, setting, taken, seconds=seconds, progress=tell)
     console = Console()
     console.print(tables.week_table(kept.week))
     console.print(tables.proof_line(kept.week), highlight=False, markup=False)
@@ -130,15 +133,15 @@ def compare(
     out: Annotated[Path | None, typer.Option("--out", help="Write it as HTML too.")] = None,
 ) -> None:
     """Lay two candidates side by side: days, figures, rules, and a summary."""
-    from planner import desk
-    from planner.compare_tables import compare_text
+    from planner.cli.tables.compare import compare_text
     from planner.load.places import check_writable
     from planner.render.compare_page import compare_html
+    from planner.weeks.compare import compare_kept
 
     if out:
         check_writable(out)
     with weeks_setting(gym, _week(gym, week)) as (store, setting):
-        made = desk.compare(store, setting, a, b)
+        made = compare_kept(store, setting, a, b)
     Console().print(compare_text(made))
     if out:
         write(out, compare_html(made))
@@ -154,10 +157,12 @@ def why(
     candidate: CandidateOption = None,
 ) -> None:
     """Say what speaks for each line of a piece: the rules that would be worse without it."""
-    from planner import desk, life_tables
+    from planner.cli.tables import life as life_tables
+    from planner.weeks import names
+    from planner.weeks.why import why_kept
 
     with weeks_setting(gym, week) as (store, setting):
-        found = desk.why(store, setting, desk.day_named(day), _piece(piece), candidate=candidate)
+        found = why_kept(store, setting, names.day_named(day), _piece(piece), candidate=candidate)
     for line in life_tables.reason_lines(found):
         typer.echo(line)
 
@@ -173,14 +178,16 @@ def why_not(  # noqa: PLR0917  (each is named on the command line)
     seconds: SecondsOption = 3.0,
 ) -> None:
     """Say what having a movement on a day would break or cost, and what else would move."""
-    from planner import desk, life_tables
+    from planner.cli.tables import life as life_tables
+    from planner.weeks import names
+    from planner.weeks.why_not import why_not_kept
 
     with weeks_setting(gym, week) as (store, setting), progress() as tell:
-        wanted = desk.movement_named(setting.catalogue, movement)
-        of, answer = desk.why_not(
+        wanted = names.movement_named(setting.catalogue, movement)
+        of, answer = why_not_kept(
             store,
             setting,
-            desk.day_named(day),
+            names.day_named(day),
             wanted,
             piece=_piece(piece) if piece else None,
             candidate=candidate,
@@ -198,10 +205,11 @@ def price(
     gym: OwnGym, week: WeekName, candidate: CandidateOption = None, seconds: SecondsOption = 4.0
 ) -> None:
     """List the rules that bind, and the points that relaxing each by one unit saves."""
-    from planner import desk, life_tables
+    from planner.cli.tables import life as life_tables
+    from planner.weeks.price import price_kept
 
     with weeks_setting(gym, week) as (store, setting), progress() as tell:
-        found = desk.price(store, setting, candidate=candidate, seconds=seconds, progress=tell)
+        found = price_kept(store, setting, candidate=candidate, seconds=seconds, progress=tell)
     if not found:
         typer.echo("No rule costs anything: every weighted rule holds.")
         return
@@ -213,22 +221,23 @@ def resilience(
     gym: OwnGym, week: WeekName, candidate: CandidateOption = None, seconds: SecondsOption = 3.0
 ) -> None:
     """Say for every item what losing one, or all, of it would do to the week; the worst first."""
-    from planner import desk, life_tables
+    from planner.cli.tables import life as life_tables
+    from planner.weeks.resilience import resilience_kept
 
     with weeks_setting(gym, week) as (store, setting), progress() as tell:
-        found = desk.resilience(store, setting, candidate=candidate, seconds=seconds, progress=tell)
+        found = resilience_kept(store, setting, candidate=candidate, seconds=seconds, progress=tell)
     Console().print(life_tables.loss_table(found))
     for line in life_tables.loss_lines(found):
         typer.echo(line)
 
 
 def _week(gym: str, week: str | None) -> str:
-    from planner import desk
+    from planner.weeks import keeping
 
     if week is not None:
         return week_named(week)
     with store_of(gym) as (_, store):
-        return desk.latest_week(store)
+        return keeping.latest_week(store)
 
 
 def _piece(word: str) -> PieceName:
@@ -264,14 +273,14 @@ def _changes(  # noqa: PLR0917  (as they stand on the command line)
     Raises:
         DataError: what is wrong, and what would be right.
     """
-    from planner import desk
     from planner.domain.changes import changes_from_words
+    from planner.weeks import names
 
     for kit in kits:
         check_known(kit, tuple(k.id for k in setting.gym.kits), "kit version")
         if kit == setting.gym.kits[0].id:
             raise DataError("the gym floor is no version to leave out")
-    lost = tuple(desk.item_named(setting, word) for word in without)
+    lost = tuple(names.item_named(setting, word) for word in without)
     try:
         changes = changes_from_words(lost, tuple(sets), days, class_size)
     except ValueError as error:

@@ -38,12 +38,13 @@ def weeks(
     ] = None,
 ) -> None:
     """List the weeks that are kept, with their candidates and the chosen one."""
-    from planner import desk, life_tables
+    from planner.cli.tables import life as life_tables
+    from planner.weeks import keeping
 
     if week:
         week_named(week)
     with store_of(gym) as (_, store):
-        states = desk.states(store)
+        states = keeping.states(store)
     found = [s for s in states if week in {None, s.week}]
     if not found:
         others = f" Weeks that are kept: {', '.join(s.week for s in states)}." if states else ""
@@ -66,15 +67,16 @@ def choose(
     json_file: Annotated[Path | None, typer.Option("--json", help="Write the week as JSON.")] = None,
 ) -> None:
     """Make a candidate the one that is trained; later weeks look back to it."""
-    from planner import desk
     from planner.load.places import check_writable
+    from planner.weeks import keeping
+    from planner.weeks.choose import choose_candidate
 
     for path in filter(None, (out, json_file)):
         check_writable(path)
     with store_of(gym) as (_, store):
-        state = desk.choose(store, week_named(week), name)
+        state = choose_candidate(store, week_named(week), name)
     typer.echo(f"{state.chosen} is chosen for {week}.")
-    made = desk.meant(state).week
+    made = keeping.meant(state).week
     if out:
         write_sheet(out, made)
     if json_file:
@@ -97,7 +99,7 @@ def redo(gym: OwnGym, week: WeekName) -> None:
 @app.command(cls=SpokenCommand)
 def history(gym: OwnGym, week: WeekName) -> None:
     """List every change of a week; nothing is ever lost."""
-    from planner import life_tables
+    from planner.cli.tables import life as life_tables
 
     with store_of(gym) as (_, store):
         found, head = store.history(week_named(week)), store.head(week)
@@ -120,13 +122,15 @@ def log(  # noqa: PLR0917  (each is named on the command line)
     note: Annotated[str, typer.Option("--note", help="What was changed, or anything else.")] = "",
 ) -> None:
     """Write down how a session of the chosen week went, and see the planned load beside the rated one."""
-    from planner import desk, life_tables
+    from planner.cli.tables import life as life_tables
     from planner.domain.record import LogEntry
+    from planner.weeks import names
+    from planner.weeks.log import log_session
 
     check_known(status, STATUSES, "status")
     entry = LogEntry.model_validate({"status": status, "rating": rating, "result": result, "note": note})
     with store_of(gym) as (_, store):
-        loads = desk.log(store, week_named(week), desk.day_named(day), entry)
+        loads = log_session(store, week_named(week), names.day_named(day), entry)
     Console().print(life_tables.log_table(loads))
     typer.echo(life_tables.log_line(loads))
 
@@ -180,7 +184,7 @@ def _step(gym: str, week: str, way: str) -> None:
 
 
 def _print_log(gym: str, week: str) -> None:
-    from planner import life_tables
+    from planner.cli.tables import life as life_tables
     from planner.store.log import planned_against_rated
 
     with store_of(gym) as (_, store):

@@ -21,9 +21,9 @@ from planner.cli.base import (
     folder_of,
     iso_week,
     progress,
+    reason_not_kept,
     store_of,
     week_named,
-    why_not_kept,
     write,
     write_sheet,
 )
@@ -58,7 +58,7 @@ def draft(  # noqa: PLR0917  (each is named on the command line)
     ] = 1,
 ) -> None:
     """Draft a week, write its sheet as HTML, and keep it as the gym's next candidate for that week."""
-    from planner import tables
+    from planner.cli.tables import week as tables
     from planner.load.places import check_writable
 
     folder = folder_of(gym)
@@ -68,7 +68,7 @@ def draft(  # noqa: PLR0917  (each is named on the command line)
         raise DataError("--out and --json name the same file", Place(json_file), "Give each its own.")
     for path in filter(None, (sheet_file, json_file)):
         check_writable(path)
-    reason = why_not_kept(folder)
+    reason = reason_not_kept(folder)
     with progress() as tell:
         found = _drafted(folder, week, seed, seconds, tell, keep=not reason, count=alternatives)
     console = Console()
@@ -100,20 +100,23 @@ def _drafted(
     count: int,
 ) -> list[tuple[str, str, Week]]:
     """Label, name and week of each; the label is empty where only one is drafted."""
-    from planner import pipeline  # late: it brings the solver, and mistakes up to here should be said at once
+    # Late: these bring the solver, and mistakes up to here should be said at once.
+    from planner.weeks.alternatives import alternatives_kept
+    from planner.weeks.draft import draft as draft_week
+    from planner.weeks.draft import draft_kept
+    from planner.weeks.setting import setting_of
 
     if not keep and count == 1:
-        return [("", "A", pipeline.draft(folder, week=week, seed=seed, seconds=seconds, progress=tell))]
-    from planner import desk
+        return [("", "A", draft_week(folder, week=week, seed=seed, seconds=seconds, progress=tell))]
     from planner.store.store import open_store
 
-    setting = desk.setting_of(folder, week)
+    setting = setting_of(folder, week)
     with open_store(folder) if keep else nullcontext() as store:
         if count > 1:
-            many = desk.alternatives(store, setting, count, seed=seed, seconds=seconds, progress=tell)
+            many = alternatives_kept(store, setting, count, seed=seed, seconds=seconds, progress=tell)
             return [(a.label, c.name, c.week) for c, a in many]
         assert store is not None
-        one = desk.draft(store, setting, seed=seed, seconds=seconds, progress=tell)
+        one = draft_kept(store, setting, seed=seed, seconds=seconds, progress=tell)
         return [("", one.name, one.week)]
 
 
@@ -123,10 +126,12 @@ def audit(
     gym: Annotated[str, typer.Option("--gym", metavar="GYM", help="Folder of the gym, or a shipped gym.")],
 ) -> None:
     """Measure every rule of a week again, without the solver; exit 1 on a broken must."""
-    from planner import pipeline, tables
+    from planner.cli.tables import week as tables
+    from planner.load.gym import read_week
+    from planner.weeks.audit import audit as audit_week
 
-    read = pipeline.read_week(week)
-    results = pipeline.audit(read, folder_of(gym))
+    read = read_week(week)
+    results = audit_week(read, folder_of(gym))
     console = Console()
     console.print(tables.rules_table(results))
     for line in tables.breach_lines(results):
@@ -149,14 +154,15 @@ def sheet(
     ] = None,
 ) -> None:
     """Write the sheet of a week that was drafted before."""
-    from planner import pipeline
+    from planner.load.gym import read_week
     from planner.load.places import check_writable
+    from planner.weeks.sheets import sheet as week_sheet
 
     target = out or week.with_suffix(".html")
     if target.absolute() == week.absolute():
         raise DataError("the sheet would replace the week", Place(target), "Name another file with --out.")
     check_writable(target)
-    write(target, pipeline.sheet(pipeline.read_week(week)))
+    write(target, week_sheet(read_week(week)))
     typer.echo(f"Wrote {target}")
 
 
@@ -183,18 +189,19 @@ def sheets(  # noqa: PLR0917  (each is named on the command line)
     candidate: CandidateOption = None,
 ) -> None:
     """Write the sheets for wall, members and coach, the loads card and the calendar, with an index."""
-    from planner import desk, going_out
+    from planner.weeks import names
+    from planner.weeks.sheets import write_sheets
 
     if week is None and not source.endswith(WEEK_SUFFIX):
         raise DataError("no week is named", advice=f"planner sheets {source} WEEK --to DIR")
     meant, file = _week_meant(source, week or source, candidate)
-    written = going_out.write_sheets(
+    written = write_sheets(
         meant,
         to,
         source=file,
         gym_folder=folder_of(source) if week is not None else None,
         only=_listed(only),
-        day=desk.day_named(day) if day else None,
+        day=names.day_named(day) if day else None,
         formats=_listed(formats),
     )
     typer.echo(f"Wrote {len(written)} files; open {written[0]}")
@@ -204,16 +211,17 @@ def sheets(  # noqa: PLR0917  (each is named on the command line)
 
 def _week_meant(gym: str, word: str, candidate: str | None) -> tuple[Week, Path | None]:
     """A week that is kept, by its name, or of a file; and the file."""
-    from planner import desk, pipeline
+    from planner.load.gym import read_week
+    from planner.weeks import keeping
 
     if word.endswith(WEEK_SUFFIX) or Path(word).is_file():
         if candidate:
             raise DataError(
                 f"{word} is one week, not a choice of candidates", advice="Leave --candidate out."
             )
-        return pipeline.read_week(Path(word)), Path(word)
+        return read_week(Path(word)), Path(word)
     with store_of(gym) as (_, store):
-        return desk.meant(store.state(week_named(word)), candidate).week, None
+        return keeping.meant(store.state(week_named(word)), candidate).week, None
 
 
 @app.command(cls=SpokenCommand)
@@ -228,9 +236,10 @@ def loads(  # noqa: PLR0917  (each is named on the command line)
     bar: Annotated[float | None, typer.Option("--bar", min=1, max=50, help="Your bar in kg.")] = None,
 ) -> None:
     """Say what one member puts on the bar, by their 1RM or a set to failure."""
-    from planner import going_out, tables
+    from planner.cli.tables import week as tables
+    from planner.weeks.loads import member_answer
 
-    answer = going_out.member_answer(folder_of(gym), lift, scheme, one_rm=one_rm, reps_max=reps_max, bar=bar)
+    answer = member_answer(folder_of(gym), lift, scheme, one_rm=one_rm, reps_max=reps_max, bar=bar)
     for found in answer.schemes:
         made = tables.table(
             f"{answer.lift}: {found.name}, {found.percent:g} % of 1RM",

@@ -9,9 +9,9 @@ from pydantic import BaseModel, ConfigDict
 
 
 class Value(BaseModel):
-    """A frozen value that refuses unknown keys, so that a typo never passes in silence."""
+    """A frozen value that refuses unknown keys and numbers that are none: no slip passes in silence."""
 
-    model_config = ConfigDict(frozen=True, extra="forbid", str_strip_whitespace=True)
+    model_config = ConfigDict(frozen=True, extra="forbid", str_strip_whitespace=True, allow_inf_nan=False)
 
     def model_copy(self, *, update: Mapping[str, Any] | None = None, deep: bool = False) -> Self:
         """A copy; what is derived from the fields, and kept, is derived anew."""

@@ -176,7 +176,7 @@ class DomainFigure(Value):
     days: Both[tuple[Day, ...]]
 
 
-class DayLoad(Value):
+class DayLoads(Value):
     """A day's expected rating, None without a class, and planned load: rating times class minutes."""
 
     day: Day
@@ -187,7 +187,7 @@ class DayLoad(Value):
 class LoadFigures(Value):
     """Planned load; the terms are those of the week's own load."""
 
-    days: tuple[DayLoad, ...]
+    days: tuple[DayLoads, ...]
     week_au: Both[int]
     monotony: Both[float | None]
     strain: Both[float | None]

@@ -89,6 +89,7 @@ class Line(Value):
         cautions: short.
         substitution_cost: 0 (the same) to 100.
         seconds: predicted seconds of the dose, typical athlete.
+        by_hand: whether the coach changed the line in the file, and means it so.
     """
 
     movement: str
@@ -117,6 +118,7 @@ class Line(Value):
     cautions: tuple[str, ...] = ()
     substitution_cost: int = 0
     seconds: int = 0
+    by_hand: bool = False
 
 
 class Prediction(Value):
@@ -397,7 +399,10 @@ class Week(Value):
         rules: every rule as audited.
         proof: how good it is.
         cautions: for the whole week.
-        inputs_digest: SHA-256 of catalogue, gym, rules, history and options, hexadecimal.
+        inputs_digest: SHA-256 of catalogue, gym, rules, history, requests and options, hexadecimal.
+        program: version of the program that wrote it; empty in files from before it was named.
+        basis_digest: SHA-256 of catalogue, gym, rules and history alone: from these and the plan behind the
+            week all the rest of it follows.
     """
 
     schema_version: int = SCHEMA_VERSION
@@ -418,3 +423,5 @@ class Week(Value):
     proof: Proof
     cautions: tuple[str, ...]
     inputs_digest: str
+    program: str = ""
+    basis_digest: str = ""

@@ -10,7 +10,7 @@ from planner.domain.catalogue import REFERENCE_LIFTS, Catalogue, Drill, Item, Mo
 from planner.domain.graph import easier_cycle
 from planner.errors import DataError, Place
 from planner.load.formats import load_formats
-from planner.load.validate import Problem, entries, refuse
+from planner.load.validate import Mistake, entries, refuse
 from planner.load.yaml_file import Located, Step, nearest, read_yaml
 
 Entry = TypeVar("Entry", Item, Movement, Drill, Scheme)
@@ -30,7 +30,7 @@ def load_catalogue(folder: Path) -> Catalogue:
         raise DataError(
             "there is no such folder", Place(folder), "Name the folder with equipment.yaml in it."
         )
-    problems: list[Problem] = []
+    problems: list[Mistake] = []
     items = _entries(Item, (folder / "equipment.yaml",), "items", problems)
     movements = _entries(Movement, _movement_files(folder / "movements"), "movements", problems)
     drills = _entries(Drill, (folder / "drills.yaml",), "drills", problems)
@@ -65,24 +65,24 @@ def _movement_files(folder: Path) -> tuple[Path, ...]:
 
 
 def _entries(
-    model_type: type[Entry], files: tuple[Path, ...], key: str, problems: list[Problem]
+    model_type: type[Entry], files: tuple[Path, ...], key: str, problems: list[Mistake]
 ) -> list[tuple[Entry, Located]]:
     return [entry for file in files for entry in entries(model_type, read_yaml(file), key, problems)]
 
 
-def _by_id(found: list[tuple[Entry, Located]], problems: list[Problem]) -> dict[str, Entry]:
+def _by_id(found: list[tuple[Entry, Located]], problems: list[Mistake]) -> dict[str, Entry]:
     first: dict[str, Located] = {}
     for entry, node in found:
         if entry.id in first:
             before = first[entry.id].place("id")
             problems.append(
-                Problem(node.place("id"), f'the id "{entry.id}" is taken: {before.file}:{before.line}')
+                Mistake(node.place("id"), f'the id "{entry.id}" is taken: {before.file}:{before.line}')
             )
         first.setdefault(entry.id, node)
     return {entry.id: entry for entry, _ in found}
 
 
-def _check_not_empty(folder: Path, catalogue: Catalogue, problems: list[Problem]) -> None:
+def _check_not_empty(folder: Path, catalogue: Catalogue, problems: list[Mistake]) -> None:
     parts: tuple[
         tuple[str, dict[str, Item] | dict[str, Movement] | dict[str, Drill] | dict[str, Scheme]], ...
     ]
@@ -95,11 +95,11 @@ def _check_not_empty(folder: Path, catalogue: Catalogue, problems: list[Problem]
     for name, part in parts:
         if not part:
             problems.append(
-                Problem(Place(folder / name), "the list is empty; a week needs at least one entry")
+                Mistake(Place(folder / name), "the list is empty; a week needs at least one entry")
             )
 
 
-def _movement_problems(movement: Movement, node: Located, catalogue: Catalogue) -> Iterator[Problem]:
+def _movement_problems(movement: Movement, node: Located, catalogue: Catalogue) -> Iterator[Mistake]:
     for index, setup in enumerate(movement.setups):
         yield from _unknown_items(setup.needs, node, ("setups", index, "needs"), catalogue)
         if setup.limit:
@@ -111,24 +111,24 @@ def _movement_problems(movement: Movement, node: Located, catalogue: Catalogue) 
     others = [known for known in catalogue.movements if known != movement.id]
     for to, place in named:
         if to == movement.id:
-            yield Problem(place, "a movement cannot stand for itself")
+            yield Mistake(place, "a movement cannot stand for itself")
         elif to not in catalogue.movements:
-            yield Problem(place, f'there is no movement "{to}".{nearest(to, others)}')
+            yield Mistake(place, f'there is no movement "{to}".{nearest(to, others)}')
 
 
 def _unknown_items(
     needs: tuple[str, ...], node: Located, steps: tuple[Step, ...], catalogue: Catalogue
-) -> Iterator[Problem]:
+) -> Iterator[Mistake]:
     for index, item in enumerate(needs):
         if item not in catalogue.items:
             hint = nearest(item, tuple(catalogue.items)) or " Items are listed in equipment.yaml."
-            yield Problem(node.place(*steps, index), f'there is no equipment "{item}".{hint}')
+            yield Mistake(node.place(*steps, index), f'there is no equipment "{item}".{hint}')
 
 
-def _not_a_lift(lift: str, place: Place) -> Iterator[Problem]:
+def _not_a_lift(lift: str, place: Place) -> Iterator[Mistake]:
     if lift not in REFERENCE_LIFTS:
         hint = nearest(lift, REFERENCE_LIFTS) or f" These are: {', '.join(REFERENCE_LIFTS)}."
-        yield Problem(place, f'"{lift}" is not a reference lift.{hint}')
+        yield Mistake(place, f'"{lift}" is not a reference lift.{hint}')
 
 
 def _check_acyclic(movements: list[tuple[Movement, Located]], catalogue: Catalogue) -> None:

@@ -14,7 +14,7 @@ from planner.domain.gym import Gym
 from planner.domain.iso_week import monday_of
 from planner.domain.week import SCHEMA_VERSION, Week
 from planner.errors import DataError, Place
-from planner.load.validate import Problem, refuse, validated
+from planner.load.validate import Mistake, refuse, validated
 from planner.load.yaml_file import Located, nearest, read_text, read_yaml
 
 EVERYTHING = "everything"
@@ -106,7 +106,7 @@ def read_week(path: Path, advice: str = "A week's file is written by planner dra
     return week
 
 
-def _inventory_problems(gym: Gym, node: Located, catalogue: Catalogue) -> Iterator[Problem]:
+def _inventory_problems(gym: Gym, node: Located, catalogue: Catalogue) -> Iterator[Mistake]:
     for item, held in gym.inventory.items():
         place = node.place("inventory", item)
         known = catalogue.items.get(item)
@@ -118,15 +118,15 @@ def _inventory_problems(gym: Gym, node: Located, catalogue: Catalogue) -> Iterat
                 if known.by_mass
                 else f"{known.plural} are counted without a mass: write one number"
             )
-            yield Problem(place, say)
+            yield Mistake(place, say)
 
 
-def _kit_problems(gym: Gym, node: Located, catalogue: Catalogue) -> Iterator[Problem]:
+def _kit_problems(gym: Gym, node: Located, catalogue: Catalogue) -> Iterator[Mistake]:
     for index, kit in enumerate(gym.kits):
         for item_index, item in enumerate(kit.contains):
             place = node.place("kits", index, "contains", item_index)
             if item == EVERYTHING and len(kit.contains) > 1:
-                yield Problem(place, f'"{EVERYTHING}" stands alone or not at all')
+                yield Mistake(place, f'"{EVERYTHING}" stands alone or not at all')
             elif item != EVERYTHING and item not in catalogue.items:
                 yield _unknown_item(item, place, catalogue, EVERYTHING)
         for item in kit.kg:
@@ -134,28 +134,28 @@ def _kit_problems(gym: Gym, node: Located, catalogue: Catalogue) -> Iterator[Pro
             if item not in catalogue.items:
                 yield _unknown_item(item, place, catalogue)
             elif kit.contains != (EVERYTHING,) and item not in kit.contains:
-                yield Problem(place, f'a mass is given, but "{item}" is not under contains')
+                yield Mistake(place, f'a mass is given, but "{item}" is not under contains')
 
 
-def _athlete_problems(gym: Gym, node: Located, catalogue: Catalogue) -> Iterator[Problem]:
+def _athlete_problems(gym: Gym, node: Located, catalogue: Catalogue) -> Iterator[Mistake]:
     used = _lifts_used(catalogue)
     bars = gym.inventory.get("barbell", {})
     for index, athlete in enumerate(gym.athletes):
         missing = [lift for lift in used if lift not in athlete.lifts]
         if missing:
-            yield Problem(
+            yield Mistake(
                 node.place("athletes", index, "lifts"),
                 f"missing: {', '.join(missing)}; loads in the catalogue are shares of them",
             )
         for lift in athlete.lifts:
             if lift not in REFERENCE_LIFTS:
                 hint = nearest(lift, REFERENCE_LIFTS) or f" These are: {', '.join(REFERENCE_LIFTS)}."
-                yield Problem(
+                yield Mistake(
                     node.place("athletes", index, "lifts", lift), f'"{lift}" is not a reference lift.{hint}'
                 )
         if isinstance(bars, dict) and bars and not bars.get(athlete.bar_kg):
             have = ", ".join(f"{kg:g} kg" for kg, count in bars.items() if count)
-            yield Problem(
+            yield Mistake(
                 node.place("athletes", index, "bar_kg"),
                 f"the gym has no bar of {athlete.bar_kg:g} kg; it has {have or 'none'}",
             )
@@ -167,33 +167,33 @@ def _lifts_used(catalogue: Catalogue) -> tuple[str, ...]:
     return tuple(lift for lift in REFERENCE_LIFTS if lift in used)
 
 
-def _day_problems(gym: Gym, node: Located) -> Iterator[Problem]:
+def _day_problems(gym: Gym, node: Located) -> Iterator[Mistake]:
     for key, days in (("hard_days", gym.hard_days), ("easy_days", gym.easy_days)):
         for index, day in enumerate(days):
             if day not in gym.days:
-                yield Problem(node.place(key, index), f'"{day}" is not one of the open days')
+                yield Mistake(node.place(key, index), f'"{day}" is not one of the open days')
             elif key == "easy_days" and day in gym.hard_days:
-                yield Problem(node.place(key, index), f'"{day}" is among the hard days too')
+                yield Mistake(node.place(key, index), f'"{day}" is among the hard days too')
     hours, minutes = gym.class_.start.split(":")
     if int(hours) > 23 or int(minutes) > 59:  # noqa: PLR2004  (a clock)
-        yield Problem(node.place("class", "start"), f'"{gym.class_.start}" is not a time of day')
+        yield Mistake(node.place("class", "start"), f'"{gym.class_.start}" is not a time of day')
     yield from _timezone_problems(gym.timezone, node.place("timezone"))
 
 
-def _timezone_problems(name: str, place: Place) -> Iterator[Problem]:
+def _timezone_problems(name: str, place: Place) -> Iterator[Mistake]:
     try:
         zoneinfo.ZoneInfo(name)
     except (zoneinfo.ZoneInfoNotFoundError, ValueError, OSError):
         known = sorted(zoneinfo.available_timezones())
         if known:
             hint = nearest(name, known) or " Write it like Europe/Lisbon."
-            yield Problem(place, f'"{name}" is not a time zone.{hint}')
+            yield Mistake(place, f'"{name}" is not a time zone.{hint}')
         else:
-            yield Problem(
+            yield Mistake(
                 place, "this computer has no list of time zones; install the Python package tzdata, once"
             )
 
 
-def _unknown_item(item: str, place: Place, catalogue: Catalogue, *also: str) -> Problem:
+def _unknown_item(item: str, place: Place, catalogue: Catalogue, *also: str) -> Mistake:
     hint = nearest(item, (*catalogue.items, *also)) or " Items are listed in equipment.yaml."
-    return Problem(place, f'there is no equipment "{item}".{hint}')
+    return Mistake(place, f'there is no equipment "{item}".{hint}')

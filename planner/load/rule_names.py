@@ -8,7 +8,7 @@ from pathlib import Path
 from planner.domain.base import Value
 from planner.domain.catalogue import Catalogue
 from planner.load.rules import OVERLAY
-from planner.load.validate import Problem, refuse
+from planner.load.validate import Mistake, refuse
 from planner.load.yaml_file import Located, Step, nearest, read_yaml
 from planner.rules import Rule
 from planner.rules.where import Where
@@ -48,7 +48,7 @@ def _nodes(folder: Path, gym_folder: Path | None) -> dict[str, Located]:
     return {node.data["id"]: node for node in written if "kind" in node.data}
 
 
-def _problems(rule: Rule, node: Located, names: dict[str, tuple[str, ...]]) -> Iterator[Problem]:
+def _problems(rule: Rule, node: Located, names: dict[str, tuple[str, ...]]) -> Iterator[Mistake]:
     for steps, part in _parts(rule):
         for key, known in names.items():
             if key not in type(part).model_fields:
@@ -56,7 +56,7 @@ def _problems(rule: Rule, node: Located, names: dict[str, tuple[str, ...]]) -> I
             for index, word in enumerate(getattr(part, key)):
                 if word not in known:
                     what = "equipment" if key == "item" else key
-                    yield Problem(
+                    yield Mistake(
                         node.place(*steps, key, index), f'there is no {what} "{word}".{nearest(word, known)}'
                     )
 

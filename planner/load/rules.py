@@ -8,7 +8,7 @@ from pydantic import Field, model_validator
 
 from planner.domain.base import Value
 from planner.errors import DataError
-from planner.load.validate import Problem, checked, refuse
+from planner.load.validate import Mistake, checked, refuse
 from planner.load.yaml_file import Located, nearest, read_yaml
 from planner.rules import KINDS, Rule
 
@@ -49,7 +49,7 @@ def load_rules(folder: Path, gym_folder: Path | None = None) -> tuple[Rule, ...]
     Raises:
         DataError: with file, line and key of everything that is wrong.
     """
-    problems: list[Problem] = []
+    problems: list[Mistake] = []
     rules: dict[str, Rule] = {}
     files = sorted(folder.glob("*.yaml"))
     if not files:
@@ -68,7 +68,7 @@ def load_rules(folder: Path, gym_folder: Path | None = None) -> tuple[Rule, ...]
     return tuple(rules.values())
 
 
-def _entries(path: Path, problems: list[Problem]) -> list[Located]:
+def _entries(path: Path, problems: list[Mistake]) -> list[Located]:
     top = read_yaml(path)
     if (
         not isinstance(top.data, dict)
@@ -76,34 +76,34 @@ def _entries(path: Path, problems: list[Problem]) -> list[Located]:
         or not isinstance(top.data["rules"], list)
     ):
         problems.append(
-            Problem(top.place(), 'a rule file has one key, "rules:", with a list of rules under it')
+            Mistake(top.place(), 'a rule file has one key, "rules:", with a list of rules under it')
         )
         return []
     return list(top.child("rules").children())
 
 
-def _parsed(node: Located, problems: list[Problem]) -> Rule | None:
+def _parsed(node: Located, problems: list[Mistake]) -> Rule | None:
     kind = node.data.get("kind") if isinstance(node.data, dict) else None
     if kind is None:
-        problems.append(Problem(node.place(), f"a rule needs a kind: one of {', '.join(KINDS)}"))
+        problems.append(Mistake(node.place(), f"a rule needs a kind: one of {', '.join(KINDS)}"))
         return None
     if kind not in KINDS:
         hint = nearest(str(kind), list(KINDS)) or f" Known kinds: {', '.join(KINDS)}."
-        problems.append(Problem(node.place("kind"), f'there is no kind of rule called "{kind}".{hint}'))
+        problems.append(Mistake(node.place("kind"), f'there is no kind of rule called "{kind}".{hint}'))
         return None
     return checked(KINDS[kind], node, problems)
 
 
-def _add(node: Located, rules: dict[str, Rule], problems: list[Problem]) -> None:
+def _add(node: Located, rules: dict[str, Rule], problems: list[Mistake]) -> None:
     rule = _parsed(node, problems)
     if rule is None:
         return
     if rule.id in rules:
-        problems.append(Problem(node.place("id"), f'the id "{rule.id}" is there already; ids are unique'))
+        problems.append(Mistake(node.place("id"), f'the id "{rule.id}" is there already; ids are unique'))
     rules[rule.id] = rule
 
 
-def _overlay(node: Located, rules: dict[str, Rule], problems: list[Problem]) -> None:
+def _overlay(node: Located, rules: dict[str, Rule], problems: list[Mistake]) -> None:
     if isinstance(node.data, dict) and "kind" in node.data:
         rule = _parsed(node, problems)
         if rule is not None:
@@ -114,7 +114,7 @@ def _overlay(node: Located, rules: dict[str, Rule], problems: list[Problem]) -> 
         return
     if change.id not in rules:
         hint = nearest(change.id, list(rules)) or ""
-        problems.append(Problem(node.place("id"), f'there is no rule "{change.id}" to change.{hint}'))
+        problems.append(Mistake(node.place("id"), f'there is no rule "{change.id}" to change.{hint}'))
         return
     old = rules[change.id]
     update: dict[str, object] = {}

@@ -45,7 +45,7 @@ _ID_PATTERN = "^[a-z][a-z0-9_]*$"
 
 
 @dataclass(frozen=True)
-class Problem:
+class Mistake:
     """One thing that is wrong.
 
     Attributes:
@@ -57,7 +57,7 @@ class Problem:
     what: str
 
 
-def refuse(problems: list[Problem], advice: str = "") -> NoReturn:
+def refuse(problems: list[Mistake], advice: str = "") -> NoReturn:
     """Raise all problems as one error, each on its own line.
 
     Args:
@@ -84,14 +84,14 @@ def validated(model_type: type[Model], node: Located) -> Model:
     Raises:
         DataError: with every problem on its own line: file, line, key, and the nearest right word.
     """
-    problems: list[Problem] = []
+    problems: list[Mistake] = []
     model = checked(model_type, node, problems)
     if model is None:
         refuse(problems)
     return model
 
 
-def checked(model_type: type[Model], node: Located, problems: list[Problem]) -> Model | None:
+def checked(model_type: type[Model], node: Located, problems: list[Mistake]) -> Model | None:
     """Check a value against its model, and add what is wrong to ``problems``; None if anything is."""
     try:
         return model_type.model_validate(node.data)
@@ -101,7 +101,7 @@ def checked(model_type: type[Model], node: Located, problems: list[Problem]) -> 
 
 
 def entries(
-    model_type: type[Model], top: Located, key: str, problems: list[Problem]
+    model_type: type[Model], top: Located, key: str, problems: list[Mistake]
 ) -> list[tuple[Model, Located]]:
     """The entries of a file that has one key with a list under it; what is wrong goes to ``problems``.
 
@@ -115,24 +115,24 @@ def entries(
         The good entries, in file order, each with its place.
     """
     if not isinstance(top.data, dict):
-        problems.append(Problem(top.place(), f'the file must begin with "{key}:"'))
+        problems.append(Mistake(top.place(), f'the file must begin with "{key}:"'))
         return []
     for other in top.data:
         if other != key:
             hint = nearest(str(other), [key]) or f' The only key at the top is "{key}".'
-            problems.append(Problem(top.place(str(other)), f'unknown key "{other}".{hint}'))
+            problems.append(Mistake(top.place(str(other)), f'unknown key "{other}".{hint}'))
     if key not in top.data:
         if not problems:
-            problems.append(Problem(top.place(), f'the file must have "{key}:" with a list under it'))
+            problems.append(Mistake(top.place(), f'the file must have "{key}:" with a list under it'))
         return []
     if not isinstance(top.data[key], list):
-        problems.append(Problem(top.place(key), "must be a list: each entry with a dash before it"))
+        problems.append(Mistake(top.place(key), "must be a list: each entry with a dash before it"))
         return []
     found = ((checked(model_type, node, problems), node) for node in top.child(key).children())
     return [(model, node) for model, node in found if model is not None]
 
 
-def _problems(model_type: type[BaseModel], node: Located, errors: list[ErrorDetails]) -> list[Problem]:
+def _problems(model_type: type[BaseModel], node: Located, errors: list[ErrorDetails]) -> list[Mistake]:
     """One problem for each place; where a value may be of several types, what each would need, joined."""
     by_place: dict[Place, list[str]] = {}
     for error in errors:
@@ -141,7 +141,7 @@ def _problems(model_type: type[BaseModel], node: Located, errors: list[ErrorDeta
         words = _sentence(model_type, error)
         if words not in said:
             said.append(words)
-    return [Problem(place, _joined(said)) for place, said in by_place.items()]
+    return [Mistake(place, _joined(said)) for place, said in by_place.items()]
 
 
 def _joined(said: list[str]) -> str:

@@ -9,8 +9,8 @@ from planner.domain.catalogue import Catalogue, Shape
 from planner.domain.gym import Gym
 from planner.domain.week import Line, Load
 from planner.domain.words import capital
+from planner.prescribe.sentences import joined, kg_text, number
 from planner.prescribe.stock import BARBELL
-from planner.prescribe.words import joined, kg_text, number
 
 SHARED_ITEMS = ("rack", "bench")
 

@@ -22,8 +22,8 @@ from planner.prescribe.loads import (
     scheme_percent,
     strength_load,
 )
+from planner.prescribe.sentences import LESS_OF_IT, dose_text, joined, kg_text, strength_advice, too_heavy
 from planner.prescribe.stock import BARBELL, Stock
-from planner.prescribe.words import LESS_OF_IT, dose_text, joined, kg_text, strength_advice, too_heavy
 
 START_WORDS = {"rack": "from the rack", "floor": "from the floor", "none": ""}
 

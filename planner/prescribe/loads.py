@@ -14,8 +14,8 @@ from planner.domain.gym import Athlete
 from planner.domain.week import Load
 from planner.prescribe.percent import percent_for
 from planner.prescribe.plates import Loading, makeable, nearest_makeable, nearest_mass
+from planner.prescribe.sentences import load_text
 from planner.prescribe.stock import BARBELL, PLATE, Stock, athlete_index
-from planner.prescribe.words import load_text
 
 TIER_LOAD_PERCENT: dict[Tier, int] = {"open": 57, "light": 57, "moderate": 67, "heavy": 80}
 """Conditioning load in percent of the movement's 1RM; common practice.
@@ -132,6 +132,20 @@ def ceiling_kg(setup: Setup, athlete: Athlete) -> float | None:
     return None if base is None else base * setup.limit.percent / 100
 
 
+def again_and_again_kg(setup: Setup, athlete: Athlete) -> float | None:
+    """The most that a setup lets an athlete use under fatigue, round after round."""
+    once = ceiling_kg(setup, athlete)
+    return None if once is None else once * AGAIN_AND_AGAIN_PERCENT / 100
+
+
+def strength_target_kg(movement: Movement, scheme: Scheme, athlete: Athlete) -> float | None:
+    """What a scheme asks for on a bar, whatever there is to make it from; None where nothing is known."""
+    one_rm = one_rm_kg(movement, athlete)
+    return (
+        usual_kg(movement, scheme.tier, athlete) if one_rm is None else one_rm * scheme_percent(scheme) / 100
+    )
+
+
 def strength_load(
     movement: Movement, setup: Setup, scheme: Scheme, stock: Stock, athlete: Athlete
 ) -> StrengthLoad:
@@ -157,7 +171,7 @@ def strength_load(
         load = _mass(item, target, stock, athlete, None if movement.kg else one_rm)
         short = _misses(target, load.kg)
         return StrengthLoad(load, short, "no heavier one is at hand" if short else "")
-    target = usual_kg(movement, scheme.tier, athlete) if one_rm is None else one_rm * _share(scheme)
+    target = strength_target_kg(movement, scheme, athlete)
     if target is None:
         return StrengthLoad(None)
     most = ceiling_kg(setup, athlete)
@@ -191,9 +205,8 @@ def conditioning_loads(
         target = conditioning_target_kg(movement, item, tier, athlete)
         if target is not None:
             targets[item] = min(target, targets.get(item, target))
-        once = ceiling_kg(setup, athlete)
-        if once is not None:
-            most = once * AGAIN_AND_AGAIN_PERCENT / 100
+        most = again_and_again_kg(setup, athlete)
+        if most is not None:
             ceilings[item] = min(most, ceilings.get(item, most))
     loads: list[Load | None] = []
     for item, (movement, _, _) in zip(items, lines, strict=True):
@@ -232,17 +245,13 @@ def build_up_kg(work_kg: float, percent: int, stock: Stock, athlete: Athlete) ->
     return makeable(work_kg * percent / 100, *_bar(stock, athlete))[0]
 
 
-def _share(scheme: Scheme) -> float:
-    return scheme_percent(scheme) / 100
-
-
 def _item(movement: Movement, setup: Setup, stock: Stock) -> str | None:
     """The implement whose load is to be chosen; a bar that is only hopped over has none."""
     return stock.implement(setup.needs) if movement.modality == "loaded" else None
 
 
 def _bar(stock: Stock, athlete: Athlete) -> tuple[float, dict[float, int], float]:
-    return athlete.bar_kg, stock.counts(PLATE), stock.gym.collars_kg
+    return stock.bar_kg(athlete), stock.counts(PLATE), stock.gym.collars_kg
 
 
 def _conditioning_bar(target: float, most: float | None, stock: Stock, athlete: Athlete) -> Loading:

@@ -5,6 +5,7 @@ Everything is exact, in whole grams, so that 1.25 kg plates and pound plates bot
 
 from __future__ import annotations
 
+from bisect import bisect_right
 from collections.abc import Iterable, Mapping
 from functools import lru_cache
 
@@ -14,12 +15,15 @@ Loading = tuple[float, tuple[float, ...]]
 """Total in kg with bar and collars, and the plates of one side in kg, heaviest first."""
 
 
+TABLE_STEP = 100 * GRAMS
+"""Sides are tabled up to a multiple of this, so that one table serves many targets."""
+
+
 def grams(kg: float) -> int:
     """Kilograms in whole grams."""
     return round(kg * GRAMS)
 
 
-@lru_cache(maxsize=256)
 def _sides(plates: tuple[tuple[int, int], ...], most: int) -> dict[int, tuple[int, ...]]:
     """Every mass that one side can have up to ``most`` grams, with the fewest plates that make it.
 
@@ -38,6 +42,13 @@ def _sides(plates: tuple[tuple[int, int], ...], most: int) -> dict[int, tuple[in
                 if before is None or (len(way), before) < (len(before), way):
                     made[total] = way
     return made
+
+
+@lru_cache(maxsize=256)
+def _table(plates: tuple[tuple[int, int], ...], steps: int) -> tuple[list[int], dict[int, tuple[int, ...]]]:
+    """Masses of a side up to so many steps, ascending, and the plates of each."""
+    made = _sides(plates, steps * TABLE_STEP)
+    return sorted(made), made
 
 
 def _pairs(plates: Mapping[float, int]) -> tuple[tuple[int, int], ...]:
@@ -64,8 +75,8 @@ def makeable(target_kg: float, bar_kg: float, plates: Mapping[float, int], colla
     most = (grams(target_kg) - empty) // 2
     if most < 0:
         return _loading(empty, 0, ())
-    made = _sides(_pairs(plates), most)
-    side = max(made)
+    masses, made = _table(_pairs(plates), most // TABLE_STEP + 1)
+    side = masses[bisect_right(masses, most) - 1]
     return _loading(empty, side, made[side])
 
 
@@ -93,11 +104,12 @@ def nearest_makeable(
         return below
     # With any pair left over, adding it to the load below passes the target; so the next load above is no
     # further than the heaviest plate.
-    most = (wanted - empty) // 2 + pairs[0][0]
-    above = {side: used for side, used in _sides(pairs, most).items() if empty + 2 * side > wanted}
-    if not above:
+    most = (wanted - empty) // 2
+    masses, above = _table(pairs, (most + pairs[0][0]) // TABLE_STEP + 1)
+    next_up = bisect_right(masses, most)
+    if next_up == len(masses):
         return below
-    side = min(above)
+    side = masses[next_up]
     way = empty + 2 * side - grams(below[0])
     if (wanted - grams(below[0])) * 100 > way * up_from_percent:
         return _loading(empty, side, above[side])

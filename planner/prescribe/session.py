@@ -13,7 +13,7 @@ from planner.domain.timing import hardness_of, session_rating
 from planner.domain.week import Line, Piece, PieceVersion, Session
 from planner.domain.words import capital
 from planner.errors import SolverFault
-from planner.prescribe import words
+from planner.prescribe import sentences
 from planner.prescribe.balance import exposures
 from planner.prescribe.clock import class_clock
 from planner.prescribe.floor_setup import conditioning_setup, strength_setup
@@ -87,7 +87,7 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
         pieces=tuple(piece for piece in pieces if piece is not None),
         clock=class_clock(scheme, beside, shape),
         rating=rating,
-        rating_words=words.rating_words(rating),
+        rating_words=sentences.rating_words(rating),
         load_au=session_load_au(rating, gym.class_.minutes),
         hardness=hardness_of(rating),
         patterns=exposures(lines),
@@ -113,7 +113,7 @@ def _strength(plan: SessionPlan, writer: Writer, scheme: Scheme, beside: bool) -
         own = plan.versions[kit].strength
         lines = tuple(strength_line(line, floor[i], bench) for i, line in enumerate(own))
         versions[kit] = PieceVersion(kit=kit, lines=lines)
-    rest = f"Rest {words.clock_text(scheme.rest_s)} after each work set"
+    rest = f"Rest {sentences.clock_text(scheme.rest_s)} after each work set"
     how = (
         f"{rest}; do the assistance in the rests, and what is left of it straight after."
         if beside
@@ -208,9 +208,9 @@ def _cautions(lines: Sequence[Line], contacts: int, catalogue: Catalogue) -> tup
     moved: list[tuple[Line, Movement]] = [(line, catalogue.movements[line.movement]) for line in lines]
     cautions = []
     if contacts:
-        cautions.append(f"{contacts} landings planned. {words.LANDING}")
+        cautions.append(f"{contacts} landings planned. {sentences.LANDING}")
     if sum(m.takes.overhead >= MUCH for _, m in moved) >= OVERHEAD_LINES:
-        cautions.append(words.OVERHEAD)
+        cautions.append(sentences.OVERHEAD)
     if sum(_done(line) for line, m in moved if m.eccentric and m.unit == "reps") >= MANY_LOWERED:
-        cautions.append(words.LOWERING)
+        cautions.append(sentences.LOWERING)
     return tuple(cautions)

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 
 from planner.domain.at_hand import held_items, items_for
 from planner.domain.catalogue import Item
 from planner.domain.gym import Athlete, Gym, Kit
 from planner.domain.line import LinePiece
+from planner.prescribe.plates import nearest_mass
 
 BARBELL, PLATE = "barbell", "plate"
 
@@ -30,14 +32,18 @@ class Stock:
     kit: Kit
     items: Mapping[str, Item]
 
-    @property
+    @cached_property
     def held(self) -> frozenset[str]:
         """Ids of the items at hand."""
         return held_items(self.gym, self.kit)
 
     def items_for(self, piece: LinePiece) -> frozenset[str]:
         """Ids of the items at hand for a piece."""
-        return items_for(self.gym, self.kit, piece)
+        return self.held if piece == "conditioning" else self._in_strength
+
+    @cached_property
+    def _in_strength(self) -> frozenset[str]:
+        return items_for(self.gym, self.kit, "main")
 
     def masses_kg(self, item: str, athlete: Athlete) -> tuple[float, ...]:
         """Masses of an item at hand, ascending: the kit's own for this athlete, else the gym's; or none."""
@@ -47,9 +53,13 @@ class Stock:
         return tuple(sorted(kg for kg, count in self.counts(item).items() if count))
 
     def counts(self, item: str) -> dict[float, int]:
-        """How many of each mass the gym has; empty where it is not counted by mass."""
-        held = self.gym.inventory.get(item, 0)
+        """How many of each mass the gym has; empty where it is not counted by mass, or the kit has none."""
+        held = self.gym.inventory.get(item, 0) if item in self.held else 0
         return dict(held) if isinstance(held, dict) else {}
+
+    def bar_kg(self, athlete: Athlete) -> float:
+        """The athlete's bar; where the gym has none of that mass, the nearest that it has."""
+        return nearest_mass(athlete.bar_kg, self.masses_kg(BARBELL, athlete)) or athlete.bar_kg
 
     def implement(self, needs: tuple[str, ...]) -> str | None:
         """The load in the hands that a setup needs; a barbell comes before the plates it holds."""

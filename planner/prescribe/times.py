@@ -14,7 +14,7 @@ from planner.domain.timing import (
     round_tenths,
 )
 from planner.domain.week import Prediction
-from planner.prescribe.words import clock_text, rounds_text
+from planner.prescribe.sentences import clock_text, rounds_text
 
 Lines = Sequence[tuple[Movement, int, Tier]]
 

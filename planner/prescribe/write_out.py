@@ -10,13 +10,13 @@ from planner.domain.gym import DAYS, Athlete, Gym, Kit
 from planner.domain.iso_week import monday_of
 from planner.domain.plan import Plan
 from planner.domain.week import AthleteText, KitText, Proof, RuleResult, Week
-from planner.prescribe import words
+from planner.prescribe import sentences
 from planner.prescribe.balance import balance
 from planner.prescribe.session import Writer, write_session
 from planner.prescribe.stock import BARBELL
 from planner.prescribe.week_load import week_load
 
-WEEK_CAUTIONS = (words.RHABDOMYOLYSIS, words.UNWELL)
+WEEK_CAUTIONS = (sentences.RHABDOMYOLYSIS, sentences.UNWELL)
 
 
 def write_out(
@@ -28,6 +28,8 @@ def write_out(
     proof: Proof,
     history: tuple[Week, ...],
     inputs_digest: str,
+    program: str = "",
+    basis_digest: str = "",
 ) -> Week:
     """A plan as a week that stands on its own.
 
@@ -39,6 +41,8 @@ def write_out(
         proof: how good the plan is.
         history: weeks before, in any order.
         inputs_digest: of everything the week came from.
+        program: version of the program.
+        basis_digest: of catalogue, gym, rules and history.
 
     Raises:
         SolverFault: the plan names something that the catalogue or a kit does not have.
@@ -73,6 +77,8 @@ def write_out(
         proof=proof,
         cautions=WEEK_CAUTIONS,
         inputs_digest=inputs_digest,
+        program=program,
+        basis_digest=basis_digest,
     )
 
 
@@ -86,8 +92,10 @@ def _kit_text(kit: Kit, catalogue: Catalogue) -> KitText:
     for item in kit.contains:
         name = catalogue.items[item].name if item in catalogue.items else item
         mass = kit.kg.get(item)
-        parts.append(f"{name} ({words.kg_text(mass[0])} kg / {words.kg_text(mass[1])} kg)" if mass else name)
-    text = words.joined(parts)
+        parts.append(
+            f"{name} ({sentences.kg_text(mass[0])} kg / {sentences.kg_text(mass[1])} kg)" if mass else name
+        )
+    text = sentences.joined(parts)
     if BARBELL in kit.contains:
         text += "; the bar and plates are taken to be like the gym's"
     return KitText(id=kit.id, name=kit.name, contains=text)
@@ -95,6 +103,6 @@ def _kit_text(kit: Kit, catalogue: Catalogue) -> KitText:
 
 def _athlete_text(athlete: Athlete) -> AthleteText:
     known = [lift for lift in REFERENCE_LIFTS if lift in athlete.lifts]
-    lifts = [f"{lift.replace('_', ' ')} {words.kg_text(athlete.lifts[lift])} kg" for lift in known]
-    text = f"{', '.join(lifts)}; {words.kg_text(athlete.bar_kg)} kg bar"
+    lifts = [f"{lift.replace('_', ' ')} {sentences.kg_text(athlete.lifts[lift])} kg" for lift in known]
+    text = f"{', '.join(lifts)}; {sentences.kg_text(athlete.bar_kg)} kg bar"
     return AthleteText(id=athlete.id, name=athlete.name, lifts=text)

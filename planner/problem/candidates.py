@@ -32,7 +32,7 @@ class DoseChoice:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Candidate:
+class LineOption:
     """A line that could be written, with its doses; strength lines have the one of their scheme."""
 
     facts: LineFacts

@@ -58,8 +58,17 @@ def _too_little(problem: Problem, rule: Limit, lines: list[LineFacts]) -> str:
         return ""
     found = sorted({x.movement.name for x in lines if rule.where.matches(x)})
     if not found:
-        return f"{rule.id}: {rule.statement()} The gym has no equipment for any of it."
+        missing = _what_lacks(problem, rule.where)
+        return f"{rule.id}: {rule.statement()} The gym has no equipment for any of it{missing}."
     return _too_few(problem, rule, at_least, found)
+
+
+def _what_lacks(problem: Problem, where: Where) -> str:
+    """What the first such line in the catalogue lacks."""
+    floor, options = problem.gym.kits[0].id, problem.options
+    every = (x for x in options.everything() if where.matches(x))
+    said = (options.equipped(x.piece, x.movement, x.tier, x.scheme, floor).lacks for x in every)
+    return next((f": {lacks}" for lacks in said if lacks), "")
 
 
 def _too_few(problem: Problem, rule: Limit, at_least: int, found: list[str]) -> str:

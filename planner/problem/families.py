@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from planner.domain.catalogue import Catalogue, Shape
 from planner.domain.timing import TRANSITION_TENTHS
-from planner.problem.candidates import Candidate, dose_suits
+from planner.problem.candidates import LineOption, dose_suits
 
 NEVER = 10**6
 """More tenths of a second than any piece has."""
@@ -77,7 +77,7 @@ def families_of(catalogue: Catalogue) -> tuple[Family, ...]:
     return tuple(Family(m[0], tuple(m)) for m in groups.values())
 
 
-def reach_of(candidate: Candidate, families: tuple[Family, ...]) -> Reach:
+def reach_of(candidate: LineOption, families: tuple[Family, ...]) -> Reach:
     """Where a conditioning line can go."""
     movement, found = candidate.facts.movement, []
     tenths: dict[str, tuple[int, int]] = {}

@@ -11,9 +11,11 @@ from planner.domain.gym import Day, Gym
 from planner.domain.line import LineFacts, LinePiece, line_facts
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine
 from planner.domain.substitution import WORST_COST, stand_in_dose, substitution_cost
+from planner.prescribe.equipped import Equipped, equipped
+from planner.prescribe.stock import Stock
 from planner.problem.candidates import (
-    Candidate,
     DoseChoice,
+    LineOption,
     ladder_dose,
     plain_dose,
     strength_dose,
@@ -104,6 +106,8 @@ class Options:
         self._catalogue, self._gym, self._banned = catalogue, gym, banned
         pieces: tuple[LinePiece, ...] = ("main", "assistance", "conditioning")
         self._held = {(kit.id, piece): items_for(gym, kit, piece) for kit in gym.kits for piece in pieces}
+        self._stocks = {kit.id: Stock(gym, kit, catalogue.items) for kit in gym.kits}
+        self._outfits: dict[tuple[str, ...], Equipped] = {}
         self._ladders = tuple(dict.fromkeys(s.ladder for s in catalogue.shapes.values() if s.ladder))
         floor = gym.kits[0].id
         own = [
@@ -132,10 +136,12 @@ class Options:
             if m.skill <= self._gym.class_.skill and m.id not in self._banned
         ]
 
-    def _written(self, sessions: tuple[SessionPlan, ...], kit: str, own: list[Candidate]) -> list[Candidate]:
+    def _written(
+        self, sessions: tuple[SessionPlan, ...], kit: str, own: list[LineOption]
+    ) -> list[LineOption]:
         """Lines of existing sessions that are not offered anyway, each for its own days."""
         known = {line_key(c.facts) for c in own}
-        out: dict[tuple[str, str, str, str], Candidate] = {}
+        out: dict[tuple[str, str, str, str], LineOption] = {}
         days: dict[tuple[str, str, str, str], set[Day]] = {}
         for session in sessions:
             floor = session.versions[self._gym.kits[0].id]
@@ -160,7 +166,7 @@ class Options:
                     dose = plain_dose(
                         m, tier, number, chipper=shape is not None and shape.format == "chipper"
                     )
-                out.setdefault(line_key(facts), Candidate(facts, (dose,)))
+                out.setdefault(line_key(facts), LineOption(facts, (dose,)))
                 days.setdefault(line_key(facts), set()).add(session.day)
         self.only_on = {c.facts: frozenset(days[key]) for key, c in out.items()}
         return list(out.values())
@@ -183,12 +189,31 @@ class Options:
     def _facts(
         self, piece: LinePiece, m: Movement, tier: Tier, scheme: Scheme | None, kit: str
     ) -> LineFacts | None:
-        setup = usable_setup(m, self._held[kit, piece], piece)
-        return (
-            None
-            if setup is None
-            else line_facts(piece, m, tier, scheme, setup.needs, self._catalogue.items, self._gym)
-        )
+        found = self.equipped(piece, m, tier, scheme, kit)
+        if found.lacks:
+            return None
+        return line_facts(piece, m, tier, scheme, found.needs, self._catalogue.items, self._gym)
+
+    def equipped(
+        self, piece: LinePiece, m: Movement, tier: Tier, scheme: Scheme | None, kit: str
+    ) -> Equipped:
+        """What a line takes with a kit version, its load included, and what is lacking."""
+        key = kit, piece, m.id, tier, scheme.id if scheme else ""
+        if key not in self._outfits:
+            self._outfits[key] = equipped(m, piece, tier, scheme, self._stocks[kit])
+        return self._outfits[key]
+
+    def lacking(self, line: StrengthLine | ConditioningLine) -> str:
+        """What a line lacks on the gym floor, as a sentence without its full stop; empty where nothing."""
+        m, floor = self._catalogue.movements.get(line.movement), self._gym.kits[0].id
+        if m is None:
+            return f"{line.movement} is not in the catalogue"
+        if isinstance(line, ConditioningLine):
+            return self.equipped("conditioning", m, line.tier, None, floor).lacks
+        scheme = self._catalogue.schemes.get(line.scheme)
+        if scheme is None:
+            return f"{line.scheme} is not among the schemes"
+        return self.equipped("assistance" if line.assistance else "main", m, scheme.tier, scheme, floor).lacks
 
     def everything(self) -> list[LineFacts]:
         """Every line that any gym could write, whatever it owns."""
@@ -204,7 +229,7 @@ class Options:
                 out += [line_facts("conditioning", m, tier, None, setup.needs, items) for tier in m.doses]
         return out
 
-    def _strength(self, piece: LinePiece, kit: str) -> list[Candidate]:
+    def _strength(self, piece: LinePiece, kit: str) -> list[LineOption]:
         out = []
         for m in self._movements():
             if piece not in m.roles:
@@ -214,10 +239,10 @@ class Options:
                     continue
                 facts = self._facts(piece, m, scheme.tier, scheme, kit)
                 if facts is not None:
-                    out.append(Candidate(facts, (strength_dose(m, scheme),)))
+                    out.append(LineOption(facts, (strength_dose(m, scheme),)))
         return out
 
-    def _conditioning(self, kit: str) -> list[Candidate]:
+    def _conditioning(self, kit: str) -> list[LineOption]:
         out = []
         for m in self._movements():
             if "conditioning" not in m.roles:
@@ -226,7 +251,7 @@ class Options:
                 facts = self._facts("conditioning", m, tier, None, kit)
                 doses = tuple(self._doses(m, tier, numbers))
                 if facts is not None and doses:
-                    out.append(Candidate(facts, doses))
+                    out.append(LineOption(facts, doses))
         return out
 
     def _doses(self, m: Movement, tier: Tier, numbers: tuple[int, ...]) -> list[DoseChoice]:
@@ -260,7 +285,7 @@ class Options:
     def _substitution_cost(self, original: str, stand_in: str) -> int:
         return substitution_cost(self._catalogue.movements[original], self._catalogue.movements[stand_in])
 
-    def candidate(self, facts: LineFacts) -> Candidate:
+    def candidate(self, facts: LineFacts) -> LineOption:
         """The candidate of a floor line."""
         return self._by_facts[facts]
 
@@ -286,9 +311,21 @@ class Options:
             for m in self._pool[kit][piece]
             if m.id not in barred
         ]
-        found.sort(key=lambda x: x[1] + x[2])
-        near = [x for x in found if x[1] <= WORST_STAND_IN]
-        return tuple((near or found)[:MOST_NEAREST])
+        return tuple(sorted(found, key=lambda x: x[1] + x[2]))
+
+    def _looked_at(
+        self, kit: str, facts: LineFacts, barred: frozenset[str]
+    ) -> tuple[tuple[Movement, int, int], ...]:
+        """The nearest that can be loaded as a line asks; the dearer ones only where there are no others."""
+        every = self.nearest(kit, facts.piece, facts.movement.id, barred)
+        loaded = [x for x in every if x[0].modality != "loaded" or not self._lacks(kit, facts, x[0])]
+        near = [x for x in loaded if x[1] <= WORST_STAND_IN]
+        return tuple((near or loaded)[:MOST_NEAREST])
+
+    def _lacks(self, kit: str, facts: LineFacts, m: Movement) -> str:
+        """Why a movement cannot be loaded as a line asks; empty where it can."""
+        tier = facts.tier if facts.tier in m.doses else next(iter(m.doses), facts.tier)
+        return self.equipped(facts.piece, m, tier, facts.scheme, kit).lacks
 
     def stand_ins(
         self,
@@ -306,7 +343,7 @@ class Options:
             barred: movements that may not, on the day that is meant.
         """
         out: list[StandIn] = []
-        nearest = self.nearest(kit, facts.piece, facts.movement.id, barred)
+        nearest = self._looked_at(kit, facts, barred)
         own = any(m.id == facts.movement.id for m, _, _ in nearest)
         for m, lost, range_lost in nearest:
             leaving = LEAVING_COST if own and m.id != facts.movement.id else 0

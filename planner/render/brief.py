@@ -8,7 +8,7 @@ from pathlib import Path
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.week import Line, Piece, PieceVersion, Session, Week
 from planner.domain.words import capital
-from planner.render import words
+from planner.render import notation
 from planner.render.contexts import Fact
 from planner.render.day_view import HEADINGS
 from planner.render.fit import largest, line_count
@@ -120,16 +120,16 @@ def brief_page(week: Week, session: Session) -> BriefPage:
     page = BriefPage(
         frame=frame(week, f"{name}, coach's brief"),
         day=name,
-        date=words.day_month(session.date),
+        date=notation.day_month(session.date),
         about=session.title,
-        effort=f"{words.effort(session)} Class of {week.class_size}, {week.class_minutes} min.",
+        effort=f"{notation.effort(session)} Class of {week.class_size}, {week.class_minutes} min.",
         running=(*running, Fact(_clock(week, week.class_minutes), "End of class")),
         floor=_floor(session, week),
         pieces=tuple(_piece(piece, session, week) for piece in session.pieces),
         say=_say(session, week),
         watch=_watch(session, week),
         overruled=tuple(f"{row.said} Because: {row.because}" for row in overruled(week, session.day)),
-        cautions=tuple(words.sentence(text) for text in (*session.cautions, *week.cautions)),
+        cautions=tuple(notation.sentence(text) for text in (*session.cautions, *week.cautions)),
         size_pt=MOST_PT,
     )
     texts = _texts(page)
@@ -153,7 +153,7 @@ def _floor(session: Session, week: Week) -> tuple[Fact, ...]:
     """The room: what the set-up says for each piece, and how the bars are loaded."""
     facts = []
     for piece in session.pieces:
-        texts = [words.sentence(text) for text in piece.floor_setup]
+        texts = [notation.sentence(text) for text in piece.floor_setup]
         version = piece.versions.get(week.kits[0].id)
         texts += _loaded(version) if version else []
         if texts:
@@ -165,12 +165,11 @@ def _loaded(version: PieceVersion) -> list[str]:
     """Bars with their plates, the athletes in the order of the heading; other loads stand with the work."""
     texts = []
     for line in version.lines:
-        bars = [
-            f"{words.number(load.kg)} kg, each side {'+'.join(words.number(kg) for kg in load.per_side_kg)}"
-            if load.per_side_kg
-            else f"{words.number(load.kg)} kg, empty bar"
-            for load in line.loads
-        ]
+        bars = []
+        for load in line.loads:
+            plates = "+".join(notation.number(kg) for kg in load.per_side_kg)
+            on_it = f"each side {plates}" if plates else "empty bar"
+            bars.append(f"{notation.number(load.kg)} kg, {on_it}")
         if any(load.per_side_kg for load in line.loads):
             texts.append(f"{capital(line.name)}: {' / '.join(bars)}.")
     return texts
@@ -181,12 +180,12 @@ def _piece(piece: Piece, session: Session, week: Week) -> BriefPiece:
     drills = tuple(f"{drill.dose} {inside(drill.name)}" for drill in piece.drills)
     return BriefPiece(
         heading=f"{HEADINGS[piece.kind]}, {piece.minutes} min",
-        title="" if piece.title == HEADINGS[piece.kind] else capital(words.times(piece.title)),
-        point=words.sentence(piece.stimulus),
-        how=words.sentence(piece.how),
+        title="" if piece.title == HEADINGS[piece.kind] else capital(notation.times(piece.title)),
+        point=notation.sentence(piece.stimulus),
+        how=notation.sentence(piece.how),
         work=tuple(_with_how(line, set()) for line in floor.lines) if floor else drills,
         style="work" if floor else "drills",
-        score=words.sentence(piece.score),
+        score=notation.sentence(piece.score),
         end=_end(piece, session, week),
     )
 
@@ -202,8 +201,8 @@ def _end(piece: Piece, session: Session, week: Week) -> str:
     if seen:
         slow = max(prediction.slow for prediction in seen)
         done = slow <= piece.cap_minutes * SECONDS
-        texts.append(f"The slow {'finish in' if done else 'would need'} {words.clock(slow)}.")
-    half = words.clock(piece.cap_minutes * SECONDS // 2)
+        texts.append(f"The slow {'finish in' if done else 'would need'} {notation.clock(slow)}.")
+    half = notation.clock(piece.cap_minutes * SECONDS // 2)
     texts.append(f"Who is not half-way by {half} takes the easier option from there.")
     return " ".join(texts)
 
@@ -216,7 +215,7 @@ def _say(session: Session, week: Week) -> tuple[Fact, ...]:
         for line in _lines(piece, week.kits[0].id):
             _with_how(line, told)
         version = piece.versions.get(week.kits[0].id)
-        floor_notes += [words.sentence(version.note)] if version and version.note else []
+        floor_notes += [notation.sentence(version.note)] if version and version.note else []
     said = [Fact(week.kits[0].name, " ".join(["As in the pieces above.", *floor_notes]))]
     for kit in week.kits[1:]:
         texts = []
@@ -226,7 +225,7 @@ def _say(session: Session, week: Week) -> tuple[Fact, ...]:
                 continue
             other, rest = otherwise(version.lines, _lines(piece, week.kits[0].id), _line_and_how)
             work = [*(_with_how(line, told) for line in other), *rest]
-            texts += [f"{HEADINGS[piece.kind]}: {'; '.join(work)}.", words.sentence(version.note)]
+            texts += [f"{HEADINGS[piece.kind]}: {'; '.join(work)}.", notation.sentence(version.note)]
         said.append(Fact(kit.name, " ".join(text for text in texts if text)))
     return tuple(said)
 
@@ -277,7 +276,7 @@ def _where(kits: list[str], week: Week) -> str:
     others = [kit.name for kit in week.kits[1:]]
     if week.kits[0].name in kits:
         return ""
-    return "all but the gym floor" if len(kits) == len(others) > 1 else words.listed(kits)
+    return "all but the gym floor" if len(kits) == len(others) > 1 else notation.listed(kits)
 
 
 def _watched(line: Line, where: str, *, full: bool) -> Watched:
@@ -285,10 +284,10 @@ def _watched(line: Line, where: str, *, full: bool) -> Watched:
     return Watched(
         name=capital(line.name),
         where=where,
-        look=" ".join(words.sentence(text) for text in line.points[:most]),
-        faults=" ".join(words.sentence(text) for text in line.faults[:most]),
+        look=" ".join(notation.sentence(text) for text in line.points[:most]),
+        faults=" ".join(notation.sentence(text) for text in line.faults[:most]),
         easier="; ".join(f"{inside(option.name)}, {option.how}" for option in line.easier[:most]),
-        cautions=" ".join(words.sentence(text) for text in line.cautions) if full else "",
+        cautions=" ".join(notation.sentence(text) for text in line.cautions) if full else "",
     )
 
 

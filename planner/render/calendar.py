@@ -10,7 +10,7 @@ from icalendar import Calendar, Event
 
 from planner.domain.week import Session, Week
 from planner.errors import DataError
-from planner.render import words
+from planner.render import notation
 from planner.render.instead import WORK, instead, short_line
 
 PRODUCT = "-//weekly-programming-planner//sheets//EN"
@@ -116,8 +116,8 @@ def _description(session: Session, week: Week) -> str:
         if piece.kind not in WORK or floor is None:
             continue
         cap = f", cap {piece.cap_minutes} min" if piece.cap_minutes is not None else ""
-        lines.append(f"{WORK[piece.kind]}: {words.times(piece.title)}{cap}")
+        lines.append(f"{WORK[piece.kind]}: {notation.times(piece.title)}{cap}")
         lines += [f"- {short_line(line)}" for line in floor.lines]
     lines += [f"{fact.term}: {fact.value}" for fact in instead(session, week)]
-    lines += [words.sentence(text) for text in session.cautions]
+    lines += [notation.sentence(text) for text in session.cautions]
     return "\n".join(lines)

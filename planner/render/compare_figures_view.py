@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from planner.domain.comparison import Both, Comparison, Figures, RulePair, RuleSide
 from planner.domain.gym import DAY_NAMES
 from planner.domain.words import capital
-from planner.render import words
+from planner.render import notation
 from planner.render.pictures import SCALE, Bar
 
 PLACES_SHOWN = 3
@@ -130,7 +130,7 @@ def _figure(
 
 
 def _number(value: float | None) -> str:
-    return "none" if value is None else words.number(value)
+    return "none" if value is None else notation.number(value)
 
 
 def _facing(left: float, right: float, most: int) -> tuple[Bar, Bar]:
@@ -163,7 +163,7 @@ def _sizes(a: Sequence[str], b: Sequence[str]) -> Both[int]:
 
 
 def _since(weeks: Sequence[str]) -> str:
-    return f"not in the {f'{words.spelt(len(weeks))} weeks' if len(weeks) > 1 else 'week'} before"
+    return f"not in the {f'{notation.spelt(len(weeks))} weeks' if len(weeks) > 1 else 'week'} before"
 
 
 def _loads(numbers: Figures) -> tuple[FigureRow, ...]:
@@ -194,7 +194,7 @@ def _patterns(numbers: Figures) -> tuple[FigureRow, ...]:
         ]
         shown = Both[str](a=str(row.total.a), b=str(row.total.b))
         made = _figure(
-            words.PATTERN_WORDS[row.pattern], row.total, most=most, shown=shown, note=", ".join(where)
+            notation.PATTERN_WORDS[row.pattern], row.total, most=most, shown=shown, note=", ".join(where)
         )
         if where and made.same:  # as often, on other days
             made = replace(made, apart="other days", same=False)
@@ -215,7 +215,7 @@ def _triple(term: str, a: Sequence[str], b: Sequence[str], noun: str, between: s
 
 def _against(a: Sequence[str], b: Sequence[str], noun: str) -> str:
     """How many there are: "5 items", or "5 against 4 items"."""
-    last = words.count(len(b), noun)
+    last = notation.count(len(b), noun)
     return last if len(a) == len(b) else f"{len(a)} against {last}"
 
 
@@ -255,7 +255,7 @@ def _novelty_said(comparison: Comparison) -> str:
     if a is None or b is None:
         return "No earlier week is known, so nothing can be called new."
     weeks = dict.fromkeys((*a.against, *b.against))
-    return f"Not on the gym floor in {words.listed(words.iso_week(week) for week in weeks)}."
+    return f"Not on the gym floor in {notation.listed(notation.iso_week(week) for week in weeks)}."
 
 
 def _rule(rule: RulePair) -> RuleRow:
@@ -266,11 +266,11 @@ def _rule(rule: RulePair) -> RuleRow:
     cost = [side.cost if side else 0 for side in (rule.sides.a, rule.sides.b)]
     return RuleRow(
         id=rule.id,
-        statement=words.sentence(rule.statement),
+        statement=notation.sentence(rule.statement),
         level=" / ".join(levels),
         a=_rule_side(rule.sides.a, rule.unit),
         b=_rule_side(rule.sides.b, rule.unit),
-        apart=words.count(abs(cost[0] - cost[1]), "point") if cost[0] != cost[1] else "",
+        apart=notation.count(abs(cost[0] - cost[1]), "point") if cost[0] != cost[1] else "",
     )
 
 
@@ -278,11 +278,11 @@ def _rule_side(side: RuleSide | None, unit: str) -> RuleSideView:
     if side is None:
         return RuleSideView("not a rule here", "", ())
     kept = "nothing" if side.level == "watch" else "holds"
-    measure = words.amount(side.measure, unit) if side.measure else kept
+    measure = notation.amount(side.measure, unit) if side.measure else kept
     hidden = len(side.places) - PLACES_SHOWN
     more = (f"and {hidden} more",) if hidden > 0 else ()
     return RuleSideView(
         measure=measure,
-        cost=words.count(side.cost, "point") if side.level == "weight" else "",
-        places=tuple(words.sentence(text) for text in side.places[:PLACES_SHOWN]) + more,
+        cost=notation.count(side.cost, "point") if side.level == "weight" else "",
+        places=tuple(notation.sentence(text) for text in side.places[:PLACES_SHOWN]) + more,
     )

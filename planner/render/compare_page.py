@@ -21,7 +21,7 @@ from planner.domain.comparison import (
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Line
 from planner.domain.words import capital
-from planner.render import palette, words
+from planner.render import notation, palette
 from planner.render.compare_figures_view import FiguresView, figures_view
 from planner.render.compare_words import aspects, pair_verdict
 from planner.render.contexts import Hardness
@@ -173,7 +173,7 @@ def compare_page(comparison: Comparison) -> ComparePage:
 
 def _frame(names: Both[str], heads: Both[WeekHead]) -> Frame:
     gym = " / ".join(dict.fromkeys((heads.a.gym, heads.b.gym)))
-    week = " / ".join(dict.fromkeys((words.iso_week(heads.a.week), words.iso_week(heads.b.week))))
+    week = " / ".join(dict.fromkeys((notation.iso_week(heads.a.week), notation.iso_week(heads.b.week))))
     return Frame(
         title=f"{names.a} beside {names.b}: {gym}, {week}",
         gym=gym,
@@ -188,11 +188,11 @@ def _frame(names: Both[str], heads: Both[WeekHead]) -> Frame:
 
 def _dates(head: WeekHead) -> str:
     sunday = date.fromisoformat(head.monday) + timedelta(days=DAYS_IN_WEEK - 1)
-    return words.date_range(head.monday, sunday.isoformat())
+    return notation.date_range(head.monday, sunday.isoformat())
 
 
 def _when(head: WeekHead) -> str:
-    return f"{head.gym}, {words.iso_week(head.week)}"
+    return f"{head.gym}, {notation.iso_week(head.week)}"
 
 
 def _day(day: DayPair, names: Both[str]) -> DayRows:
@@ -204,7 +204,7 @@ def _day(day: DayPair, names: Both[str]) -> DayRows:
     elif not differing:
         verdict = "the same training, other words"
     else:
-        verdict = f"{differing} of {words.count(len(day.pieces), 'part')} {_differ(differing)}"
+        verdict = f"{differing} of {notation.count(len(day.pieces), 'part')} {_differ(differing)}"
     return DayRows(
         anchor=day.day,
         name=DAY_NAMES[day.day],
@@ -243,7 +243,7 @@ def _piece(piece: PiecePair, names: Both[str]) -> PieceRows:
         drills=_drills(heads),
         versions=tuple(version for version in versions if version not in alike),
         alike=alike,
-        alike_names=words.listed(version.name for version in alike),
+        alike_names=notation.listed(version.name for version in alike),
     )
 
 
@@ -261,9 +261,9 @@ def _piece_side(head: PieceHead | None, piece: PiecePair) -> SideView | None:
     elif "cap" in differs:
         rest.append(Bit("no cap", differs=True))
     if head.drills:
-        rest.append(Bit(words.count(len(head.drills), "drill"), "drills" in differs))
+        rest.append(Bit(notation.count(len(head.drills), "drill"), "drills" in differs))
     titled = "format" in differs or "scheme" in differs
-    title = "" if head.title == HEADINGS[piece.kind] else words.times(head.title)
+    title = "" if head.title == HEADINGS[piece.kind] else notation.times(head.title)
     return SideView(Bit("", differs=False), Bit(title, titled), tuple(rest))
 
 
@@ -275,7 +275,7 @@ def _drills(heads: Both[PieceHead | None]) -> DrillsView | None:
     return DrillsView(
         only_a=tuple(drill for drill in a if drill not in b),
         only_b=tuple(drill for drill in b if drill not in a),
-        both=f"{words.count(len(both), 'drill')} in both" if both else "no drill in both",
+        both=f"{notation.count(len(both), 'drill')} in both" if both else "no drill in both",
     )
 
 
@@ -286,7 +286,7 @@ def _version(version: VersionPair, names: Both[str]) -> VersionRows:
     elif "only" in version.differs:
         verdict = aspects(("only",), names.a if any(cell.lines.a for cell in version.cells) else names.b)
     elif differing:
-        verdict = f"{differing} of {words.count(len(version.cells), 'line')} {_differ(differing)}"
+        verdict = f"{differing} of {notation.count(len(version.cells), 'line')} {_differ(differing)}"
     else:
         verdict = f"differs: {aspects(version.differs, names.a)}"
     rows = [_row(cell, names) for cell in version.cells]
@@ -319,13 +319,13 @@ def _line(line: Line | None, cell: Cell) -> SideView | None:
         return None
     differs = cell.differs
     rest = _bits(
-        (words.loads(line.loads) or ("no load" if "load" in differs else ""), "load" in differs),
+        (notation.loads(line.loads) or ("no load" if "load" in differs else ""), "load" in differs),
         (_scheme(line), "scheme" in differs),
-        (" ".join(words.sentence(text) for text in (line.start, line.how) if text), "setup" in differs)
+        (" ".join(notation.sentence(text) for text in (line.start, line.how) if text), "setup" in differs)
         if "setup" in differs
         else ("", False),
     )
-    return SideView(Bit(words.dose(line), "dose" in differs), Bit(line.name, "movement" in differs), rest)
+    return SideView(Bit(notation.dose(line), "dose" in differs), Bit(line.name, "movement" in differs), rest)
 
 
 def _bits(*pairs: tuple[str, bool]) -> tuple[Bit, ...]:
@@ -337,7 +337,7 @@ def _scheme(line: Line) -> str:
         return ""
     parts: Iterable[str] = (
         "beside the main lift" if line.assistance else "",
-        f"rest {words.span(line.rest_s)}" if line.rest_s else "",
-        f"{words.count(line.reserve, 'rep')} in reserve" if line.reserve is not None else "",
+        f"rest {notation.span(line.rest_s)}" if line.rest_s else "",
+        f"{notation.count(line.reserve, 'rep')} in reserve" if line.reserve is not None else "",
     )
     return ", ".join(part for part in parts if part)

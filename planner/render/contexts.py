@@ -131,7 +131,7 @@ class PairBars:
 
 
 @dataclass(frozen=True)
-class Share:
+class ModalityShare:
     """One share of a whole, with the fill that stands for it."""
 
     name: str
@@ -149,7 +149,7 @@ class BalanceView:
     patterns: tuple[PatternRow, ...]
     domains: tuple[DomainRow, ...]
     pairs: tuple[PairBars, ...]
-    modality: tuple[Share, ...]
+    modality: tuple[ModalityShare, ...]
     modality_bars: tuple[Bar, ...]
     load_facts: tuple[Fact, ...]
 

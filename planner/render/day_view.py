@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Line, Piece, PieceVersion, Prediction, Session, Week
-from planner.render import words
+from planner.render import notation
 from planner.render.contexts import (
     ClockBlock,
     DayView,
@@ -40,7 +40,7 @@ def day_view(session: Session, week: Week) -> DayView:
     return DayView(
         anchor=session.day,
         name=DAY_NAMES[session.day],
-        date=words.day_month(session.date),
+        date=notation.day_month(session.date),
         title=session.title,
         hardness=hardness(session.hardness),
         rating=session.rating,
@@ -67,7 +67,7 @@ def day_view(session: Session, week: Week) -> DayView:
         ),
         clock_end=end,
         pieces=tuple(_piece(piece, week) for piece in session.pieces),
-        cautions=tuple(words.sentence(text) for text in session.cautions),
+        cautions=tuple(notation.sentence(text) for text in session.cautions),
         overruled=overruled(week, session.day),
     )
 
@@ -84,7 +84,7 @@ def _piece(piece: Piece, week: Week) -> PieceView:
             number=number,
             name=kit.name,
             contains=kit.contains,
-            note=words.sentence(version.note),
+            note=notation.sentence(version.note),
             lines=tuple(
                 _line(line, number > 0 and line.movement in floor_movements, week) for line in version.lines
             ),
@@ -97,11 +97,11 @@ def _piece(piece: Piece, week: Week) -> PieceView:
         kind=piece.kind,
         heading=HEADINGS[piece.kind],
         minutes=piece.minutes,
-        title="" if piece.title == HEADINGS[piece.kind] else words.times(piece.title),
-        stimulus=words.sentence(piece.stimulus),
-        how=words.sentence(piece.how),
+        title="" if piece.title == HEADINGS[piece.kind] else notation.times(piece.title),
+        stimulus=notation.sentence(piece.stimulus),
+        how=notation.sentence(piece.how),
         facts=_piece_facts(piece),
-        floor_setup=tuple(words.sentence(text) for text in piece.floor_setup),
+        floor_setup=tuple(notation.sentence(text) for text in piece.floor_setup),
         drill_groups=_drills(piece),
         versions=versions,
         rows=max((len(version.lines) for version in versions), default=0),
@@ -128,8 +128,8 @@ def _drills(piece: Piece) -> tuple[DrillGroup, ...]:
     phases = list(dict.fromkeys(drill.phase for drill in piece.drills))
     return tuple(
         DrillGroup(
-            words.PHASE_WORDS[phase] if piece.kind == "warm_up" else "",
-            tuple(Fact(d.dose, d.name, words.sentence(d.point)) for d in piece.drills if d.phase == phase),
+            notation.PHASE_WORDS[phase] if piece.kind == "warm_up" else "",
+            tuple(Fact(d.dose, d.name, notation.sentence(d.point)) for d in piece.drills if d.phase == phase),
         )
         for phase in phases
     )
@@ -138,30 +138,30 @@ def _drills(piece: Piece) -> tuple[DrillGroup, ...]:
 def _line(line: Line, same: bool, week: Week) -> LineView:
     names = {athlete.id: athlete.name for athlete in week.athletes}
     extras = [
-        f"rest {words.span(line.rest_s)}" if line.rest_s else "",
-        f"{words.count(line.reserve, 'rep')} in reserve" if line.reserve is not None else "",
-        words.percent(line.loads),
-        words.total(line),
+        f"rest {notation.span(line.rest_s)}" if line.rest_s else "",
+        f"{notation.count(line.reserve, 'rep')} in reserve" if line.reserve is not None else "",
+        notation.percent(line.loads),
+        notation.total(line),
     ]
-    setup = " ".join(words.sentence(text) for text in (line.start, line.how) if text)
+    setup = " ".join(notation.sentence(text) for text in (line.start, line.how) if text)
     return LineView(
-        name=line.name,
-        dose=words.dose(line),
+        name=line.name + notation.by_hand(line),
+        dose=notation.dose(line),
         same=same,
         stands_for=line.stands_for,
         assistance=line.assistance,
-        load=words.loads(line.loads),
+        load=notation.loads(line.loads),
         loads_said=", ".join(f"{names.get(load.athlete, load.athlete)} {load.text}" for load in line.loads),
-        plates=words.plates(line.loads),
+        plates=notation.plates(line.loads),
         extras=tuple(text for text in extras if text),
-        build_up=words.sentence(words.times(line.build_up)),
+        build_up=notation.sentence(notation.times(line.build_up)),
         setup=setup,
-        standard=words.sentence(line.standard),
-        points=tuple(words.sentence(text) for text in line.points),
-        faults=tuple(words.sentence(text) for text in line.faults),
-        easier=tuple(Fact(option.name, words.sentence(option.how)) for option in line.easier),
-        too_heavy=words.sentence(line.too_heavy),
-        cautions=tuple(words.sentence(text) for text in line.cautions),
+        standard=notation.sentence(line.standard),
+        points=tuple(notation.sentence(text) for text in line.points),
+        faults=tuple(notation.sentence(text) for text in line.faults),
+        easier=tuple(Fact(option.name, notation.sentence(option.how)) for option in line.easier),
+        too_heavy=notation.sentence(line.too_heavy),
+        cautions=tuple(notation.sentence(text) for text in line.cautions),
     )
 
 
@@ -187,4 +187,4 @@ def _forecast(version: PieceVersion, cap_minutes: int | None) -> ForecastView | 
 
 
 def _amount(seen: Prediction, value: int) -> str:
-    return words.clock(value) if seen.unit == "seconds" else f"{value / 10:.1f}"
+    return notation.clock(value) if seen.unit == "seconds" else f"{value / 10:.1f}"

@@ -5,7 +5,7 @@ from __future__ import annotations
 from typing import Any
 
 from planner.domain.week import Line, Load, Piece, Session, Week
-from planner.render import words
+from planner.render import notation
 
 _UNITS = {"metres": "MTR", "seconds": "SEC"}
 """UN/CEFACT common codes; calories have none there in the trade's sense."""
@@ -27,7 +27,7 @@ def exercise_plan(week: Week, sessions: tuple[Session, ...], kit: str) -> dict[s
     return {
         "@context": "https://schema.org",
         "@type": "ExercisePlan",
-        "name": f"{week.gym}, {words.iso_week(week.week)}",
+        "name": f"{week.gym}, {notation.iso_week(week.week)}",
         "activityFrequency": {"@type": "QuantitativeValue", "value": len(sessions), "unitText": "a week"},
         "hasPart": [_session(session, week, kit) for session in sessions],
     }
@@ -53,23 +53,23 @@ def _line(line: Line, piece: Piece, week: Week) -> dict[str, Any]:
     found: dict[str, Any] = {
         "@type": "ExercisePlan",
         "name": line.name,
-        "description": f"{piece.title}: {words.dose(line)}",
+        "description": f"{piece.title}: {notation.dose(line)}",
         "exerciseType": _EXERCISE[line.modality],
         "activityDuration": f"PT{piece.minutes}M",
         "intensity": _intensity(line, piece),
         "workload": [_load(load, week) for load in line.loads] or _amount(line),
     }
     if line.dose.unit == "reps":
-        found["repetitions"] = _quantity(line.dose.value, unitText=words.dose(line))
+        found["repetitions"] = _quantity(line.dose.value, unitText=notation.dose(line))
     if line.rest_s:
         found["restPeriods"] = _quantity(line.rest_s, unitCode="SEC")
     return found
 
 
 def _intensity(line: Line, piece: Piece) -> str:
-    parts = [words.percent(line.loads)]
+    parts = [notation.percent(line.loads)]
     if line.reserve is not None:
-        parts.append(f"{words.count(line.reserve, 'rep')} in reserve")
+        parts.append(f"{notation.count(line.reserve, 'rep')} in reserve")
     return ", ".join(part for part in parts if part) or piece.stimulus
 
 

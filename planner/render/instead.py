@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Callable, Iterable
 
 from planner.domain.week import Line, Piece, Session, Week
-from planner.render import words
+from planner.render import notation
 from planner.render.contexts import Fact
 
 WORK = {"strength": "Strength", "conditioning": "Conditioning"}
@@ -16,17 +16,18 @@ OTHERS_SAME = "others the same"
 def short_line(line: Line) -> str:
     """A movement with its dose and loads on one line: "12 plate squat (15 / 10 kg)"."""
     load = short_load(line)
-    return f"{short_dose(line)} {inside(line.name)}" + (f" ({load})" if load else "")
+    named = f"{short_dose(line)} {inside(line.name)}" + (f" ({load})" if load else "")
+    return named + notation.by_hand(line)
 
 
 def short_dose(line: Line) -> str:
     """The dose without the word that every dose would have: "12", "12 alternating", "300 m"."""
-    return words.dose(line).replace(" reps, alternating", " alternating").removesuffix(" reps")
+    return notation.dose(line).replace(" reps, alternating", " alternating").removesuffix(" reps")
 
 
 def short_load(line: Line) -> str:
     """Both loads; without the implement where the movement's name says it: "plate squat, 15 / 10 kg"."""
-    load = words.loads(line.loads)
+    load = notation.loads(line.loads)
     mass, kg, implement = load.rpartition(" kg ")
     return f"{mass} kg" if kg and implement.casefold() in line.name.casefold() else load
 

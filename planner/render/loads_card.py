@@ -11,7 +11,7 @@ from planner.domain.week import Week
 from planner.domain.words import capital
 from planner.prescribe.estimators import ESTIMATORS
 from planner.prescribe.member_loads import REPS_MAX_COLUMNS, BarLoad, bars_of, estimate_table, week_cards
-from planner.render import words
+from planner.render import notation
 from planner.render.page import Frame, frame, render
 
 
@@ -86,31 +86,31 @@ def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Pa
             CardTable(
                 anchor=f"lift-{number}",
                 lift=capital(card.lift),
-                days=words.listed(DAY_NAMES[day] for day in DAYS if day in card.days),
-                scheme=words.times(card.scheme),
-                percent=f"{words.number(card.percent)} % of 1RM",
+                days=notation.listed(DAY_NAMES[day] for day in DAYS if day in card.days),
+                scheme=notation.times(card.scheme),
+                percent=f"{notation.number(card.percent)} % of 1RM",
                 rows=tuple(
-                    CardRow(words.number(row.one_rm_kg), tuple(_cell(bar) for bar in row.bars))
+                    CardRow(notation.number(row.one_rm_kg), tuple(_cell(bar) for bar in row.bars))
                     for row in card.rows
                 ),
             )
         )
     page = LoadsPage(
         frame=frame(week, "Loads"),
-        bars=tuple(f"{words.number(kg)} kg bar" for kg in bars_of(gym)),
-        collars=f"Collars of {words.number(gym.collars_kg)} kg a pair are counted in."
+        bars=tuple(f"{notation.number(kg)} kg bar" for kg in bars_of(gym)),
+        collars=f"Collars of {notation.number(gym.collars_kg)} kg a pair are counted in."
         if gym.collars_kg
         else "",
         tables=tuple(tables),
         reps=REPS_MAX_COLUMNS,
         estimates=tuple(
             EstimateRow(
-                words.number(kg),
+                notation.number(kg),
                 tuple((f"{mean:.0f}", f"{low:.0f}\N{EN DASH}{high:.0f}") for low, mean, high in spreads),
             )
             for kg, spreads in estimate_table()
         ),
-        formulas=words.listed("O'Conner" if name == "OConner" else name for name in ESTIMATORS),
+        formulas=notation.listed("O'Conner" if name == "OConner" else name for name in ESTIMATORS),
     )
     return render("pages/loads.html", page, templates)
 
@@ -118,5 +118,5 @@ def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Pa
 def _cell(bar: BarLoad) -> CardCell:
     if bar.too_heavy:
         return CardCell("\N{EN DASH}", ("less than the bar",))
-    plates = tuple(words.number(kg) for kg in bar.per_side_kg)
-    return CardCell(words.number(bar.kg), plates or ("empty bar",))
+    plates = tuple(notation.number(kg) for kg in bar.per_side_kg)
+    return CardCell(notation.number(bar.kg), plates or ("empty bar",))

@@ -9,7 +9,7 @@ from typing import Any
 from planner.domain.gym import Day
 from planner.domain.week import Line, Load, Piece, Session, Week
 from planner.domain.words import capital
-from planner.render import words
+from planner.render import notation
 from planner.render.contexts import DayView, Fact, LineView, PieceView, VersionView
 from planner.render.day_view import day_view
 from planner.render.exercise_plan import exercise_plan
@@ -92,13 +92,13 @@ def member_page(week: Week, kit: str, sessions: tuple[Session, ...]) -> MemberPa
     return MemberPage(
         frame=heading,
         kit=text.name,
-        contains=words.sentence(text.contains),
-        dates=words.date_range(one.date, one.date) if one else heading.dates,
-        athletes=tuple(Fact(athlete.name, words.sentence(athlete.lifts)) for athlete in week.athletes)
+        contains=notation.sentence(text.contains),
+        dates=notation.date_range(one.date, one.date) if one else heading.dates,
+        athletes=tuple(Fact(athlete.name, notation.sentence(athlete.lifts)) for athlete in week.athletes)
         if _loaded(sessions, kit)
         else (),
         days=tuple(_day(session, week, number) for session in sessions),
-        cautions=tuple(words.sentence(caution) for caution in week.cautions),
+        cautions=tuple(notation.sentence(caution) for caution in week.cautions),
         plan=exercise_plan(week, sessions, kit),
     )
 
@@ -125,7 +125,7 @@ def _piece(piece: Piece, view: PieceView, week: Week, number: int) -> MemberPiec
         version=version,
         lines=tuple(_line(line, shown, week) for line, shown in pairs),
         missing=bool(piece.versions) and found is None,
-        score=words.sentence(piece.score),
+        score=notation.sentence(piece.score),
     )
 
 
@@ -133,9 +133,9 @@ def _line(line: Line, shown: LineView, week: Week) -> MemberLine:
     names = {athlete.id: athlete.name for athlete in week.athletes}
     return MemberLine(
         line=shown,
-        name=capital(line.name),
+        name=capital(shown.name),
         loads=tuple(
-            Fact(names.get(load.athlete, load.athlete), words.times(load.text), _side(load, line))
+            Fact(names.get(load.athlete, load.athlete), notation.times(load.text), _side(load, line))
             for load in line.loads
         ),
     )
@@ -145,5 +145,5 @@ def _side(load: Load, line: Line) -> str:
     """Plates for each side of a bar; nothing where no line has any."""
     if not any(other.per_side_kg for other in line.loads):
         return ""
-    plates = "+".join(words.number(kg) for kg in load.per_side_kg)
+    plates = "+".join(notation.number(kg) for kg in load.per_side_kg)
     return f"each side {plates}" if plates else "empty bar"

@@ -6,7 +6,7 @@ import re
 
 from planner.domain.gym import Day
 from planner.domain.week import Week
-from planner.render import words
+from planner.render import notation
 from planner.render.contexts import Overruled
 
 
@@ -20,9 +20,9 @@ def overruled(week: Week, day: Day | None = None) -> tuple[Overruled, ...]:
     return tuple(
         Overruled(
             anchor=f"rule-{rule.id}",
-            statement=words.sentence(rule.statement),
-            said=words.sentence(place.sentence),
-            because=words.sentence(place.overruled),
+            statement=notation.sentence(rule.statement),
+            said=notation.sentence(place.sentence),
+            because=notation.sentence(place.overruled),
         )
         for rule in week.rules
         for place in rule.places

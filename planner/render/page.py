@@ -14,7 +14,7 @@ from planner import paths
 from planner.domain.gym import Day
 from planner.domain.week import KitText, Session, Week
 from planner.errors import DataError
-from planner.render import palette, words
+from planner.render import notation, palette
 from planner.render.html import environment
 
 DAYS_IN_WEEK = 7
@@ -51,14 +51,14 @@ def frame(week: Week, title: str) -> Frame:
         week: whose sheet it is.
         title: what the sheet is, before the gym's name.
     """
-    label = words.iso_week(week.week)
+    label = notation.iso_week(week.week)
     sunday = date.fromisoformat(week.monday) + timedelta(days=DAYS_IN_WEEK - 1)
     return Frame(
         title=f"{title}: {week.gym}, {label}",
         gym=week.gym,
         invented=week.invented,
         week=label,
-        dates=words.date_range(week.monday, sunday.isoformat()),
+        dates=notation.date_range(week.monday, sunday.isoformat()),
         reading=" / ".join(athlete.name for athlete in week.athletes),
         light=palette.declarations("light"),
         dark=palette.declarations("dark"),

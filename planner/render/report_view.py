@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from planner.domain.week import RuleResult, Week
-from planner.render import words
+from planner.render import notation
 from planner.render.contexts import Fact, GaveWay, LayerView, ProofView, ReportView, RuleGroup, RuleView
 from planner.render.overruled import overruled
 
@@ -18,8 +18,8 @@ def report_view(week: Week) -> ReportView:
     kept = sum(1 for rule in weights if not rule.measure)
     all_hold = holding == len(musts)
     return ReportView(
-        musts=f"All {words.count(len(musts), 'must')} hold" if all_hold
-        else f"{holding} of {words.count(len(musts), 'must')} hold",
+        musts=f"All {notation.count(len(musts), 'must')} hold" if all_hold
+        else f"{holding} of {notation.count(len(musts), 'must')} hold",
         musts_hold=all_hold,
         broken=tuple(_gave_way(rule) for rule in musts if rule.measure),
         gave_way=tuple(
@@ -27,8 +27,8 @@ def report_view(week: Week) -> ReportView:
             for rule in sorted(weights, key=lambda rule: (-rule.cost, rule.id))
             if rule.measure
         ),
-        weights=f"{kept} of {words.count(len(weights), 'weighted rule')} kept in full",
-        cost=words.count(sum(rule.cost for rule in weights), "point"),
+        weights=f"{kept} of {notation.count(len(weights), 'weighted rule')} kept in full",
+        cost=notation.count(sum(rule.cost for rule in weights), "point"),
         overruled=overruled(week),
         watch=tuple(_gave_way(rule) for rule in week.rules if rule.level == "watch" and rule.measure),
         groups=tuple(
@@ -40,12 +40,12 @@ def report_view(week: Week) -> ReportView:
 
 
 def _measure(rule: RuleResult) -> str:
-    return words.amount(rule.measure, rule.unit)
+    return notation.amount(rule.measure, rule.unit)
 
 
 def _places(rule: RuleResult) -> tuple[Fact, ...]:
     return tuple(
-        Fact(place.place, words.sentence(place.said), words.amount(place.measure, rule.unit))
+        Fact(place.place, notation.sentence(place.said), notation.amount(place.measure, rule.unit))
         for place in rule.places
     )
 
@@ -53,7 +53,7 @@ def _places(rule: RuleResult) -> tuple[Fact, ...]:
 def _gave_way(rule: RuleResult) -> GaveWay:
     return GaveWay(
         anchor=f"rule-{rule.id}",
-        statement=words.sentence(rule.statement),
+        statement=notation.sentence(rule.statement),
         places=_places(rule),
         measure=_measure(rule),
         cost=f"{rule.cost:,}",
@@ -68,18 +68,18 @@ def _rule(rule: RuleResult) -> RuleView:
     elif any(place.overruled for place in rule.places):
         verdict = "overruled" if holds else f"{verdict}, and overruled"
     facts = [
-        Fact("Because", words.sentence(rule.because)),
-        Fact("Source", words.sentence(rule.source) or "None given."),
-        Fact("Measure", f"{_measure(rule)} in {words.count(rule.checked, 'place')} examined"),
+        Fact("Because", notation.sentence(rule.because)),
+        Fact("Source", notation.sentence(rule.source) or "None given."),
+        Fact("Measure", f"{_measure(rule)} in {notation.count(rule.checked, 'place')} examined"),
     ]
     if rule.level == "weight":
-        facts.append(Fact("Weight", f"{words.count(rule.weight, 'point')} each; cost {rule.cost:,}"))
+        facts.append(Fact("Weight", f"{notation.count(rule.weight, 'point')} each; cost {rule.cost:,}"))
     if rule.remedy:
-        facts.append(Fact("Remedy", words.sentence(rule.remedy)))
+        facts.append(Fact("Remedy", notation.sentence(rule.remedy)))
     facts.append(Fact("In the file", f"{rule.id} ({rule.kind})"))
     return RuleView(
         anchor=f"rule-{rule.id}",
-        statement=words.sentence(rule.statement),
+        statement=notation.sentence(rule.statement),
         verdict=verdict,
         holds=holds,
         facts=tuple(facts),

@@ -9,7 +9,7 @@ from typing import Literal
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.week import Line, Piece, Session, Week
 from planner.domain.words import capital
-from planner.render import words
+from planner.render import notation
 from planner.render.instead import WORK, instead, short_dose, short_load
 from planner.render.page import Frame, frame, render, session_of
 from planner.render.wall_layout import FAR_MM, REM_MM, WallLine, WallPiece, WallSheet, spread
@@ -63,12 +63,12 @@ def wall_page(week: Week, session: Session, paper: Paper) -> WallPage:
     """Everything that is shown, sheet by sheet, and the size of type that fills each."""
     pieces = tuple(_piece(piece, session, week) for piece in session.pieces if piece.kind in WORK)
     name = DAY_NAMES[session.day]
-    cautions = tuple(words.sentence(text) for text in session.cautions)
+    cautions = tuple(notation.sentence(text) for text in session.cautions)
     top = frame(week, f"{name}, for the wall")
     under = " ".join(
         (
-            f"{words.day_month(session.date)}, {top.week}.",
-            words.effort(session),
+            f"{notation.day_month(session.date)}, {top.week}.",
+            notation.effort(session),
             f"Loads: {top.reading}." if top.reading else "",
             f"{top.gym}{', an invented gym' if top.invented else ''}.",
         )
@@ -91,20 +91,20 @@ def _piece(piece: Piece, session: Session, week: Week) -> WallPiece:
     return WallPiece(
         kind=piece.kind,
         heading=f"{WORK[piece.kind]}, {piece.minutes} min",
-        title=capital(words.times(piece.title)),
+        title=capital(notation.times(piece.title)),
         lines=tuple(_line(line) for line in version.lines) if version else (),
         cap=f"Cap {piece.cap_minutes} min" if piece.cap_minutes is not None else "",
-        score=words.sentence(piece.score),
+        score=notation.sentence(piece.score),
         instead=instead(session, week, piece.kind),
     )
 
 
 def _line(line: Line) -> WallLine:
-    plates = " / ".join(words.plates(line.loads))
+    plates = " / ".join(notation.plates(line.loads))
     return WallLine(
         dose=short_dose(line),
-        name=capital(line.name),
+        name=capital(line.name) + notation.by_hand(line),
         load=short_load(line),
         plates=f"each side {plates}" if plates else "",
-        rest=f"rest {words.span(line.rest_s)}" if line.rest_s else "",
+        rest=f"rest {notation.span(line.rest_s)}" if line.rest_s else "",
     )

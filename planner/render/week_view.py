@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from planner.domain.catalogue import PATTERNS, DomainName
 from planner.domain.gym import DAY_NAMES, DAYS
 from planner.domain.week import Piece, Session, Week
-from planner.render import palette, words
+from planner.render import notation, palette
 from planner.render.contexts import (
     Badge,
     BalanceView,
@@ -16,9 +16,9 @@ from planner.render.contexts import (
     GlanceDay,
     KitChoice,
     LoadCell,
+    ModalityShare,
     PairBars,
     PatternRow,
-    Share,
     WeekPage,
 )
 from planner.render.day_view import day_view, hardness
@@ -33,28 +33,30 @@ _MODALITY_FILLS = {"loaded": "solid", "bodyweight": "half", "cyclic": "open"}
 
 def week_page(week: Week) -> WeekPage:
     """Everything that the week's file shows."""
-    label = words.iso_week(week.week)
+    label = notation.iso_week(week.week)
     sunday = (date.fromisoformat(week.monday) + timedelta(days=6)).isoformat()
     return WeekPage(
         title=f"{week.gym}: {label}",
         gym=week.gym,
         invented=week.invented,
         week=label,
-        dates=words.date_range(week.monday, sunday),
+        dates=notation.date_range(week.monday, sunday),
         class_line=f"Classes of {week.class_size}, {week.class_minutes} minutes, "
         f"{week.class_start} ({week.timezone.replace('_', ' ')})",
         badge=_badge(week),
         kits_heading="One session, one way to train it"
         if len(week.kits) == 1
-        else f"One session, {words.spelt(len(week.kits))} ways to train it",
-        kits=tuple(KitChoice(i, kit.name, words.sentence(kit.contains)) for i, kit in enumerate(week.kits)),
-        athletes=tuple(Fact(athlete.name, words.sentence(athlete.lifts)) for athlete in week.athletes),
+        else f"One session, {notation.spelt(len(week.kits))} ways to train it",
+        kits=tuple(
+            KitChoice(i, kit.name, notation.sentence(kit.contains)) for i, kit in enumerate(week.kits)
+        ),
+        athletes=tuple(Fact(athlete.name, notation.sentence(athlete.lifts)) for athlete in week.athletes),
         glance=_glance(week),
         balance=_balance(week),
         days=tuple(day_view(session, week) for session in week.sessions),
         report=report_view(week),
         proof=proof_view(week),
-        cautions=tuple(words.sentence(text) for text in week.cautions),
+        cautions=tuple(notation.sentence(text) for text in week.cautions),
         digest=week.inputs_digest,
         plan=exercise_plan(week, week.sessions, week.kits[0].id) if week.kits else {},
         light=palette.declarations("light"),
@@ -66,10 +68,10 @@ def _badge(week: Week) -> Badge:
     tiers = week.proof.tiers
     broken = sum(1 for rule in week.rules if rule.level == "must" and rule.measure)
     if broken:
-        return Badge(full=False, word="Does not hold", text=f"{words.count(broken, 'must')} broken")
+        return Badge(full=False, word="Does not hold", text=f"{notation.count(broken, 'must')} broken")
     proved = sum(1 for tier in tiers if tier.status == "proved")
     overruled_ones = sum(1 for rule in week.rules if any(place.overruled for place in rule.places))
-    but = f"; {words.count(overruled_ones, 'rule')} overruled by the coach" if overruled_ones else ""
+    but = f"; {notation.count(overruled_ones, 'rule')} overruled by the coach" if overruled_ones else ""
     if tiers and proved == len(tiers):
         text = f"every must holds, and no week keeps the rules better{but}"
         return Badge(full=True, word="Proved best", text=text)
@@ -77,7 +79,7 @@ def _badge(week: Week) -> Badge:
     return Badge(
         full=False,
         word="Not proved",
-        text=f"every must holds; {proved} of {words.count(len(tiers), 'layer')} proved, "
+        text=f"every must holds; {proved} of {notation.count(len(tiers), 'layer')} proved, "
         f"the widest gap {100 * gap:.1f} %{but}",
     )
 
@@ -88,7 +90,7 @@ def _glance(week: Week) -> tuple[GlanceDay, ...]:
     return tuple(
         _glance_day(session)
         if (session := held.get(day))
-        else GlanceDay("", DAY_NAMES[day], words.day_month((monday + timedelta(days=i)).isoformat()))
+        else GlanceDay("", DAY_NAMES[day], notation.day_month((monday + timedelta(days=i)).isoformat()))
         for i, day in enumerate(DAYS)
     )
 
@@ -99,12 +101,12 @@ def _glance_day(session: Session) -> GlanceDay:
     return GlanceDay(
         anchor=session.day,
         name=DAY_NAMES[session.day],
-        date=words.day_month(session.date),
+        date=notation.day_month(session.date),
         title=session.title,
         strength=_main_lift(strength) if strength else "",
-        strength_title=words.times(strength.title) if strength else "",
+        strength_title=notation.times(strength.title) if strength else "",
         beside=_beside(strength) if strength else "",
-        conditioning=words.times(conditioning.title) if conditioning else "",
+        conditioning=notation.times(conditioning.title) if conditioning else "",
         moves=_moves(conditioning) if conditioning else (),
         domain=(conditioning.domain or "") if conditioning else "",
         hardness=hardness(session.hardness),
@@ -142,7 +144,7 @@ def _balance(week: Week) -> BalanceView:
     held = {session.day: session for session in week.sessions}
     most = max(week.load.daily_au, default=0)
     balance = week.balance
-    counts = tuple((name, balance.modality.get(name, 0)) for name in words.MODALITY_WORDS)
+    counts = tuple((name, balance.modality.get(name, 0)) for name in notation.MODALITY_WORDS)
     return BalanceView(
         day_names=tuple((DAY_NAMES[day], DAY_NAMES[day][:3]) for day in DAYS),
         load_cells=tuple(
@@ -158,7 +160,7 @@ def _balance(week: Week) -> BalanceView:
         week_au=f"{week.load.week_au:,}",
         patterns=tuple(
             PatternRow(
-                words.PATTERN_WORDS[pattern],
+                notation.PATTERN_WORDS[pattern],
                 tuple((n, pips(n)) for n in row),
                 sum(row),
             )
@@ -177,7 +179,7 @@ def _balance(week: Week) -> BalanceView:
             PairBars("Push", balance.push, "Pull", balance.pull, facing(balance.push, balance.pull)),
             PairBars("Upper", balance.upper, "Lower", balance.lower, facing(balance.upper, balance.lower)),
         ),
-        modality=tuple(Share(name, n, _MODALITY_FILLS[name]) for name, n in counts),
+        modality=tuple(ModalityShare(name, n, _MODALITY_FILLS[name]) for name, n in counts),
         modality_bars=stacked([n for _, n in counts], [_MODALITY_FILLS[name] for name, _ in counts]),
         load_facts=_load_facts(week),
     )
@@ -187,7 +189,7 @@ def _load_facts(week: Week) -> tuple[Fact, ...]:
     load = week.load
     facts = [
         Fact("Week's load", f"{load.week_au:,}", "rating times minutes, summed"),
-        Fact("Monotony", words.number(load.monotony) if load.monotony is not None else "none",
+        Fact("Monotony", notation.number(load.monotony) if load.monotony is not None else "none",
              "mean day over its standard deviation"),
         Fact("Strain", f"{load.strain:,.0f}" if load.strain is not None else "none", "load times monotony"),
     ]  # fmt: skip
@@ -195,7 +197,7 @@ def _load_facts(week: Week) -> tuple[Fact, ...]:
         sign = "+" if load.change_percent > 0 else "\N{MINUS SIGN}" if load.change_percent < 0 else ""
         facts.append(
             Fact("Against recent weeks", f"{sign}{abs(load.change_percent)} %",
-                 f"{words.listed(f'{au:,}' for au in load.last_weeks_au)}, newest first")
+                 f"{notation.listed(f'{au:,}' for au in load.last_weeks_au)}, newest first")
         )  # fmt: skip
     facts.append(
         Fact(

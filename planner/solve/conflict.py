@@ -15,9 +15,7 @@ from typing import Literal
 
 from ortools.sat.python import cp_model
 
-from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.gym import Day
-from planner.domain.line import LinePiece
 from planner.domain.plan import SessionPlan
 from planner.errors import NoPlanError
 from planner.problem.options import Options
@@ -211,17 +209,8 @@ def _with_all_lines(problem: Problem) -> Problem:
 
 def missing_words(problem: Problem, session: SessionPlan, piece: str) -> str:
     """Which movements of a piece cannot be done with what the gym has, and what they need."""
-    floor, said = session.versions[problem.gym.kits[0].id], []
-    for line in getattr(floor, piece):
-        movement = problem.catalogue.movements.get(line.movement)
-        where: LinePiece = "conditioning" if piece == "conditioning" else "main"
-        if movement is None:
-            said.append(f"{line.movement} is not in the catalogue")
-        elif usable_setup(movement, items_for(problem.gym, problem.gym.kits[0], where), where) is None:
-            items = problem.catalogue.items
-            needs = " or ".join(" and ".join(items[i].name for i in s.needs) for s in movement.setups)
-            said.append(f"{movement.name} needs {needs}")
-    return "; ".join(said) or "its lines are not offered with these rules"
+    said = [problem.options.lacking(x) for x in getattr(session.versions[problem.gym.kits[0].id], piece)]
+    return "; ".join(x for x in said if x) or "its lines are not offered with these rules"
 
 
 def find_clashes(problem: Problem, seconds: float = 10.0) -> Clashes:

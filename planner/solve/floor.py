@@ -10,7 +10,7 @@ from __future__ import annotations
 from ortools.sat.python import cp_model
 
 from planner.domain.gym import Day
-from planner.problem.candidates import Candidate
+from planner.problem.candidates import LineOption
 from planner.problem.families import NEVER, Family, Reach
 from planner.problem.problem import Problem
 from planner.rules.fit import Fit
@@ -27,7 +27,7 @@ def _day(problem: Problem, model: cp_model.CpModel, day: Day) -> DayVars:
     families = [model.new_bool_var(f"{day}/{f.lead.id}") for f in options.families]
     model.add_exactly_one(families)
 
-    def offered(candidates: tuple[Candidate, ...]) -> list[Candidate]:
+    def offered(candidates: tuple[LineOption, ...]) -> list[LineOption]:
         return [c for c in candidates if day in options.only_on.get(c.facts, (day,))]
 
     mains = [_strength_line(model, day, c) for c in offered(options.main)]
@@ -53,7 +53,7 @@ def _day(problem: Problem, model: cp_model.CpModel, day: Day) -> DayVars:
     return DayVars(day, [*mains, *beside, *conditioning], shapes)
 
 
-def _strength_line(model: cp_model.CpModel, day: Day, c: Candidate) -> LineVar:
+def _strength_line(model: cp_model.CpModel, day: Day, c: LineOption) -> LineVar:
     scheme = c.facts.scheme.id if c.facts.scheme else ""
     literal = model.new_bool_var(f"{day}/{c.facts.piece}/{c.facts.movement.id}/{scheme}")
     return LineVar(c.facts, literal, (DoseVar(c.doses[0], literal),))

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
+from planner.domain.requests import Overrule
 from planner.domain.week import Week
 from planner.load.gym import load_history
 from planner.store.database import FILE_NAME
@@ -27,3 +28,15 @@ def past_weeks(gym_folder: Path, before_week: str, limit: int = 4) -> tuple[Week
         with open_store(gym_folder) as store:
             weeks |= {week.week: week for week in store.chosen_before(before_week, limit)}
     return tuple(weeks[name] for name in sorted(weeks, reverse=True)[: max(0, limit)])
+
+
+def overruled(gym_folder: Path, week: str) -> tuple[Overrule, ...]:
+    """What the coach overruled in a week, as the store knows it; nothing where there is no store.
+
+    Raises:
+        DataError: the store cannot be used.
+    """
+    if not (gym_folder / FILE_NAME).exists():
+        return ()
+    with open_store(gym_folder) as store:
+        return store.state(week).requests.overrules

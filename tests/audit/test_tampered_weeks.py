@@ -3,20 +3,28 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from functools import cache
+from random import Random
 from typing import Any
 
 import pytest
+from hypothesis import given, settings
+from hypothesis import strategies as st
+from pydantic import ValidationError
 
+from planner.audit.as_written import AS_WRITTEN, BY_HAND, ORIGIN
 from planner.audit.audit import STRUCTURE, audit_plan, broken_musts, total_cost
 from planner.audit.doses import DOSES, is_usual
 from planner.audit.reading import plan_of
 from planner.domain.week import RuleResult, Week
 from planner.errors import DataError
-from planner.pipeline import draft
 from planner.problem.problem import Problem
+from planner.weeks.audit import audit_file
+from planner.weeks.draft import draft
 from tests.prescribe import builders
 from tests.solve.demo import WEEK, demo_problem, folder
+from tests.weeks import small
 
 Tree = dict[str, Any]
 
@@ -175,3 +183,244 @@ def test_two_days_with_one_lift_break_the_rule_that_says_so(problem: Problem, tr
     strength(tree, 1)["versions"]["floor"]["lines"][0] = strength(tree, 0)["versions"]["floor"]["lines"][0]
 
     assert "lift-once" in {r.id for r in broken_musts(audited(problem, tree))}
+
+
+# What follows from the plan --------------------------------------------------------------------------------
+
+GIVEN = {"seed", "solver", "variables", "constraints", "inputs_digest"}
+"""What a file says of how it was found, which does not follow from its plan."""
+
+
+@cache
+def small_tree() -> Tree:
+    return json.loads(small.week().model_dump_json())
+
+
+@cache
+def small_problem() -> Problem:
+    return small.setting().problem()
+
+
+def of_file(tree: Tree) -> dict[str, RuleResult]:
+    week = Week.model_validate_json(json.dumps(tree))
+    return {r.id: r for r in audit_file(week, small_problem())}
+
+
+def leaves(node: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
+    """The way to every number and text."""
+    if isinstance(node, dict | list):
+        for key, inside in node.items() if isinstance(node, dict) else enumerate(node):
+            yield from leaves(inside, (*path, key))
+    elif node is not None:
+        yield path
+
+
+def derived() -> list[tuple[Any, ...]]:
+    """Those that follow from plan and inputs, or name them."""
+    return [x for x in leaves(small_tree()) if not (GIVEN & set(x) or ("proof" in x and "seconds" in x))]
+
+
+def at(tree: Tree, path: tuple[Any, ...]) -> Any:
+    for key in path:
+        tree = tree[key]
+    return tree
+
+
+def changed(path: tuple[Any, ...], new: Any) -> Tree:
+    tree = json.loads(json.dumps(small_tree()))
+    at(tree, path[:-1])[path[-1]] = new
+    return tree
+
+
+def found(tree: Tree) -> bool:
+    """Whether the file is refused, breaks a must, or is told to be from elsewhere or changed by hand."""
+    try:
+        results = of_file(tree)
+    except (DataError, ValueError):  # no such value, or no such week
+        return True
+    return bool(broken_musts(tuple(results.values())) or results[ORIGIN].measure or results[BY_HAND].measure)
+
+
+def other(value: Any, dice: Random) -> Any:
+    """Another value of the same kind."""
+    if isinstance(value, bool):
+        return not value
+    if isinstance(value, str):
+        return dice.choice((f"{value}x", value[1:] or "x", "nothing of the kind"))
+    step = dice.choice((1, 3, 40))
+    return value + dice.choice((step, -step))
+
+
+def test_a_week_as_it_was_drafted_is_what_its_plan_comes_to() -> None:
+    results = of_file(small_tree())
+
+    assert not broken_musts(tuple(results.values()))
+    assert [results[name].measure for name in (AS_WRITTEN, BY_HAND, ORIGIN)] == [0, 0, 0]
+
+
+@settings(max_examples=50, deadline=None)
+@given(st.data())
+def test_any_one_number_or_text_that_is_changed_is_found(data: st.DataObject) -> None:
+    path = data.draw(st.sampled_from(derived()))
+    node = at(small_tree(), path)
+    new = other(node, data.draw(st.randoms(use_true_random=False)))
+
+    assert found(changed(path, new)), (path, node, new)
+
+
+def kinds_of_fields() -> list[tuple[Any, ...]]:
+    """One way to each field of each kind of value: list places and keys of versions left out."""
+    seen: dict[tuple[str, ...], tuple[Any, ...]] = {}
+    for path in derived():
+        seen.setdefault(tuple(x for x in path if isinstance(x, str)), path)
+    return list(seen.values())
+
+
+def test_each_field_that_follows_from_the_plan_is_held_to_it() -> None:
+    dice = Random("each field")
+    ways = kinds_of_fields()
+    missed = [p for p in ways if not found(changed(p, other(at(small_tree(), p), dice)))]
+
+    assert len(ways) > 100
+    assert not missed
+
+
+@pytest.mark.parametrize("number", [float("nan"), float("inf"), float("-inf")])
+def test_what_is_no_number_is_no_week(number: float) -> None:
+    ways = [p for p in kinds_of_fields() if isinstance(at(small_tree(), p), float)]
+    assert {p[-1] for p in ways} >= {"kg", "gap"}
+    for path in ways:
+        with pytest.raises(ValidationError, match="finite"):
+            Week.model_validate_json(json.dumps(changed(path, number)))
+
+
+def a_loaded_line() -> tuple[Any, ...]:
+    return next(p[:-3] for p in leaves(small_tree()) if p[-1] == "kg")
+
+
+def test_a_load_changed_by_hand_is_named_with_its_day_line_and_athlete() -> None:
+    path = a_loaded_line()
+    right = at(small_tree(), path)
+    tree = changed((*path, "loads", 0, "kg"), 61.0)
+    (place,) = of_file(tree)[AS_WRITTEN].places
+
+    assert f"{right['name']}, {right['loads'][0]['athlete']}, kg: 61, and it comes to" in place.sentence
+
+
+def test_a_line_that_the_coach_marked_is_told_as_such_and_breaks_nothing() -> None:
+    path = a_loaded_line()
+    tree = changed((*path, "by_hand"), new=True)
+    line = at(tree, path)
+    line["too_heavy"] = "Ask me."
+    results = of_file(tree)
+
+    assert not broken_musts(tuple(results.values()))
+    (place,) = results[BY_HAND].places
+    assert "too heavy: Ask me., in place of" in place.sentence
+
+
+def test_a_marked_line_still_needs_plates_that_there_are() -> None:
+    path = a_loaded_line()
+    tree = changed((*path, "by_hand"), new=True)
+    at(tree, path)["loads"][0] |= {"kg": 61.0, "text": "61 kg"}
+
+    (place,) = of_file(tree)[AS_WRITTEN].places
+    assert "make no 61 kg on any of the gym's bars" in place.sentence
+
+
+@pytest.mark.parametrize(
+    ("field", "value", "said"),
+    [
+        ("program", "", "does not name the version"),
+        ("program", "0.0.1", "written by version 0.0.1"),
+        ("basis_digest", "0" * 64, "another catalogue or gym"),
+    ],
+)
+def test_a_file_from_elsewhere_is_said_to_be_and_its_sums_are_checked(
+    field: str, value: str, said: str
+) -> None:
+    tree = changed((field,), value)
+    results = of_file(tree)
+    assert said in results[ORIGIN].places[0].sentence
+    assert not results[AS_WRITTEN].measure
+
+    for break_it in SUMS:
+        broken = json.loads(json.dumps(tree))
+        break_it(broken)
+        assert of_file(broken)[AS_WRITTEN].measure, break_it.__name__
+
+
+def test_a_file_from_before_versions_were_named_is_read() -> None:
+    tree = json.loads(json.dumps(small_tree()))
+    del tree["program"], tree["basis_digest"]
+
+    assert of_file(tree)[ORIGIN].measure == 1
+
+
+def other_monday(tree: Tree) -> None:
+    tree["monday"] = "2026-12-07"
+
+
+def other_date(tree: Tree) -> None:
+    tree["sessions"][1]["date"] = tree["sessions"][0]["date"]
+
+
+def gap_in_the_clock(tree: Tree) -> None:
+    tree["sessions"][0]["clock"][2]["start_minute"] += 1
+
+
+def longer_than_the_class(tree: Tree) -> None:
+    tree["sessions"][0]["clock"][-1]["minutes"] += 40
+
+
+def other_rating(tree: Tree) -> None:
+    tree["sessions"][0]["rating"] += 1
+
+
+def softer_word(tree: Tree) -> None:
+    session = tree["sessions"][0]
+    session["hardness"] = "easy" if session["hardness"] != "easy" else "hard"
+
+
+def other_day_load(tree: Tree) -> None:
+    tree["load"]["daily_au"][0] += 5
+
+
+def other_week_load(tree: Tree) -> None:
+    tree["load"]["week_au"] += 5
+
+
+def other_total(tree: Tree) -> None:
+    conditioning(tree, 0)["versions"]["floor"]["lines"][0]["total"] += 1
+
+
+def other_mass(tree: Tree) -> None:
+    at(tree, a_loaded_line())["loads"][0]["kg"] += 1
+
+
+def plate_that_nobody_has(tree: Tree) -> None:
+    load = at(tree, a_loaded_line())["loads"][0]
+    load["per_side_kg"] = [*load["per_side_kg"], 7.0]
+    load["kg"] += 14
+    load["text"] = f"{load['kg']:g} kg"
+
+
+def cheaper_rule(tree: Tree) -> None:
+    tree["rules"][0]["measure"] += 1
+
+
+def better_proof(tree: Tree) -> None:
+    tree["proof"]["tiers"][0]["objective"] += 1
+    tree["proof"]["tiers"][0]["bound"] += 1
+
+
+def other_verdict(tree: Tree) -> None:
+    tier = tree["proof"]["tiers"][-1]
+    tier["status"] = "not proved" if tier["status"] == "proved" else "proved"
+
+
+SUMS: tuple[Callable[[Tree], None], ...] = (
+    other_monday, other_date, gap_in_the_clock, longer_than_the_class, other_rating, softer_word,
+    other_day_load, other_week_load, other_total, other_mass, plate_that_nobody_has, cheaper_rule,
+    better_proof, other_verdict,
+)  # fmt: skip

@@ -41,14 +41,14 @@ def main() -> None:
     """Prints the table."""
     from planner.domain.changes import GymChanges
     from planner.domain.requests import Lock, Requests
-    from planner.pipeline import solved_week
-    from planner.setting import Setting
     from planner.solve.conflict import find_clashes
-    from planner.verbs.alternatives import alternatives
-    from planner.verbs.compare import compare
-    from planner.verbs.redraft import redraft
-    from planner.verbs.resilience import resilience
-    from planner.verbs.whys import why_not
+    from planner.weeks.alternatives import alternatives
+    from planner.weeks.compare import compare
+    from planner.weeks.redraft import redraft
+    from planner.weeks.resilience import resilience
+    from planner.weeks.setting import Setting
+    from planner.weeks.why_not import why_not
+    from planner.weeks.written import solved_week
     from tests.solve.demo import WEEK, shipped
 
     parser = argparse.ArgumentParser(description=__doc__.splitlines()[0])
@@ -93,7 +93,7 @@ def main() -> None:
     locks = tuple(
         Lock(day=day, part="movement", movement=movement, piece="conditioning") for day in ("mon", "thu")
     )
-    problem = setting.problem(requests=Requests(locks=locks))
+    problem = setting.asking(Requests(locks=locks)).problem()
     seconds, found = timed(lambda: find_clashes(problem))
     row("clash with way out", seconds, draft,
         f"{len(found.clashes)} clash, {len(found.ways_out)} ways out, {found.solves} solves")  # fmt: skip

@@ -63,14 +63,17 @@ def run(home: Path, monkeypatch: pytest.MonkeyPatch) -> Run:
 @pytest.fixture
 def no_solve(monkeypatch: pytest.MonkeyPatch) -> list[str]:
     """Drafting reads and checks everything but never gets to the search; notes each time it would have."""
-    from planner import pipeline
+    from planner.weeks import draft as drafting
+    from planner.weeks.setting import load_setting
+    from planner.weeks.written import checked_problem
 
     reached: list[str] = []
 
     def stop(gym_folder: Path, *, week: str | None = None, seed: int = 1, **_: object) -> None:
-        pipeline.load_problem(gym_folder, week=week, seed=seed)
+        assert week is not None
+        checked_problem(load_setting(gym_folder, week).problem(seed=seed))
         reached.append(str(gym_folder))
         raise NoPlanError("the search would begin here")
 
-    monkeypatch.setattr(pipeline, "draft", stop)
+    monkeypatch.setattr(drafting, "draft", stop)
     return reached

@@ -264,12 +264,12 @@ def test_clashing_musts_exit_with_3(run: Run, no_solve: list[str]) -> None:
 
 
 def test_a_fault_of_ours_is_said_without_a_traceback(run: Run, monkeypatch: pytest.MonkeyPatch) -> None:
-    from planner import pipeline
+    from planner.weeks import draft as drafting
 
     def fail(*_: object, **__: object) -> None:
         raise KeyError("tue")
 
-    monkeypatch.setattr(pipeline, "draft", fail)
+    monkeypatch.setattr(drafting, "draft", fail)
     answer = run("draft", "demo")
     assert answer.code == 70
     assert "planner --debug" in answer.err

@@ -20,7 +20,7 @@ STARTER = Path("shared") / "starter"
 @pytest.fixture
 def drafted(monkeypatch: pytest.MonkeyPatch) -> list[dict[str, object]]:
     """Drafting gives the sheets' sample week at once; notes what it was asked."""
-    from planner import pipeline
+    from planner.weeks import draft as drafting
     from tests.render.sample_week import sample_week
 
     asked: list[dict[str, object]] = []
@@ -30,7 +30,7 @@ def drafted(monkeypatch: pytest.MonkeyPatch) -> list[dict[str, object]]:
         asked.append({"gym": gym_folder, **options})
         return sample_week()
 
-    monkeypatch.setattr(pipeline, "draft", draft)
+    monkeypatch.setattr(drafting, "draft", draft)
     return asked
 
 
@@ -94,11 +94,11 @@ def _result(level: str, measure: int) -> RuleResult:
 def test_audit_tells_by_its_exit_code(
     broken: int, code: int, run: Run, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from planner import pipeline
+    from planner.weeks import audit as auditing
     from tests.render.sample_week import sample_week
 
     results = (_result("weight", 2), _result("must", broken), _result("watch", 1))
-    monkeypatch.setattr(pipeline, "audit", lambda _week, _gym: results)
+    monkeypatch.setattr(auditing, "audit", lambda _week, _gym: results)
     (tmp_path / "mine.json").write_text(sample_week().model_dump_json(), encoding="utf-8")
     answer = run("audit", tmp_path / "mine.json", "--gym", "demo")
     assert answer.code == code
@@ -224,11 +224,12 @@ def test_version_and_module(run: Run) -> None:
 def test_the_verbs_are_in_the_package_though_a_subpackage_has_the_same_name() -> None:
     import planner
     import planner.audit.audit
-    from planner import audit, draft, pipeline, read_week, sheet
+    import planner.weeks.audit
+    from planner import audit, draft, read_week, sheet
 
-    assert (audit, draft, read_week, sheet) == (
-        pipeline.audit, pipeline.draft, pipeline.read_week, pipeline.sheet,
-    )  # fmt: skip
+    assert [f.__module__ for f in (audit, draft, read_week, sheet)] == [
+        "planner.weeks.audit", "planner.weeks.draft", "planner.load.gym", "planner.weeks.sheets",
+    ]  # fmt: skip
     with pytest.raises(AttributeError):
         planner.nothing  # noqa: B018
 

@@ -125,10 +125,10 @@ def test_the_whole_flow_for_real(run: Run, mine: Path, tmp_path: Path) -> None:
 
 
 def test_a_shipped_gym_keeps_no_weeks(run: Run, gym: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from planner import pipeline
+    from planner.weeks import draft as drafting
     from tests.render.sample_week import sample_week
 
-    monkeypatch.setattr(pipeline, "draft", lambda *_, **__: sample_week())
+    monkeypatch.setattr(drafting, "draft", lambda *_, **__: sample_week())
     drafted = run("draft", "demo", "--week", WEEK)
     assert "Not kept: demo comes with the program" in drafted.out
     assert not (gym / "planner.db").exists()
@@ -153,7 +153,7 @@ def test_before_anything_is_kept(run: Run, mine: Path) -> None:
 def test_alternatives_are_kept_with_what_sets_them_apart(
     run: Run, mine: Path, tmp_path: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from planner.verbs import alternatives as many
+    from planner.weeks import alternatives as many
     from tests.render.sample_week import sample_week
 
     def found(_setting: object, count: int, **_: object) -> tuple[many.Alternative, ...]:
@@ -171,7 +171,7 @@ def test_alternatives_are_kept_with_what_sets_them_apart(
 def test_no_week_exits_with_3_and_changes_nothing(
     run: Run, kept: Path, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    from planner.verbs import redraft as again
+    from planner.weeks import redraft as again
 
     def fail(*_: object, **__: object) -> None:
         raise NoPlanError(
@@ -331,8 +331,7 @@ def test_what_merge_does_not_understand(take: list[str], said: str, run: Run, ke
 
 
 def test_losses_are_listed_the_worst_first(run: Run, kept: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from planner import desk
-    from planner.verbs import resilience as losing
+    from planner.weeks import resilience as losing
 
     found = (
         losing.Loss(item="barbell", name="barbells", lost="all", left=0, impossible=(("heavy-squat: ...",),)),
@@ -342,7 +341,7 @@ def test_losses_are_listed_the_worst_first(run: Run, kept: Path, monkeypatch: py
         losing.Loss(item="rack", name="racks", lost="one", left=2),
         losing.Loss(item="rig", name="places at the rig", lost="all", left=0, impossible=RIG),
     )
-    monkeypatch.setattr(desk, "resilience", lambda *_, **__: found)
+    monkeypatch.setattr(losing, "resilience_kept", lambda *_, **__: found)
     answer = run("resilience", kept, WEEK)
     assert answer.code == 0, answer.err
     assert "no week is possible" in answer.out
@@ -354,13 +353,12 @@ def test_losses_are_listed_the_worst_first(run: Run, kept: Path, monkeypatch: py
 
 
 def test_prices(run: Run, kept: Path, monkeypatch: pytest.MonkeyPatch) -> None:
-    from planner import desk
-    from planner.verbs import whys
+    from planner.weeks import price as prices
 
-    monkeypatch.setattr(desk, "price", lambda *_, **__: ())
+    monkeypatch.setattr(prices, "price_kept", lambda *_, **__: ())
     assert "No rule costs anything" in run("price", kept, WEEK).out
-    found = (whys.Price(rule="easy-day", statement="An easy day.", measure=2, saves=4),)
-    monkeypatch.setattr(desk, "price", lambda *_, **__: found)
+    found = (prices.Price(rule="easy-day", statement="An easy day.", measure=2, saves=4),)
+    monkeypatch.setattr(prices, "price_kept", lambda *_, **__: found)
     assert re.search(r"easy-day +4 points +2 +An easy day", run("price", kept, WEEK).out)
 
 

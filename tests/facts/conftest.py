@@ -11,8 +11,8 @@ from planner.load.catalogue import load_catalogue
 from planner.load.gym import load_gym
 from planner.load.rules import load_rules
 from planner.paths import home
-from planner.pipeline import draft
 from planner.rules import Rule
+from planner.weeks.draft import draft
 
 DEMO = home().shared / "gyms" / "demo"
 STARTER = home().shared / "starter"

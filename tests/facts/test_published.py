@@ -23,7 +23,6 @@ from planner.domain.iso_week import monday_of, week_of
 from planner.domain.timing import dose_tenths
 from planner.domain.week import Line, Week
 from planner.paths import home
-from planner.pipeline import sheet
 from planner.prescribe.clock import class_clock
 from planner.prescribe.loads import scheme_percent
 from planner.prescribe.percent import percent_of_1rm
@@ -34,6 +33,7 @@ from planner.render.palette import AA_GRAPHIC, AA_TEXT, PAIRS, contrast
 from planner.rules import Rule
 from planner.rules.limit import Limit
 from planner.rules.spacing import Spacing
+from planner.weeks.sheets import sheet
 from tests.prescribe.builders import table
 
 EXPOSURE = 30

@@ -9,7 +9,7 @@ from planner.domain.plan import ConditioningLine, Plan
 from planner.domain.timing import session_rating
 from planner.domain.week import Line, Piece, Week
 from planner.errors import SolverFault
-from planner.prescribe.words import LESS_OF_IT, LOWERING
+from planner.prescribe.sentences import LESS_OF_IT, LOWERING
 from planner.prescribe.write_out import write_out
 
 from .builders import catalogue, gym, movement, plan, proof, version

@@ -14,7 +14,7 @@ from planner.paths import home
 from planner.problem.checks import check_rules, precheck
 from planner.problem.problem import Problem
 from planner.rules import RULE_ADAPTER
-from planner.setting import Setting, load_setting
+from planner.weeks.setting import Setting, load_setting
 
 
 @cache

@@ -14,7 +14,7 @@ from planner.render.compare_page import compare_html
 from planner.render.html import week_html
 from planner.render.member import member_html
 from planner.render.wall import wall_html
-from planner.verbs.compare import compare
+from planner.weeks.compare import compare
 from tests.render.sample_week import sample_week
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")

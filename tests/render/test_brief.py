@@ -6,7 +6,7 @@ import pytest
 
 from planner.domain.week import Week
 from planner.domain.words import capital
-from planner.render import words
+from planner.render import notation
 from planner.render.brief import brief_html, brief_page
 from planner.render.instead import short_line
 from planner.render.page import session_of
@@ -31,9 +31,9 @@ def assert_briefs_whole(week: Week) -> None:
         page = Sheet(html)
         assert_stands_alone(html)
         for piece in session.pieces:
-            assert words.sentence(piece.stimulus) in page.text
+            assert notation.sentence(piece.stimulus) in page.text
             for sentence in piece.floor_setup:
-                assert words.sentence(sentence) in page.text
+                assert notation.sentence(sentence) in page.text
             for drill in piece.drills:
                 assert drill.dose in page.text
             for version in piece.versions.values():
@@ -46,7 +46,7 @@ def assert_briefs_whole(week: Week) -> None:
                     assert seen.look
                     assert seen.easier or not line.easier
         for text in (*session.cautions, *week.cautions):
-            assert words.sentence(text) in page.text
+            assert notation.sentence(text) in page.text
 
 
 def _first_name(session, week, movement):

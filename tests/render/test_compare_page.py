@@ -8,13 +8,13 @@ import re
 import pytest
 from rich.console import Console
 
-from planner.compare_tables import compare_text
+from planner.cli.tables.compare import compare_text
 from planner.domain.comparison import Comparison
 from planner.render.compare_page import compare_html
 from planner.render.compare_words import ASPECT_WORDS
 from planner.render.palette import AA_TEXT
-from planner.verbs.compare import compare
-from tests.verbs.two_weeks import BASE, changed, heavier, with_line
+from planner.weeks.compare import compare
+from tests.weeks.two_weeks import BASE, changed, heavier, with_line
 
 from .test_in_browser import ARGS, CHROMIUM, CONTRAST, OVERFLOW
 

@@ -10,7 +10,7 @@ import pytest
 from planner.domain.week import Week
 from planner.domain.words import capital
 from planner.errors import DataError
-from planner.render import words
+from planner.render import notation
 from planner.render.exercise_plan import exercise_plan
 from planner.render.html import week_html
 from planner.render.member import member_html
@@ -38,31 +38,35 @@ def assert_members_whole(week: Week) -> None:
         drills = [d for s in week.sessions for p in s.pieces for d in p.drills]
 
         assert page.texts("name") == [capital(line.name) for line in lines]
-        assert sorted(page.texts("dose")) == sorted([words.dose(x) for x in lines] + [d.dose for d in drills])
+        assert sorted(page.texts("dose")) == sorted(
+            [notation.dose(x) for x in lines] + [d.dose for d in drills]
+        )
         assert page.texts("drill") == [
-            f"{d.dose} {d.name}. {words.sentence(d.point)}".strip() for d in drills
+            f"{d.dose} {d.name}. {notation.sentence(d.point)}".strip() for d in drills
         ]
-        assert page.texts("load") == [words.times(load.text) for line in lines for load in line.loads]
-        assert page.texts("standard") == [f"Counts when: {words.sentence(line.standard)}" for line in lines]
+        assert page.texts("load") == [notation.times(load.text) for line in lines for load in line.loads]
+        assert page.texts("standard") == [
+            f"Counts when: {notation.sentence(line.standard)}" for line in lines
+        ]
         easier = page.texts("easier")
         assert len(easier) == sum(1 for line in lines if line.easier)
         for line in lines:
             for option in line.easier:
-                assert f"{capital(option.name.lower())}: {words.sentence(option.how)}" in flat(
+                assert f"{capital(option.name.lower())}: {notation.sentence(option.how)}" in flat(
                     " ".join(easier)
                 )
             for caution in line.cautions:
-                assert words.sentence(caution) in page.text
+                assert notation.sentence(caution) in page.text
             for load in line.loads:
                 if load.per_side_kg:
-                    assert "+".join(words.number(kg) for kg in load.per_side_kg) in page.text
+                    assert "+".join(notation.number(kg) for kg in load.per_side_kg) in page.text
         assert page.texts("not-right") == [
-            f"Load not right: {words.sentence(x.too_heavy)}" for x in lines if x.loads
+            f"Load not right: {notation.sentence(x.too_heavy)}" for x in lines if x.loads
         ]
         scores = [piece.score for s in week.sessions for piece in s.pieces if piece.score]
-        assert page.texts("score") == [f"Write down: {words.sentence(score)}" for score in scores]
+        assert page.texts("score") == [f"Write down: {notation.sentence(score)}" for score in scores]
         for text in week.cautions:
-            assert words.sentence(text) in page.text
+            assert notation.sentence(text) in page.text
 
 
 def test_one_day_is_that_day_alone():

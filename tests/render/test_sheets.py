@@ -11,17 +11,18 @@ from pathlib import Path
 
 import pytest
 
-from planner import going_out, paths
+from planner import paths
 from planner.domain.week import Week
 from planner.errors import DataError, Place
 from planner.load.catalogue import load_catalogue
 from planner.load.gym import load_gym
-from planner.render import words
+from planner.render import notation
 from planner.render.instead import short_dose, short_load
 from planner.render.palette import AA_TEXT, declarations
 from planner.render.sheets import KINDS, sheets
 from planner.render.wall import wall_html, wall_page
 from planner.render.wall_layout import FAR_MM, REM_MM
+from planner.weeks.sheets import write_sheets
 
 from .reading import CHROMIUM, OVERFLOW, Sheet, assert_stands_alone, chromium, flat
 from .sample_week import sample_week
@@ -210,7 +211,7 @@ def test_the_weeks_pdf_has_every_version_dose_load_and_standard_and_the_rule_rep
     for kit in week.kits:
         assert _letters(kit.name) in joined
         for line in lines_of(week, kit.id):
-            said = [line.name, words.dose(line), words.loads(line.loads), line.standard, line.too_heavy]
+            said = [line.name, notation.dose(line), notation.loads(line.loads), line.standard, line.too_heavy]
             said += [f"{option.name}: {option.how}" for option in line.easier]
             assert [text for text in said if _letters(text) not in joined] == []
     for rule in week.rules:
@@ -269,7 +270,7 @@ def test_a_members_pdf_has_every_name_and_dose():
     joined = _letters(text)
     thursday = week.model_copy(update={"sessions": (week.sessions[3],)})
     for line in lines_of(thursday, "one_plate"):
-        for said in (line.name, words.dose(line), line.standard, line.too_heavy):
+        for said in (line.name, notation.dose(line), line.standard, line.too_heavy):
             assert _letters(said) in joined
 
 
@@ -303,9 +304,9 @@ def demo() -> Path:
 
 def test_a_folder_is_written_and_written_again(tmp_path, week_file, demo):
     to = tmp_path / "out"
-    first = going_out.write_sheets(sample_week(), to, source=week_file, gym_folder=demo)
+    first = write_sheets(sample_week(), to, source=week_file, gym_folder=demo)
     contents = {path: path.read_bytes() for path in first}
-    again = going_out.write_sheets(sample_week(), to, source=week_file, gym_folder=demo)
+    again = write_sheets(sample_week(), to, source=week_file, gym_folder=demo)
 
     assert first[0] == to / "index.html"
     assert sorted(first) == sorted(to.iterdir())
@@ -336,22 +337,22 @@ def test_what_is_of_the_whole_week_is_not_of_a_day():
 def test_a_fault_leaves_the_folder_as_it_was(tmp_path):
     to = tmp_path / "out"
     with pytest.raises(DataError, match="bars and plates"):
-        going_out.write_sheets(sample_week(), to, only=["wall", "loads"])
+        write_sheets(sample_week(), to, only=["wall", "loads"])
     assert not to.exists()
 
     to.mkdir()
     (to / "brief-tue.html").mkdir()
     with pytest.raises(DataError, match="this is a folder"):
-        going_out.write_sheets(sample_week(), to)
+        write_sheets(sample_week(), to)
     assert [path.name for path in to.iterdir()] == ["brief-tue.html"]
 
 
 def test_a_sheet_never_replaces_the_week_or_a_file(tmp_path, week_file):
     before = week_file.read_bytes()
     with pytest.raises(DataError, match="replace the week"):
-        going_out.write_sheets(sample_week(), tmp_path, source=week_file)
+        write_sheets(sample_week(), tmp_path, source=week_file)
     with pytest.raises(DataError, match="this is a file"):
-        going_out.write_sheets(sample_week(), week_file)
+        write_sheets(sample_week(), week_file)
     assert week_file.read_bytes() == before
 
 

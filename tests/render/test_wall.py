@@ -7,7 +7,7 @@ import pytest
 from planner.domain.week import Week
 from planner.domain.words import capital
 from planner.errors import DataError
-from planner.render import words
+from planner.render import notation
 from planner.render.contexts import Fact
 from planner.render.fit import largest, line_count, width_em, wrapped
 from planner.render.instead import WORK, instead, short_dose, short_line, short_load
@@ -65,7 +65,7 @@ def assert_walls_whole(week: Week) -> None:
             for fact in instead(session, week, kind):
                 assert f"{fact.term} {fact.value}" in page.text
         for text in session.cautions:
-            assert words.sentence(text) in page.text
+            assert notation.sentence(text) in page.text
 
 
 @pytest.mark.parametrize("seed", SEEDS)
@@ -84,13 +84,13 @@ def test_each_version_is_told_what_differs_and_no_more(seed):
 
 def test_a_load_names_its_implement_once():
     line = next(x for s in sample_week().sessions for p in s.pieces for v in p.versions.values()
-                for x in v.lines if words.loads(x.loads).endswith(" kg plate"))  # fmt: skip
+                for x in v.lines if notation.loads(x.loads).endswith(" kg plate"))  # fmt: skip
 
     assert (
         short_load(line.model_copy(update={"name": "Plate squat"}))
-        == words.loads(line.loads)[: -len(" plate")]
+        == notation.loads(line.loads)[: -len(" plate")]
     )
-    assert short_load(line.model_copy(update={"name": "Overhead squat"})) == words.loads(line.loads)
+    assert short_load(line.model_copy(update={"name": "Overhead squat"})) == notation.loads(line.loads)
 
 
 def test_the_smallest_letter_seen_at_four_metres_is_five_minutes_of_arc():

@@ -42,7 +42,8 @@ from tests.prescribe import builders
 WEEK = "2026-W49"
 FLOOR = {"id": "floor", "name": "Gym floor", "contains": ("everything",)}
 BARE = {"id": "bare", "name": "No kit"}
-BAR = {"id": "bar", "name": "Barbell at home", "contains": ("barbell",)}
+BAR = {"id": "bar", "name": "Barbell at home", "contains": ("barbell", "plate")}
+PLATES = {20: 16, 10: 16, 5: 16, 2.5: 16}
 RACK_SETUP = Setup(needs=("barbell", "rack"), start="rack")
 BAR_SETUP = Setup(needs=("barbell",), start="floor")
 
@@ -51,6 +52,7 @@ def items() -> dict[str, Item]:
     entries = (
         Item(id="barbell", name="barbell", plural="barbells", loaded=True, by_mass=True),
         Item(id="rack", name="rack", plural="racks"),
+        Item(id="plate", name="plate", plural="plates", loaded=True, by_mass=True),
         Item(id="rower", name="rower", plural="rowers", large=True),
         Item(id="kettlebell", name="kettlebell", plural="kettlebells", loaded=True, by_mass=True),
     )
@@ -209,7 +211,7 @@ def with_windows(made: Catalogue, windows: dict[str, tuple[int, int]]) -> Catalo
 def gym(
     days: tuple[Day, ...] = ("mon", "tue"), kits: tuple[str, ...] = (), size: int = 8, minutes: int = 55
 ) -> Gym:
-    """Two racks, four bars and two rowers for eight people; three bells near enough to light, four to heavy."""
+    """Two racks, four bars with plates, two rowers for eight people; three bells near light, four near heavy."""
     known = {"bare": BARE, "bar": BAR}
     return builders.gym(
         days=days,
@@ -217,6 +219,7 @@ def gym(
             "rack": 2,
             "rower": 2,
             "barbell": {20: 4},
+            "plate": PLATES,
             "kettlebell": {7: 9, 12: 2, 16: 1, 24: 3, 32: 9},
         },
         kits=(FLOOR, *(known[k] for k in kits)),

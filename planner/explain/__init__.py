@@ -1,1 +1,0 @@
-"""What a rule, a week or a file says, in words."""

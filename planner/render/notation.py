@@ -1,0 +1,164 @@
+"""Numbers, dates and loads as a coach writes them."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Iterable
+from datetime import date
+
+from planner.domain.catalogue import Modality, Pattern, Phase
+from planner.domain.week import Line, Load, Session
+from planner.domain.words import capital
+
+PATTERN_WORDS: dict[Pattern, str] = {
+    "squat": "Squat",
+    "hinge": "Hinge",
+    "lunge": "Lunge",
+    "horizontal_push": "Push, horizontal",
+    "vertical_push": "Push, vertical",
+    "horizontal_pull": "Pull, horizontal",
+    "vertical_pull": "Pull, vertical",
+    "carry": "Carry",
+    "trunk": "Trunk",
+    "jump": "Jump",
+    "cyclic": "Cyclic",
+}
+MODALITY_WORDS: dict[Modality, str] = {
+    "loaded": "loaded", "bodyweight": "bodyweight", "cyclic": "cyclic",
+}  # fmt: skip
+PHASE_WORDS: dict[Phase, str] = {
+    "raise": "Raise", "activate": "Activate", "mobilise": "Mobilise", "potentiate": "Potentiate",
+}  # fmt: skip
+_MONTHS = (
+    "January", "February", "March", "April", "May", "June",
+    "July", "August", "September", "October", "November", "December",
+)  # fmt: skip
+_SPELT = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
+_TIMES = re.compile(r"(?<=\d) ?x ?(?=\d)")
+_MASS = re.compile(r"^(?P<number>.*?\d) kg(?P<rest>.*)$")
+
+
+def day_month(iso: str) -> str:
+    """``2025-12-01`` as "1 December"."""
+    day = date.fromisoformat(iso)
+    return f"{day.day} {_MONTHS[day.month - 1]}"
+
+
+def date_range(first: str, last: str) -> str:
+    """Two ISO dates as "1 to 6 December 2025", naming month and year no oftener than needed."""
+    a, b = date.fromisoformat(first), date.fromisoformat(last)
+    end = f"{day_month(last)} {b.year}"
+    if a == b:
+        return end
+    if a.year != b.year:
+        return f"{day_month(first)} {a.year} to {end}"
+    return f"{a.day} to {end}" if a.month == b.month else f"{day_month(first)} to {end}"
+
+
+def iso_week(week: str) -> str:
+    """``2025-W49`` as "Week 49 of 2025"; anything else as it stands."""
+    match = re.fullmatch(r"(\d{4})-W0?(\d{1,2})", week)
+    return f"Week {match[2]} of {match[1]}" if match else week
+
+
+def number(value: float) -> str:
+    """A number without idle noughts: 42.5, 30, 1,240."""
+    text = f"{value:,.2f}".rstrip("0").rstrip(".")
+    return text or "0"
+
+
+def clock(seconds: int) -> str:
+    """Seconds as minutes and seconds: 9:05."""
+    return f"{seconds // 60}:{seconds % 60:02d}"
+
+
+def span(seconds: int) -> str:
+    """A rest as it is said: "45 s", "2 min", "2 min 30 s"."""
+    minutes, rest = divmod(seconds, 60)
+    parts = ([f"{minutes} min"] if minutes else []) + ([f"{rest} s"] if rest or not minutes else [])
+    return " ".join(parts)
+
+
+def count(amount: int, one: str, many: str = "") -> str:
+    """An amount and its noun, in the right number."""
+    return f"{amount:,} {one if amount == 1 else many or one + 's'}"
+
+
+def spelt(value: int) -> str:
+    """A small number as a word; a larger one in figures."""
+    return _SPELT[value] if value < len(_SPELT) else str(value)
+
+
+def amount(value: int, unit: str) -> str:
+    """A measure in a rule's unit, "1 day" and "2 days": units are written in the plural."""
+    if value == 1 and unit.endswith("s") and " " not in unit:
+        unit = unit[:-1]
+    return f"{value:,} {unit}".strip()
+
+
+def times(text: str) -> str:
+    """The letter x between two numbers, set as a multiplication sign."""
+    return _TIMES.sub(" \N{MULTIPLICATION SIGN} ", text)
+
+
+def loads(pair: tuple[Load, ...]) -> str:
+    """Both athletes' loads on one line: "42.5 / 30 kg", "20 / 10 kg plate"."""
+    texts = list(dict.fromkeys(times(load.text) for load in pair))
+    split = [_MASS.match(text) for text in texts]
+    if len(texts) > 1 and all(split):
+        parts = [match for match in split if match]
+        if len({part["rest"] for part in parts}) == 1:
+            return " / ".join(part["number"] for part in parts) + f" kg{parts[0]['rest']}"
+    return " / ".join(texts)
+
+
+def plates(pair: tuple[Load, ...]) -> tuple[str, ...]:
+    """Plates on each side of the bar for each athlete, "20+2.5"; nothing where no plates are named."""
+    if not any(load.per_side_kg for load in pair):
+        return ()
+    sides = ("+".join(number(kg) for kg in load.per_side_kg) or "empty bar" for load in pair)
+    return tuple(dict.fromkeys(sides))
+
+
+def percent(pair: tuple[Load, ...]) -> str:
+    """Share of the 1RM: "70 % of 1RM", or both where the athletes differ."""
+    known = list(dict.fromkeys(load.percent_1rm for load in pair if load.percent_1rm is not None))
+    return " / ".join(str(p) for p in known) + " % of 1RM" if known else ""
+
+
+def dose(line: Line) -> str:
+    """The dose as written, with its sets before it on a strength line."""
+    text = times(line.dose.text)
+    return f"{line.sets} \N{MULTIPLICATION SIGN} {text}" if line.sets else text
+
+
+def by_hand(line: Line) -> str:
+    """What follows the name of a line that the coach changed in the week's file; else nothing."""
+    return " (changed by the coach)" if line.by_hand else ""
+
+
+def total(line: Line) -> str:
+    """All units over the piece, where the dose as written does not say it already."""
+    if line.total == line.dose.value * (line.sets or 1):
+        return ""
+    unit = {"reps": "reps", "metres": "m", "calories": "calories", "seconds": "s"}[line.dose.unit]
+    return f"{line.total:,} {unit} in all"
+
+
+def sentence(text: str) -> str:
+    """The text with a capital letter in front and a full stop behind."""
+    text = text.strip()
+    if not text:
+        return ""
+    return text[0].upper() + text[1:] + ("" if text[-1] in ".!?:" else ".")
+
+
+def effort(session: Session) -> str:
+    """How hard a day is expected to be: "Easy day, effort 5 of 10."."""
+    return f"{capital(session.hardness)} day, effort {session.rating} of 10."
+
+
+def listed(items: Iterable[str]) -> str:
+    """Items as "a, b and c"."""
+    words = list(items)
+    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else ""

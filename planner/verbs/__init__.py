@@ -1,1 +1,0 @@
-"""What a coach does with a week once there is one: plain functions over values, progress passed in."""

@@ -1,0 +1,139 @@
+"""Candidates of a week in a gym's store: which is meant, what they are called, how one is added."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from planner.audit.reading import plan_of
+from planner.domain.gym import DAY_NAMES, Day
+from planner.domain.plan import Plan
+from planner.domain.record import Candidate, WeekState
+from planner.domain.requests import Requests
+from planner.domain.week import Week
+from planner.errors import DataError
+from planner.load.yaml_file import nearest
+from planner.store.errors import StoreConflict
+from planner.weeks.setting import Setting
+
+if TYPE_CHECKING:
+    from planner.store.store import Store
+
+TRIES = 3
+"""A solved week is not lost because something else about the week changed meanwhile; it is kept beside it."""
+LETTERS = 26
+
+
+def states(store: Store) -> tuple[WeekState, ...]:
+    """Every week of which something is kept, in order; those whose changes were all undone left out."""
+    found = (store.state(week) for week in store.weeks())
+    return tuple(s for s in found if s != WeekState(week=s.week))
+
+
+def latest_week(store: Store) -> str:
+    """The last week that has candidates.
+
+    Raises:
+        DataError: there is none.
+    """
+    for week in reversed(store.weeks()):
+        if store.state(week).candidates:
+            return week
+    raise DataError("no week is kept of this gym yet", advice="Draft one first: planner draft GYM.")
+
+
+def meant(state: WeekState, name: str | None = None) -> Candidate:
+    """The candidate that is meant: the one named, else the chosen one, else the newest.
+
+    Raises:
+        DataError: there is no such candidate.
+    """
+    if not state.candidates:
+        raise DataError(
+            f"there is no candidate of {state.week} yet",
+            advice=f"Draft one first: planner draft GYM --week {state.week}.",
+        )
+    wanted = name.strip().upper() if name else state.chosen
+    if wanted is None:
+        return state.candidates[-1]
+    found = next((c for c in state.candidates if c.name == wanted), None)
+    if found is None:
+        names = [c.name for c in state.candidates]
+        hint = nearest(wanted, names) or f" It has {', '.join(names)}."
+        raise DataError(f'{state.week} has no candidate "{name}".{hint}')
+    return found
+
+
+def asked_about(
+    store: Store, setting: Setting, name: str | None = None, *, on: Day | None = None
+) -> tuple[Setting, Candidate]:
+    """The candidate that a question is about, and the setting with what was asked for of its week.
+
+    Args:
+        store: of the gym.
+        setting: of the week.
+        name: of the candidate; the chosen one, else the newest, unless given.
+        on: a day on which it has to have a session.
+
+    Raises:
+        DataError: there is no such candidate, or it has no session that day.
+    """
+    state = store.state(setting.week)
+    of = meant(state, name)
+    days = [s.day for s in of.week.sessions]
+    if on is not None and on not in days:
+        said = ", ".join(DAY_NAMES[d] for d in days)
+        raise DataError(f"{of.name} has no session on {DAY_NAMES[on]}", advice=f"It has: {said}.")
+    return setting.asking(state.requests, plan_of(of.week)), of
+
+
+def base_of(state: WeekState, requests: Requests | None = None) -> Plan | None:
+    """The plan that locks of whole pieces speak of; None where there is no such lock."""
+    locks = (requests or state.requests).locks
+    if any(lock.of_pieces for lock in locks) and state.candidates:
+        return plan_of(meant(state).week)
+    return None
+
+
+def keep(store: Store, week: str, made: list[tuple[str, Week]], how: str) -> tuple[Candidate, ...]:
+    """Adds candidates to whatever the week is by now, in one change.
+
+    Args:
+        store: of the gym.
+        week: ISO week.
+        made: label and week of each.
+        how: they came about; goes into the week's history behind their names.
+
+    Raises:
+        StoreConflict: others changed the week again and again.
+    """
+    for left in reversed(range(TRIES)):
+        state = store.state(week)
+        kept = named(state, made)
+        new = state.model_copy(update={"candidates": (*state.candidates, *kept)})
+        try:
+            store.commit(week, new, f"{', '.join(c.name for c in kept)}: {how}")
+        except StoreConflict:
+            if not left:
+                raise
+        else:
+            break
+    return kept
+
+
+def named(state: WeekState, made: list[tuple[str, Week]]) -> tuple[Candidate, ...]:
+    """Solved weeks as candidates, with the next names."""
+    first = len(state.candidates)
+    return tuple(
+        Candidate(name=next_name(first + i), label=label, week=solved)
+        for i, (label, solved) in enumerate(made)
+    )
+
+
+def next_name(number: int) -> str:
+    """A, B, ..., Z, AA, AB, ...; counted from nought. Candidates are only ever added, so none comes twice."""
+    name = ""
+    number += 1
+    while number:
+        number, letter = divmod(number - 1, LETTERS)
+        name = chr(ord("A") + letter) + name
+    return name

@@ -1,0 +1,94 @@
+"""What one member puts on the bar."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from pathlib import Path
+
+from planner import paths
+from planner.errors import DataError
+from planner.load.catalogue import load_catalogue
+from planner.load.gym import load_gym
+from planner.prescribe.loads import scheme_percent
+from planner.prescribe.member_loads import (
+    MemberLoad,
+    find_lift,
+    find_schemes,
+    member_load,
+    one_rm_kg,
+    read_reps_max,
+)
+
+
+@dataclass(frozen=True)
+class SchemeLoads:
+    """What one scheme asks for.
+
+    Attributes:
+        name: of the scheme.
+        percent: of the 1RM.
+        loads: for each 1RM asked about: one as tested, or the lowest, the mean and the highest estimate.
+    """
+
+    name: str
+    percent: float
+    loads: tuple[MemberLoad, ...]
+
+
+@dataclass(frozen=True)
+class Answer:
+    """One member's loads.
+
+    Attributes:
+        lift: name.
+        spread: whether the 1RM was estimated, so that there are three.
+        schemes: those that are meant.
+    """
+
+    lift: str
+    spread: bool
+    schemes: tuple[SchemeLoads, ...]
+
+
+def member_answer(
+    gym_folder: Path,
+    lift: str,
+    scheme: str,
+    *,
+    one_rm: float | None = None,
+    reps_max: str | None = None,
+    bar: float | None = None,
+) -> Answer:
+    """One member's loads on the gym's plates.
+
+    Args:
+        gym_folder: with ``gym.yaml``.
+        lift: name or id of a lift on the bar.
+        scheme: id, or sets and reps such as "3x8".
+        one_rm: 1RM of that lift in kg.
+        reps_max: a set to failure such as "5@80", instead of it.
+        bar: mass of the bar in kg; all the gym's bars if None.
+
+    Raises:
+        DataError: something asked for is not there, or not exactly one of 1RM and rep max is given.
+    """
+    if (one_rm is None) == (reps_max is None):
+        raise DataError(
+            "a 1RM or a rep max is needed, one of the two", advice="--one-rm 72.5, or --reps-max 5@80."
+        )
+    catalogue = load_catalogue(paths.home().shared / "catalogue")
+    gym = load_gym(gym_folder, catalogue)
+    bests = (one_rm,) if one_rm is not None else one_rm_kg(*read_reps_max(reps_max or ""))
+    bars = () if bar is None else (bar,)
+    return Answer(
+        lift=find_lift(lift, catalogue).name,
+        spread=one_rm is None,
+        schemes=tuple(
+            SchemeLoads(
+                found.name,
+                scheme_percent(found),
+                tuple(member_load(best, scheme_percent(found), gym, bars) for best in bests),
+            )
+            for found in find_schemes(scheme, catalogue)
+        ),
+    )

@@ -1,0 +1,88 @@
+"""What a coach's word means: a movement, an item, a day, a rule; the nearest right word where it is none."""
+
+from __future__ import annotations
+
+from collections.abc import Iterable, Mapping
+
+from planner.domain.catalogue import Catalogue
+from planner.domain.groups import PATTERNS_AND_GROUPS, PatternOrGroup, group_spoken
+from planner.domain.gym import DAY_NAMES, DAYS, Day
+from planner.errors import DataError
+from planner.load.yaml_file import nearest
+from planner.weeks.setting import Setting
+
+
+def movement_named(catalogue: Catalogue, word: str) -> str:
+    """The id of a movement, from its id or its name, in any case: ``overhead squat``.
+
+    Raises:
+        DataError: there is none; with the nearest one.
+    """
+    return _found(word, {m.id: (m.name,) for m in catalogue.movements.values()}, "movement")
+
+
+def pattern_named(word: str) -> PatternOrGroup:
+    """A pattern, or a group of patterns, from its id or as said: ``vertical pull``, ``pull``, ``leg day``.
+
+    Raises:
+        DataError: there is none; with the nearest one, or all of both.
+    """
+    known: dict[str, tuple[str, ...]] = {
+        p: (group_spoken(p), f"{group_spoken(p)} day") for p in PATTERNS_AND_GROUPS
+    }
+    found = _found(word, known, "pattern or group of patterns")
+    return next(name for name in PATTERNS_AND_GROUPS if name == found)
+
+
+def item_named(setting: Setting, word: str) -> str:
+    """The id of something that the gym owns, from its id or its name in singular or plural.
+
+    Raises:
+        DataError: the gym has none; with the nearest word.
+    """
+    items = setting.catalogue.items
+    held = {i: (items[i].name, items[i].plural) for i in setting.gym.inventory if i in items}
+    return _found(word, held, "equipment", "in this gym")
+
+
+def day_named(word: str) -> Day:
+    """A day from ``thu`` or ``Thursday``.
+
+    Raises:
+        DataError: it is none.
+    """
+    known: dict[str, tuple[str, ...]] = {d: (DAY_NAMES[d],) for d in DAYS}
+    found = _found(word, known, "day")
+    return next(d for d in DAYS if d == found)
+
+
+def rule_named(setting: Setting, word: str) -> str:
+    """The id of a rule that is in force.
+
+    Raises:
+        DataError: there is none; with the nearest one.
+    """
+    known = [rule.id for rule in setting.rules if not rule.off]
+    if word not in known:
+        hint = nearest(word, known) or " planner rules lists them."
+        raise DataError(f'there is no rule "{word}" in force.{hint}')
+    return word
+
+
+def _found(word: str, known: Mapping[str, Iterable[str]], what: str, where: str = "") -> str:
+    """The key of which the word is the id or a name."""
+    wanted = _plain(word)
+    spoken = {_plain(w): key for key, names in known.items() for w in names} | {_plain(k): k for k in known}
+    if wanted in spoken:
+        return spoken[wanted]
+    near = nearest(wanted, list(spoken))
+    if near:
+        right = next(w for w in spoken if near.endswith(f'"{w}"?'))
+        near = f' Did you mean "{right}"?'
+    elif len(known) <= 30:  # noqa: PLR2004  (more would not be read)
+        near = f" Known: {', '.join(known)}."
+    raise DataError(f'there is no {what} "{word}"{f" {where}" if where else ""}.{near}')
+
+
+def _plain(word: str) -> str:
+    return " ".join(word.casefold().replace("_", " ").replace("-", " ").split())

@@ -1,0 +1,200 @@
+"""Life happens: the week again with something changed, and as little else as can be."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING
+
+from planner.audit.reading import plan_of
+from planner.domain.base import Value
+from planner.domain.changes import GymChanges
+from planner.domain.gym import DAY_NAMES, Day
+from planner.domain.plan import Plan
+from planner.domain.progress import Progress, quiet
+from planner.domain.record import Candidate
+from planner.domain.requests import Lock
+from planner.domain.week import Load, Session, Week
+from planner.errors import NoPlanError
+from planner.weeks.diff import PieceChange, VersionChange, plan_changes, version_changes
+from planner.weeks.keeping import keep, meant
+from planner.weeks.setting import Setting
+from planner.weeks.written import points_of, written_week
+
+if TYPE_CHECKING:
+    from planner.store.store import Store
+
+PIECES_LAYER, LINES_LAYER = "Pieces changed", "Lines changed"
+
+
+class Redrafted(Value):
+    """A week after a change.
+
+    Attributes:
+        week: the new one.
+        changes: pieces that differ from the old one on the gym floor.
+        certificate: what is proved about how little was changed, in a sentence.
+        proved: whether fewer changes are ruled out.
+        points_before: price of the weighted rules in the old week.
+        points_after: in the new one.
+        versions: pieces that stay on the gym floor, and have other stand-ins with some kit.
+        loads_only: days on which the lines stay but loads differ.
+    """
+
+    week: Week
+    changes: tuple[PieceChange, ...]
+    certificate: str
+    proved: bool
+    points_before: int
+    points_after: int
+    versions: tuple[VersionChange, ...] = ()
+    loads_only: tuple[Day, ...] = ()
+
+
+def redraft(
+    setting: Setting,
+    week: Week,
+    *,
+    changes: GymChanges | None = None,
+    seed: int = 1,
+    seconds: float = 8.0,
+    progress: Progress = quiet,
+) -> Redrafted:
+    """The week again: locked parts to the letter, of the rest as little changed as can be.
+
+    Args:
+        setting: gym, catalogue, rules and past as they were; its requests hold.
+        week: the week to stay near to.
+        changes: to the gym.
+        seed: of the search.
+        seconds: deterministic budget.
+        progress: called with a label and a fraction done.
+
+    Raises:
+        NoPlanError: locks, musts and what is left cannot all hold; says what clashes, and for a locked day
+            that needs what was lost, what the smallest changes inside that day would be.
+    """
+    from planner.solve.conflict import explain_no_week
+    from planner.solve.draft import draft_plan
+
+    base = plan_of(week)
+    here = (setting.changed(changes) if changes else setting).asking(setting.requests, base)
+    problem = here.problem(seed=seed, stay_near=True)
+    drafted = draft_plan(problem, seconds, progress)
+    if drafted.plan is None or drafted.proof is None:
+        error = explain_no_week(problem, certain=drafted.impossible, unfilled=drafted.unfilled)
+        offers = _offers(here, base, seed, seconds)
+        raise NoPlanError(error.what, error.clashes, (*error.remedies, *offers))
+    new = written_week(problem, drafted.plan, drafted.proof, seconds)
+    tiers = {t.name: t for t in drafted.proof.tiers}
+    pieces = tiers[PIECES_LAYER]
+    differing = plan_changes(base, drafted.plan)
+    return Redrafted(
+        week=new,
+        changes=differing,
+        certificate=_certificate(pieces.objective, pieces.bound),
+        proved=pieces.objective == pieces.bound and tiers[LINES_LAYER].gap == 0,
+        points_before=points_of(week),
+        points_after=points_of(new),
+        versions=version_changes(base, drafted.plan, differing),
+        loads_only=_other_loads(week, new, {c.day for c in differing}),
+    )
+
+
+def redraft_kept(
+    store: Store,
+    setting: Setting,
+    *,
+    changes: GymChanges | None = None,
+    candidate: str | None = None,
+    seconds: float = 8.0,
+    progress: Progress = quiet,
+) -> tuple[Candidate, Candidate, Redrafted]:
+    """A candidate again with as little changed as can be, kept as the next one.
+
+    Args:
+        store: of the gym.
+        setting: as it is without the changes.
+        changes: to the gym.
+        candidate: which; the chosen one, else the newest.
+        seconds: deterministic budget.
+        progress: called with a label and a fraction done.
+
+    Returns:
+        The old candidate, the new one, and what is known about the change.
+
+    Raises:
+        NoPlanError: locks, musts and what is left cannot all hold; says what clashes and the ways out;
+            nothing is kept then.
+    """
+    state = store.state(setting.week)
+    old = meant(state, candidate)
+    made = redraft(
+        setting.asking(state.requests),
+        old.week,
+        changes=changes,
+        seed=old.week.proof.seed,
+        seconds=seconds,
+        progress=progress,
+    )
+    said = changes.words() if changes and changes != GymChanges() else ""
+    how = f"redrafted from {old.name}{f', {said}' if said else ''}: {made.certificate}"
+    (new,) = keep(store, setting.week, [(said or f"redrafted from {old.name}", made.week)], how)
+    return old, new, made
+
+
+def _certificate(changed: int, bound: int) -> str:
+    if changed == bound:
+        if changed == 0:
+            return "No piece has to change."
+        return f"No week changes fewer than {changed} piece{'s' if changed > 1 else ''}."
+    return f"{changed} pieces change and at least {bound} have to; whether fewer would do was not settled."
+
+
+def _offers(setting: Setting, base: Plan, seed: int, seconds: float) -> tuple[str, ...]:
+    """For each locked day that cannot stay: the smallest change inside it, verified by a solve."""
+    from planner.solve.draft import draft_plan
+
+    requests, out = setting.requests, []
+    for day in {lock.day: None for lock in requests.locks if lock.of_pieces}:
+        others = tuple(lock for lock in requests.locks if lock.day != day)
+        kept = tuple(
+            Lock(day=s.day, part="day") for s in base.sessions if s.day != day and s.day in setting.gym.days
+        )
+        trial = requests.model_copy(update={"locks": (*others, *kept)})
+        problem = setting.asking(trial, base).problem(seed=seed, stay_near=True)
+        drafted = draft_plan(problem, seconds)
+        if drafted.plan is None:
+            continue
+        for change in plan_changes(base, drafted.plan):
+            gone = ", ".join(_name(setting, x) for x in change.gone) or "the format"
+            new = ", ".join(_name(setting, x) for x in change.new) or "another format"
+            out.append(f"Unlock {DAY_NAMES[day]} and change only its {change.piece}: {gone} becomes {new}.")
+    return tuple(out)
+
+
+def _name(setting: Setting, line: str) -> str:
+    movement = setting.catalogue.movements.get(line.split(" ", maxsplit=1)[0])
+    return movement.name if movement else line
+
+
+def _other_loads(before: Week, after: Week, changed: set[Day]) -> tuple[Day, ...]:
+    """Days whose lines are the same but whose loads are not."""
+    old = {s.day: s for s in before.sessions}
+    out = []
+    for session in after.sessions:
+        was = old.get(session.day)
+        if was is None or session.day in changed:
+            continue
+        kits = {k.id for k in before.kits} & {k.id for k in after.kits}
+        if _loads(was, kits) != _loads(session, kits):
+            out.append(session.day)
+    return tuple(out)
+
+
+def _loads(session: Session, kits: set[str]) -> list[tuple[Load, ...]]:
+    return [
+        line.loads
+        for piece in session.pieces
+        for kit, version in piece.versions.items()
+        if kit in kits
+        for line in version.lines
+    ]

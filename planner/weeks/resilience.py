@@ -1,0 +1,115 @@
+"""What losing one, or all, of each item would do to a week."""
+
+from __future__ import annotations
+
+from typing import TYPE_CHECKING, Literal
+
+from planner.audit.audit import audit_plan, broken_musts
+from planner.audit.reading import plan_of
+from planner.domain.base import Value
+from planner.domain.changes import GymChanges
+from planner.domain.progress import Progress, quiet
+from planner.domain.week import Week
+from planner.errors import Clashing, DataError, NoPlanError
+from planner.weeks.keeping import asked_about
+from planner.weeks.redraft import redraft
+from planner.weeks.setting import Setting
+
+if TYPE_CHECKING:
+    from planner.store.store import Store
+
+
+class Loss(Value):
+    """What a loss would do.
+
+    Attributes:
+        item: its id.
+        name: as said.
+        lost: one of them, or all.
+        left: how many are left.
+        pieces: pieces that would have to change.
+        points: what the weighted rules would cost more.
+        impossible: why no week holds all musts then; empty where one does.
+        proved: whether fewer changes are ruled out.
+    """
+
+    item: str
+    name: str
+    lost: Literal["one", "all"]
+    left: int
+    pieces: int = 0
+    points: int = 0
+    impossible: Clashing = ()
+    proved: bool = True
+
+
+def resilience(
+    setting: Setting, week: Week, *, seconds: float = 3.0, progress: Progress = quiet
+) -> tuple[Loss, ...]:
+    """Every item of the inventory, the most painful loss first.
+
+    A loss that leaves the week as it is, every must holding, is found by an audit and needs no solve.
+
+    Args:
+        setting: gym, catalogue, rules, past.
+        week: the week.
+        seconds: deterministic budget of each solve.
+        progress: called with a label and a fraction done.
+    """
+    items = [i for i in setting.gym.inventory if setting.gym.count(i) > 0]
+    out = []
+    for number, item in enumerate(items):
+        name = setting.catalogue.items[item].plural
+        count = setting.gym.count(item)
+        trials: list[tuple[Literal["one", "all"], GymChanges]] = [("all", GymChanges(without=(item,)))]
+        if count > 1:
+            trials.insert(0, ("one", GymChanges(counts={item: count - 1})))
+        for lost, changes in trials:
+            progress(f"Without {lost} of the {name}", number / len(items))
+            left = count - 1 if lost == "one" else 0
+            loss = Loss(item=item, name=name, lost=lost, left=left)
+            out.append(
+                loss if _stands(setting, week, changes) else _loss(setting, week, changes, loss, seconds)
+            )
+    return tuple(sorted(out, key=lambda x: (not x.impossible, -x.pieces, -x.points, x.item, x.lost)))
+
+
+def resilience_kept(
+    store: Store,
+    setting: Setting,
+    *,
+    candidate: str | None = None,
+    seconds: float = 3.0,
+    progress: Progress = quiet,
+) -> tuple[Loss, ...]:
+    """What losing one, or all, of each item would do to a candidate, the most painful loss first."""
+    here, of = asked_about(store, setting, candidate)
+    # A session by hand that the candidate does not have yet would change it whatever is lost.
+    floor = setting.gym.kits[0].id
+    there = {(s.day, s.shape, s.versions.get(floor)) for s in plan_of(of.week).sessions}
+    written = tuple(s for s in here.requests.by_hand if (s.day, s.shape, s.versions.get(floor)) in there)
+    here = here.asking(here.requests.model_copy(update={"by_hand": written}), here.base)
+    return resilience(here, of.week, seconds=seconds, progress=progress)
+
+
+def _stands(setting: Setting, week: Week, changes: GymChanges) -> bool:
+    """Whether the week can stay as it is."""
+    problem = setting.changed(changes).problem(seed=week.proof.seed)
+    try:
+        return not broken_musts(audit_plan(problem, plan_of(week)))
+    except DataError:
+        return False
+
+
+def _loss(setting: Setting, week: Week, changes: GymChanges, loss: Loss, seconds: float) -> Loss:
+    try:
+        made = redraft(setting, week, changes=changes, seed=week.proof.seed, seconds=seconds)
+    except NoPlanError as error:
+        return loss.model_copy(update={"impossible": error.clashes or ((error.what,),)})
+    return loss.model_copy(
+        update={
+            "pieces": len(made.changes),
+            "points": made.points_after - made.points_before,
+            "proved": made.proved,
+        }
+    )

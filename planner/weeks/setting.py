@@ -1,0 +1,112 @@
+"""Everything that a week is made from: what was read from files, the past, and what the coach asked for."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, field, replace
+from pathlib import Path
+
+from planner.domain.catalogue import Catalogue
+from planner.domain.changes import GymChanges, changed_gym
+from planner.domain.gym import Gym
+from planner.domain.iso_week import monday_of
+from planner.domain.plan import Plan
+from planner.domain.requests import Requests
+from planner.domain.week import Week
+from planner.errors import DataError
+from planner.load.catalogue import load_catalogue
+from planner.load.gym import load_gym, load_history
+from planner.load.rule_names import check_rule_names
+from planner.load.rules import load_rules
+from planner.paths import home
+from planner.problem.problem import Problem, assemble_problem
+from planner.rules import Rule
+
+
+@dataclass(frozen=True)
+class Setting:
+    """A gym, the catalogue, the rules, the past and the requests, for one week.
+
+    Attributes:
+        catalogue: movements, schemes, formats.
+        gym: as its file has it, or changed.
+        rules: in file order, those of the gym last.
+        history: earlier weeks, newest first.
+        week: ISO week.
+        requests: locks, bans, wishes, overrules, sessions by hand. Every problem heeds them.
+        base: the plan that locks of whole pieces speak of, and that a redraft stays near to; None where
+            there is no such lock.
+    """
+
+    catalogue: Catalogue
+    gym: Gym
+    rules: tuple[Rule, ...]
+    history: tuple[Week, ...]
+    week: str
+    requests: Requests = field(default_factory=Requests)
+    base: Plan | None = None
+
+    def problem(self, *, seed: int = 1, stay_near: bool = False) -> Problem:
+        """The problem to be solved.
+
+        Args:
+            seed: of the shortlist and of the search.
+            stay_near: whether as little of ``base`` is to change as can be.
+        """
+        return assemble_problem(
+            self.catalogue, self.gym, self.rules, self.history, self.week, seed,
+            requests=self.requests, base=self.base, stay_near=stay_near,
+        )  # fmt: skip
+
+    def asking(self, requests: Requests, base: Plan | None = None) -> Setting:
+        """The same with other requests, and the plan that their locks speak of."""
+        return replace(self, requests=requests, base=base)
+
+    def changed(self, changes: GymChanges) -> Setting:
+        """The same with the gym changed.
+
+        Raises:
+            DataError: a change that means nothing.
+        """
+        try:
+            return replace(self, gym=changed_gym(self.gym, changes))
+        except ValueError as error:
+            raise DataError(str(error).split("\n")[0]) from error
+
+
+def load_setting(gym_folder: Path, week: str, history: tuple[Week, ...] | None = None) -> Setting:
+    """Reads a gym folder with the catalogue and the rules.
+
+    Args:
+        gym_folder: with ``gym.yaml``, and where there are any ``rules.yaml`` and ``history/*.json``.
+        week: ISO week.
+        history: earlier weeks, newest first, where they come from elsewhere than ``history/*.json``.
+
+    Raises:
+        DataError: a file cannot be used, or there is no such week.
+    """
+    try:
+        monday_of(week)
+    except ValueError as error:
+        raise DataError(str(error)) from error
+    places = home()
+    catalogue = load_catalogue(places.shared / "catalogue")
+    gym = load_gym(gym_folder, catalogue)
+    rules = load_rules(places.constraints, gym_folder)
+    check_rule_names(rules, catalogue, places.constraints, gym_folder)
+    past = load_history(gym_folder, week) if history is None else history
+    return Setting(catalogue, gym, rules, past, week)
+
+
+def setting_of(gym_folder: Path, week: str) -> Setting:
+    """A gym folder for a week, with the past that its store and ``history/`` hold.
+
+    Raises:
+        DataError: a file cannot be used, or there is no such week.
+    """
+    from planner.store.past import past_weeks  # late: a draft that keeps nothing needs no database
+
+    try:
+        past = past_weeks(gym_folder, week)
+    except ValueError as error:
+        raise DataError(str(error)) from error
+    return load_setting(gym_folder, week, past)

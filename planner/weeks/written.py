@@ -1,0 +1,106 @@
+"""From a problem to a week: checked, solved, audited and written out, with a digest of all that went in."""
+
+from __future__ import annotations
+
+import hashlib
+import json
+
+from planner.audit.audit import audit_plan, broken_musts, total_cost
+from planner.domain.plan import Plan
+from planner.domain.progress import Progress, quiet
+from planner.domain.week import RULES_LAYER, Proof, RuleResult, Week
+from planner.errors import SolverFault
+from planner.prescribe.write_out import write_out
+from planner.problem.checks import check_rules, precheck
+from planner.problem.problem import Problem
+from planner.version import program_version
+
+
+def checked_problem(problem: Problem) -> Problem:
+    """The problem, after checks by arithmetic that a week is possible at all.
+
+    Raises:
+        RuleError: a rule's selector matches nothing.
+        NoPlanError: the rules ask for what the gym cannot give.
+    """
+    check_rules(problem)
+    precheck(problem)
+    return problem
+
+
+def solved_week(problem: Problem, seconds: float, progress: Progress = quiet) -> Week:
+    """A problem solved, audited and written out.
+
+    Raises:
+        NoPlanError: the musts cannot all hold, or no week was found in the time.
+        SolverFault: a fault of ours.
+    """
+    from planner.solve.conflict import explain_no_week
+    from planner.solve.draft import draft_plan
+
+    drafted = draft_plan(problem, seconds, progress)
+    if drafted.plan is None or drafted.proof is None:
+        raise explain_no_week(problem, certain=drafted.impossible, unfilled=drafted.unfilled)
+    return written_week(problem, drafted.plan, drafted.proof, seconds)
+
+
+def written_week(problem: Problem, plan: Plan, proof: Proof, seconds: float) -> Week:
+    """A plan audited and written out.
+
+    Raises:
+        SolverFault: the plan fails its audit, which is a fault of ours.
+    """
+    results = audit_plan(problem, plan)
+    _confirm(results, proof)
+    return write_out(
+        plan,
+        problem.catalogue,
+        problem.gym,
+        rules=results,
+        proof=proof,
+        history=problem.history,
+        inputs_digest=digest(problem, seconds),
+        program=program_version(),
+        basis_digest=basis_digest(problem),
+    )
+
+
+def points_of(week: Week) -> int:
+    """What its weighted rules cost, as the solver proved it; 0 where the week has no such layer."""
+    return next((t.objective for t in week.proof.tiers if t.name == RULES_LAYER), 0)
+
+
+def digest(problem: Problem, seconds: float) -> str:
+    """SHA-256 of everything that the week was made from."""
+    parts = [
+        basis_digest(problem),
+        json.dumps([problem.week, problem.seed, seconds]),
+        problem.requests.model_dump_json(),
+        problem.base.model_dump_json() if problem.base else "",
+        json.dumps(problem.stay_near),
+    ]
+    return hashlib.sha256("\n".join(parts).encode()).hexdigest()
+
+
+def basis_digest(problem: Problem) -> str:
+    """SHA-256 of what a plan is written out from: catalogue, gym, rules and history."""
+    parts = [
+        problem.catalogue.model_dump_json(),
+        problem.gym.model_dump_json(),
+        json.dumps([r.model_dump(mode="json") for r in problem.rules]),
+        json.dumps([w.model_dump(mode="json") for w in problem.history]),
+    ]
+    return hashlib.sha256("\n".join(parts).encode()).hexdigest()
+
+
+def _confirm(results: tuple[RuleResult, ...], proof: Proof) -> None:
+    """No week passes that its own audit refuses, or whose price differs from the solver's."""
+    broken = broken_musts(results)
+    if broken:
+        said = "; ".join(p.sentence for r in broken for p in r.places)
+        raise SolverFault(f"The solved week breaks a must, which is a fault of ours: {said}")
+    points = next(t.objective for t in proof.tiers if t.name == RULES_LAYER)
+    if total_cost(results) != points:
+        raise SolverFault(
+            f"The audit measures {total_cost(results)} points and the solver {points}; please report this."
+        )

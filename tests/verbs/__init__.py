@@ -1,1 +1,0 @@
-"""Tests of the verbs: what is done with a drafted week."""

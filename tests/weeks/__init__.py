@@ -1,0 +1,1 @@
+"""What is done with a week, pure and kept in a store."""

@@ -1,0 +1,90 @@
+"""Resilience: losses that leave the week standing, those that cost pieces, and those that leave no week."""
+
+from __future__ import annotations
+
+from functools import cache
+
+import pytest
+
+from planner.audit.audit import audit_plan, broken_musts
+from planner.audit.reading import plan_of
+from planner.domain.changes import GymChanges
+from planner.errors import DataError, NoPlanError
+from planner.weeks.redraft import redraft
+from planner.weeks.resilience import Loss, resilience
+from tests.weeks import small, tiny
+
+
+@cache
+def losses() -> tuple[Loss, ...]:
+    return resilience(small.setting(), small.week(), seconds=0.5)
+
+
+def changes_of(loss: Loss) -> GymChanges:
+    if loss.lost == "all":
+        return GymChanges(without=(loss.item,))
+    return GymChanges(counts={loss.item: loss.left})
+
+
+def stands(loss: Loss) -> bool:
+    """Whether the audit lets the week stay as it is, in every version."""
+    problem = small.setting().changed(changes_of(loss)).problem()
+    try:
+        return not broken_musts(audit_plan(problem, plan_of(small.week())))
+    except DataError:
+        return False
+
+
+def test_every_item_is_lost_once_and_altogether() -> None:
+    gym = small.setting().gym
+    wanted = {(i, "all") for i in gym.inventory} | {(i, "one") for i in gym.inventory if gym.count(i) > 1}
+    assert {(x.item, x.lost) for x in losses()} == wanted
+    assert len(losses()) == len(wanted)
+
+
+def test_a_loss_that_leaves_the_week_standing_costs_nothing() -> None:
+    standing = [x for x in losses() if stands(x)]
+    assert standing
+    for loss in standing:
+        assert (loss.pieces, loss.points, loss.impossible, loss.proved) == (0, 0, (), True), loss.item
+
+
+def test_what_an_item_is_used_for_has_to_change() -> None:
+    """A movement of the floor that can be done with nothing else goes with its item."""
+    setting = small.setting()
+    for loss in (x for x in losses() if x.lost == "all" and not x.impossible):
+        hit = sum(
+            any(
+                all(loss.item in setup.needs for setup in setting.catalogue.movements[x.movement].setups)
+                for x in getattr(s.versions["floor"], piece)
+            )
+            for s in plan_of(small.week()).sessions
+            for piece in ("strength", "conditioning")
+        )
+        assert loss.pieces >= hit, loss.item
+
+
+def test_the_most_painful_loss_comes_first_and_an_impossible_one_says_why() -> None:
+    keys = [(bool(x.impossible), x.pieces, x.points) for x in losses()]
+    assert keys == sorted(keys, reverse=True)
+    lost = [x for x in losses() if x.impossible]
+    assert lost
+    for loss in lost:
+        assert all(loss.impossible)
+        with pytest.raises(NoPlanError):
+            redraft(small.setting(), small.week(), changes=changes_of(loss), seconds=0.5)
+
+
+@pytest.mark.parametrize("number", range(8))
+def test_on_tiny_weeks_as_many_pieces_as_brute_force(number: int) -> None:
+    made = tiny.drafted(number)
+    if made is None:
+        return
+    setting, week = made
+    base = plan_of(week)
+    for loss in resilience(setting, week, seconds=tiny.SECONDS):
+        weeks = tiny.allowed_weeks(setting.changed(changes_of(loss)).problem())
+        least = min((len(tiny.changed_pieces(base, tiny.plan(w))) for w, _ in weeks), default=None)
+        assert (least is None) == bool(loss.impossible)
+        if least is not None:
+            assert loss.pieces == least

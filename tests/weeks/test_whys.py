@@ -1,0 +1,135 @@
+"""Why and why not: every measure counted again from the weeks alone."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from planner.audit.audit import audit_plan, total_cost
+from planner.audit.days import version_days
+from planner.audit.reading import plan_of
+from planner.domain.changes import GymChanges
+from planner.problem.problem import Problem
+from planner.rules import Rule
+from planner.weeks.price import price
+from planner.weeks.why import why
+from planner.weeks.why_not import why_not
+from tests.oracle import Written
+from tests.weeks import small, tiny
+
+PIECES = {"strength": {"main", "assistance"}, "conditioning": {"conditioning"}}
+
+
+@pytest.mark.parametrize("day", small.DAYS)
+@pytest.mark.parametrize("piece", sorted(PIECES))
+def test_reasons_are_what_is_worse_without_the_line(day: str, piece: str) -> None:
+    problem, plan = small.setting().problem(), plan_of(small.week())
+    days = version_days(problem, plan, "floor")
+    said = why(small.setting(), small.week(), day, piece)
+    here = next(d for d in days if d.day == day)
+    mine = [x for x in here.lines if x.facts.piece in PIECES[piece]]
+    assert [r.movement for r in said] == [x.facts.movement.id for x in mine]
+    for reason, line in zip(said, mine, strict=True):
+        less = tuple(
+            replace(d, lines=tuple(x for x in d.lines if x.facts != line.facts)) if d.day == day else d
+            for d in days
+        )
+        expected = {}
+        for rule in problem.rules:
+            more = rule.audit(less, problem.facts).measure - rule.audit(days, problem.facts).measure
+            if more > 0 and rule.level != "watch" and rule.kind != "fit":
+                expected[rule.id] = more
+        assert {r.rule: r.by for r in reason.rules} == expected
+        levels = [r.level != "must" for r in reason.rules]
+        assert levels == sorted(levels)
+
+
+def measures(changes: GymChanges | None, plan) -> dict[str, tuple[str, int]]:
+    problem = small.setting().problem()
+    return {r.id: (r.statement, r.measure) for r in audit_plan(problem, plan)}
+
+
+def absent(day: str) -> list[str]:
+    """Some movements for the conditioning that the day does not have and the gym could do."""
+    problem = small.setting().problem()
+    session = next(s for s in plan_of(small.week()).sessions if s.day == day)
+    there = {x.movement for x in session.versions["floor"].conditioning}
+    every = sorted({c.facts.movement.id for c in problem.options.conditioning} - there)
+    return every[:: max(1, len(every) // 3)][:3]
+
+
+@pytest.mark.parametrize("day", ["mon", "fri"])
+def test_why_not_shows_a_week_with_it_and_what_that_costs(day: str) -> None:
+    before = plan_of(small.week())
+    for movement in absent(day):
+        answer = why_not(
+            small.setting(), small.week(), day, movement, piece="conditioning", seconds=small.SECONDS
+        )
+        if answer.week is None:
+            assert not answer.possible
+            assert answer.clashes
+            continue
+        after = plan_of(answer.week)
+        session = next(s for s in after.sessions if s.day == day)
+        assert movement in {x.movement for x in session.versions["floor"].conditioning}
+        assert {(c.day, c.piece) for c in answer.changes} == tiny.changed_pieces(before, after)
+        assert (day, "conditioning") in {(c.day, c.piece) for c in answer.changes}
+        old, new = measures(None, before), measures(None, after)
+        worse = {(said, old[i][1], n) for i, (said, n) in new.items() if n > old[i][1]}
+        assert set(answer.worse) == worse
+        assert len(answer.worse) == len(worse)
+        problem = small.setting().problem()
+        assert answer.points == total_cost(audit_plan(problem, after)) - total_cost(
+            audit_plan(problem, before)
+        )
+
+
+def test_why_not_says_what_stands_against_the_impossible() -> None:
+    """Rowing without rowers: the lock alone cannot be had, and undoing it is the way out."""
+    setting = small.setting()
+    rowing = next(
+        m.id
+        for m in setting.catalogue.movements.values()
+        if m.setups and all("rower" in s.needs for s in m.setups)
+    )
+    answer = why_not(
+        setting.changed(GymChanges(without=("rower",))), small.week(), "mon", rowing, seconds=small.SECONDS
+    )
+
+    assert not answer.possible
+    assert answer.week is None
+    assert len(answer.clashes) == 1
+    (clash,) = answer.clashes
+    assert any("on Monday, as asked here" in said for said in clash)
+    assert "locked" not in str(clash)
+    # What was asked is never a way out of the question.
+    assert "as asked here" not in str(answer.ways_out)
+
+
+@pytest.mark.parametrize("number", range(10))
+def test_a_price_is_what_brute_force_saves(number: int) -> None:
+    """A must broken by one unit: the best of all weeks then. A weighted rule: its weight."""
+    made = tiny.drafted(number)
+    if made is None:
+        return
+    setting, week = made
+    results = {r.id: r for r in audit_plan(setting.problem(), plan_of(week))}
+    cost = total_cost(tuple(results.values()))
+    for found in price(setting, week, seconds=tiny.SECONDS):
+        if results[found.rule].level == "weight":
+            assert found.saves == results[found.rule].weight
+            assert found.measure == results[found.rule].measure > 0
+            continue
+        rule = next(r for r in setting.rules if r.id == found.rule)
+        problem = replace(setting, rules=tuple(r for r in setting.rules if r is not rule)).problem()
+        best = min(
+            points for week, points in tiny.allowed_weeks(problem) if broken_units(problem, rule, week) <= 1
+        )
+        assert found.saves == cost - best > 0
+
+
+def broken_units(problem: Problem, rule: Rule, week: tuple[Written, ...]) -> int:
+    """What an audit of one rule measures on the gym floor."""
+    kit = problem.gym.kits[0].id
+    return rule.audit(tuple(w.audited[kit] for w in week), problem.facts).measure
