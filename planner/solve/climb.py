@@ -1,8 +1,9 @@
 """The layers of a first-stage model, one after another, each held at what it reached.
 
-Most weeks can have several layers at their least at once, and to ask for just that, without minimising, is by
-far the quickest question (measured on the demo gym: all layers in a tenth of the time). So that is tried
-first; a layer is only minimised where it is not to be had.
+Many weeks can have several layers at their least at once, and to ask for just that, without minimising, is by
+far the quickest question (measured on the demo gym: all layers in a tenth of the time). So that is asked
+first, briefly. What is not had that way is minimised layer by layer, each from the week in hand and with all
+the time that later layers do not need: most of it goes where the best is hard to prove.
 """
 
 from __future__ import annotations
@@ -10,26 +11,28 @@ from __future__ import annotations
 import time
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field, replace
+from typing import Any
 
 from ortools.sat.python import cp_model
 
 from planner.domain.progress import Progress
+from planner.errors import SolverFault
 from planner.rules.base import Expr
 from planner.solve.encode import true_slack
 from planner.solve.master import LAYERS, NO_CEILING, Master, set_ceiling, set_range, set_value
-from planner.solve.search import Budget, LayerAnswer, Status, at_once, solve_layer
+from planner.solve.search import Budget, Effort, LayerAnswer, at_once, solve_layer, verdict
 from planner.solve.view import least_of, value_of
 
 FIRST_LEAST = 10.0
 """A first week, where none came by itself, may take so much; not where a theme is sought: that can wait."""
-SHARES = {"pieces": 0.3, "lines": 0.15, "rules": 0.6, "stand-ins": 0.2, "wishes": 0.1, "theme": 1.0}
-"""How layers share what is left of the budget."""
-SEARCH_SHARE = 0.6
-"""Of a layer's share, what is spent on finding good weeks before turning to the bound."""
+LATER_SHARE = 0.1
+"""Of the whole budget, what is kept back for each layer that is still to come."""
 TOGETHER = (("pieces", "lines"), ("rules", "stand-ins", "wishes"))
 """Layers for which it is tried to have them at their least all at once."""
-TOGETHER_SHARE, TOGETHER_LEAST = 0.25, 1.5
-"""Each such try may take this share of the budget, and never less than so much."""
+TOGETHER_WORK = 1.0
+"""All tries of a group together may take so much: where more is needed, minimising is quicker."""
+PIECE_WORK = 1.5
+"""Each question whether one piece more is enough may take so much."""
 
 
 @dataclass(slots=True)
@@ -40,11 +43,13 @@ class Climb:
         answers: by layer; the last one's values are the week in hand.
         values: the week in hand.
         seconds: wall clock by step, for the benchmark.
+        walled: whether any search ran into the wall-clock stop, so that another run may end elsewhere.
     """
 
     answers: dict[str, LayerAnswer]
     values: tuple[int, ...]
     seconds: dict[str, float] = field(default_factory=dict)
+    walled: bool = False
 
 
 @dataclass(frozen=True, slots=True)
@@ -53,9 +58,11 @@ class NoWeek:
 
     Attributes:
         certain: whether the solver showed that there is none.
+        walled: whether a search for one ran into the wall-clock stop.
     """
 
     certain: bool
+    walled: bool = False
 
 
 def climb(
@@ -88,13 +95,31 @@ def climb(
             todo.pop(0)
             continue
         todo = todo[reached:]
-        if reached < len(names) or not names:
+        for name in names[reached:] or todo[:1] * (not names):
             if not way.found.values:
                 first = way.first_week()
                 if not first.values:
-                    return NoWeek(first.status == "impossible")
-            way.minimise(todo.pop(0), todo, ruled_out=ruled_out)
+                    return NoWeek(first.status == "impossible", way.found.walled)
+            progress(LAYERS[name], 0.9 * (1 - len(todo) / len(master.layers)))
+            todo.remove(name)
+            way.minimise(name, len(todo), ruled_out=ruled_out and name == names[reached])
     return way.found
+
+
+def bounds_that_hold(answers: Mapping[str, LayerAnswer], reached: Mapping[str, int]) -> dict[str, int]:
+    """Bounds, by layer, that hold for a week that reached so much.
+
+    The bound of a layer was proved among weeks at least as good in all layers before it. Where one is worse
+    in one of them, those before and that one itself keep their bounds, and the later ones are void.
+    """
+    out: dict[str, int] = {}
+    for name, answer in answers.items():
+        if name not in reached:
+            continue
+        out[name] = answer.bound
+        if reached[name] > answer.objective:
+            break
+    return out
 
 
 class _Way:
@@ -109,27 +134,31 @@ class _Way:
     def together(self, names: Sequence[str]) -> tuple[int, bool]:
         """Tries to have layers at their least: all at once, then all but the last, and so on.
 
+        It goes on only while the answers are plain: an open one has cost what all tries may cost.
+
         Returns:
             How many are there, from the first on; and whether it is ruled out that the next one is as well.
         """
-        layers = self.master.layers
-        for k, name in enumerate(names):
-            if self._bound(name) > least_of(self.master.model, layers[name]):
-                reached, ruled_out = self.together(names[:k]) if k else (0, True)
-                return reached, ruled_out or reached == k
-        ruled_out = False
+        layers, ruled_out = self.master.layers, False
+        left = min(TOGETHER_WORK, self.left)
         for k in range(len(names), 0, -1):
-            answer = self._all_at_least(names[:k])
+            if any(self._bound(x) > least_of(self.master.model, layers[x]) for x in names[:k]):
+                ruled_out = True
+                continue
+            answer = self._all_at_least(names[:k], left)
+            left -= answer.deterministic
             if answer.values:
                 for i, name in enumerate(names[:k]):
-                    reached = value_of(self.master.layers[name], answer.values)
+                    reached = value_of(layers[name], answer.values)
                     work = answer if i == 0 else replace(answer, seconds=0.0, deterministic=0.0)
                     self._note(name, replace(work, status="proved", objective=reached, bound=reached))
                 return k, ruled_out
             ruled_out = answer.status == "impossible"
+            if not ruled_out:
+                break
         return 0, ruled_out
 
-    def _all_at_least(self, names: Sequence[str]) -> LayerAnswer:
+    def _all_at_least(self, names: Sequence[str], work: float) -> LayerAnswer:
         """A week with these layers at their least; the one in hand, if it is such a week."""
         layers, values = self.master.layers, self.found.values
         least = {name: least_of(self.master.model, layers[name]) for name in names}
@@ -137,9 +166,7 @@ class _Way:
             return LayerAnswer("proved", 0, 0, values, 0.0, 0.0)
         for name in names:
             set_ceiling(self.master, name, least[name])
-        budget = max(TOGETHER_LEAST, self.seconds * TOGETHER_SHARE)
-        answer = solve_layer(self.master.model, None, Budget(budget, self.seed))
-        self.left -= answer.deterministic
+        answer = self._solve(None, work)
         for name in names:
             set_ceiling(self.master, name, NO_CEILING)
         return replace(answer, values=tight(self.master, answer.values)) if answer.values else answer
@@ -147,33 +174,38 @@ class _Way:
     def first_week(self) -> LayerAnswer:
         """Any week."""
         budget = self.left if "theme" in self.master.layers else FIRST_LEAST
-        answer = solve_layer(self.master.model, None, Budget(budget, self.seed))
-        self.left -= answer.deterministic
+        answer = self._solve(None, budget)
         if answer.values:
             values = tight(self.master, answer.values)
             self._note("first", replace(answer, values=values))
         return answer
 
-    def minimise(self, name: str, later: Sequence[str], *, ruled_out: bool) -> None:
-        """One layer: good weeks first, then the bound; never worse than the week in hand.
+    def minimise(self, name: str, later: int, *, ruled_out: bool) -> None:
+        """One layer, from the week in hand and never worse than that.
 
         Args:
             name: of the layer.
-            later: layers that are still to come, and share what is left of the budget.
+            later: so many layers are still to come.
             ruled_out: whether its least is known to be out of reach.
         """
-        objective = self.master.layers[name]
+        objective, last = self.master.layers[name], self.found.values
         floor = max(least_of(self.master.model, objective) + ruled_out, self._bound(name))
-        share = SHARES[name] / sum(SHARES[x] for x in (name, *later))
-        budget = max(0.0, self.left) * share
-        in_hand = LayerAnswer("not proved", 0, floor, self.found.values, 0.0, 0.0)
+        in_hand = value_of(objective, last)
+        if verdict(in_hand, floor) == "proved":
+            self._note(name, LayerAnswer("proved", in_hand, floor, last, 0.0, 0.0))
+            return
         # Nobody asks how good a theme could be at best.
-        searching = budget if name == "theme" else budget * SEARCH_SHARE
-        best = self._better(objective, in_hand, searching, proof=False)
-        if best.status != "proved" and budget > searching:
-            best = self._better(objective, best, budget - best.deterministic, proof=True)
-        self.left -= best.deterministic
-        self._note(name, best)
+        effort: Effort = "search" if name == "theme" else "proof"
+        budget = self.left - later * LATER_SHARE * self.seconds
+        new = self._solve(objective, budget, _hint(self.master, last), effort, bound=floor)
+        if new.status == "impossible":
+            raise SolverFault("The solver denies a week that it has found itself; please report this.")
+        values = tight(self.master, new.values) if new.values else last
+        values = min(values, last, key=lambda week: value_of(objective, week))
+        reached, bound = value_of(objective, values), max(floor, new.bound) if new.values else floor
+        self._note(name, replace(
+            new, status=verdict(reached, bound), objective=reached, bound=bound, values=values
+        ))  # fmt: skip
 
     def one_more_piece(self) -> bool:
         """Whether it is enough to change one piece more than those that cannot stay, which alone are too few.
@@ -188,40 +220,31 @@ class _Way:
             for other in every:
                 if other is not kept:
                     set_value(model, other, 1)
-            return solve_layer(model, None, Budget(TOGETHER_LEAST, self.seed))
+            return solve_layer(model, None, Budget(PIECE_WORK, self.seed))
 
         answers = dict(zip((kept.index for kept in every), at_once(ask, every), strict=True))
         work = sum(a.deterministic for a in answers.values())
         self.left -= work
+        self.found.walled |= any(a.walled for a in answers.values())
         found = next((a for a in answers.values() if a.values), None)
         if found is None:
             return False
+        objective, values = self.master.layers["pieces"], tight(self.master, found.values)
+        pieces, bound = value_of(objective, values), least_of(self.master.model, objective) + 1
         for kept in every:
             if answers[kept.index].status == "impossible":
                 set_value(self.master.model, kept, 1)
-        pieces = value_of(self.master.layers["pieces"], found.values)
-        values = tight(self.master, found.values)
         seconds = sum(a.seconds for a in answers.values())
-        self._note("pieces", LayerAnswer("proved", pieces, pieces, values, seconds, work))
+        self._note("pieces", LayerAnswer(verdict(pieces, bound), pieces, bound, values, seconds, work))
         return True
 
-    def _better(self, objective: Expr, last: LayerAnswer, budget: float, *, proof: bool) -> LayerAnswer:
-        """The new week, or the one in hand where a search came back with nothing or no better."""
-        new = solve_layer(
-            self.master.model,
-            objective,
-            Budget(max(0.0, budget), self.seed),
-            last.values,
-            effort="proof" if proof else "search",
-        )
-        values = tight(self.master, new.values) if new.values else last.values
-        if value_of(objective, values) > value_of(objective, last.values):
-            values = last.values
-        reached = value_of(objective, values)
-        bound = min(reached, max(last.bound, new.bound) if new.values else last.bound)
-        status: Status = "proved" if bound == reached else "not proved"
-        seconds, work = last.seconds + new.seconds, last.deterministic + new.deterministic
-        return LayerAnswer(status, reached, bound, values, seconds, work)
+    def _solve(self, objective: Expr | None, work: float, *hint_and_effort: Any, **more: Any) -> LayerAnswer:
+        """A solve on account of the budget."""
+        budget = Budget(max(0.0, work), self.seed)
+        answer = solve_layer(self.master.model, objective, budget, *hint_and_effort, **more)
+        self.left -= answer.deterministic
+        self.found.walled |= answer.walled
+        return answer
 
     def _bound(self, name: str) -> int:
         """What is known of a layer from an earlier climb."""
@@ -242,6 +265,14 @@ class _Way:
 def _open_pieces(master: Master) -> list[cp_model.IntVar]:
     """Of the base plan's pieces, those that may stay or change."""
     return [kept for kept in master.kept.values() if not isinstance(kept, int)]
+
+
+def _hint(master: Master, values: tuple[int, ...]) -> tuple[int, ...]:
+    """The week in hand as a solution of the model as it is now, ceilings included."""
+    out = list(values)
+    for ceiling in master.ceilings.values():
+        out[ceiling.index] = master.model.proto.variables[ceiling.index].domain[0]
+    return tuple(out)
 
 
 def tight(master: Master, values: tuple[int, ...]) -> tuple[int, ...]:

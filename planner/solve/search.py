@@ -6,14 +6,18 @@ import time
 from collections.abc import Callable, Iterable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass
+from math import ceil
 from typing import Any, Literal, TypeVar
 
 from ortools.sat.python import cp_model
 
 from planner.errors import SolverFault
 from planner.rules.base import Expr
+from planner.solve.view import value_of
 
 Status = Literal["proved", "not proved", "impossible", "undecided"]
+NO_END = 2**52
+"""More than any objective."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -23,12 +27,12 @@ class Budget:
     Attributes:
         deterministic: the solver's own measure of work; about a second each; the same on every machine.
         seed: of the search.
-        wall_s: a wall-clock stop as a last resort; reaching it makes the answer unrepeatable.
+        wall_s: a wall-clock stop as a last resort; reaching it makes the answer unrepeatable, and is said.
     """
 
     deterministic: float
     seed: int
-    wall_s: float = 120.0
+    wall_s: float = 300.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -38,10 +42,11 @@ class LayerAnswer:
     Attributes:
         status: proved, not proved (a week, but no proof), impossible, undecided (no week in the time).
         objective: of the best week found.
-        bound: no week is below.
+        bound: no week is below; proved means that the two are equal, and nothing else does.
         values: of every variable, by index; empty without a week.
         seconds: wall clock.
         deterministic: work used.
+        walled: whether the wall-clock stop ended the search, so that another run may end elsewhere.
     """
 
     status: Status
@@ -50,6 +55,7 @@ class LayerAnswer:
     values: tuple[int, ...]
     seconds: float
     deterministic: float
+    walled: bool = False
 
 
 AT_ONCE = 2
@@ -58,13 +64,19 @@ Question = TypeVar("Question")
 Answer = TypeVar("Answer")
 Effort = Literal["any", "search", "proof"]
 """Any week; a good week soon; or a bound that says how good it can get."""
+BATCH = 3
+"""So many pieces of work are handed out at a time, in a fixed order: as repeatable as one, no core idle."""
+TOLERANCE = 1e-6
+"""The solver's bound is a float; one that is above a whole number by less than this is that number."""
+WALL_REACHED = 0.9
+"""Of the wall-clock stop: a search that broke off later than this, with work left, ran into it."""
 
 
 def parameters(budget: Budget, effort: Effort, *, presolve: bool = True) -> cp_model.CpSolver:
     """A solver set to be repeatable: strategies take turns in a fixed order; work is counted, not seconds.
 
-    One full search and neighbourhood search take turns: the first without linear relaxation, which finds
-    weeks sooner; for a proof with as much of it as there is. One pass of presolve without a search for common
+    One full search and neighbourhood search take turns: for any week without linear relaxation, which finds
+    one sooner; for a bound with as much of it as there is. One pass of presolve without a search for common
     parts of rows: measured on the demo gym, more of it costs a second and saves none. Without presolve it is
     one plain search: another way to the same answer, for a second opinion.
     """
@@ -81,7 +93,7 @@ def parameters(budget: Budget, effort: Effort, *, presolve: bool = True) -> cp_m
     if presolve:
         p.num_workers = 2
         p.interleave_search = True
-        p.interleave_batch_size = 1
+        p.interleave_batch_size = BATCH if effort == "proof" else 1
         p.subsolvers.append("max_lp" if effort == "proof" else "no_lp")
     else:
         p.num_workers = 1  # taking turns over a model that was not presolved, the solver may abort
@@ -129,6 +141,7 @@ def solve_layer(
     effort: Effort = "proof",
     *,
     presolve: bool = True,
+    bound: int | None = None,
 ) -> LayerAnswer:
     """Minimises one layer, or finds any week where ``objective`` is None.
 
@@ -140,40 +153,51 @@ def solve_layer(
             a solution can make OR-Tools 9.15 abort the process.
         effort: what the search is for.
         presolve: False for a second opinion by one plain search.
+        bound: proved before, of this objective over this model: the search ends as soon as it is met.
 
     Raises:
-        SolverFault: the model is invalid, which is a fault of ours.
+        SolverFault: the model is invalid, or the solver contradicts itself; a fault of ours or the solver's.
     """
-    if objective is None:
-        model.clear_objective()  # type: ignore[no-untyped-call]
-    else:
+    model.clear_objective()  # type: ignore[no-untyped-call]
+    if objective is not None:
         model.minimize(objective)
+        if bound is not None and not isinstance(objective, int):
+            goal = model.proto.objective
+            goal.domain.extend([bound - round(goal.offset), NO_END])
     wanted: Effort = "any" if objective is None else effort
     start = time.perf_counter()
     solver, status = _run(model, budget, hint, wanted, presolve=presolve)
-    seconds = time.perf_counter() - start
+    seconds, work = time.perf_counter() - start, solver.response_proto.deterministic_time
     if status == cp_model.MODEL_INVALID:
         raise SolverFault(f"The model is invalid; please report this.\n{model.validate()}")
-    named: Status = {
-        cp_model.OPTIMAL: "proved",
-        cp_model.FEASIBLE: "not proved",
-        cp_model.INFEASIBLE: "impossible",
-    }.get(status, "undecided")  # type: ignore[assignment]
-    if named in ("impossible", "undecided"):
-        return LayerAnswer(named, 0, 0, (), seconds, solver.response_proto.deterministic_time)
+    if status == cp_model.INFEASIBLE:
+        return LayerAnswer("impossible", 0, 0, (), seconds, work)
+    done = status == cp_model.OPTIMAL
+    walled = not done and work < budget.deterministic and seconds >= WALL_REACHED * budget.wall_s
+    if status == cp_model.UNKNOWN:
+        return LayerAnswer("undecided", 0, 0, (), seconds, work, walled)
     values = tuple(solver.response_proto.solution)
-    best = round(solver.objective_value) if objective is not None else 0
-    bound = -int(-solver.best_objective_bound // 1) if objective is not None else 0
-    if named == "proved":
-        bound = best
-    return LayerAnswer(
-        named,
-        best,
-        min(bound, best),
-        values,
-        seconds,
-        solver.response_proto.deterministic_time,
-    )
+    if objective is None:
+        return LayerAnswer("proved", 0, 0, values, seconds, work, walled)
+    reached, least = round(solver.objective_value), ceil(solver.best_objective_bound - TOLERANCE)
+    if bound is not None:
+        least = max(least, bound)
+    if value_of(objective, values) != reached or (done and least != reached):
+        raise SolverFault(f"The solver says {reached} and {least} of one best week; please report this.")
+    return LayerAnswer(verdict(reached, least), reached, least, values, seconds, work, walled)
+
+
+def verdict(reached: int, bound: int) -> Status:
+    """Whether a week is proved best: its value is its bound, whatever the solver calls it.
+
+    Raises:
+        SolverFault: a bound above what was reached, so one of the two is wrong.
+    """
+    if bound > reached:
+        raise SolverFault(
+            f"A week with {reached} was found where none below {bound} can be; please report this."
+        )
+    return "proved" if bound == reached else "not proved"
 
 
 def at_once(ask: Callable[[Question], Answer], questions: Iterable[Question]) -> Iterator[Answer]:
