@@ -8,7 +8,7 @@ from collections import OrderedDict
 from collections.abc import Callable
 from typing import Any
 
-from planner import pipeline
+from planner.weeks import written as steps
 from tests.measured.data import Data, from_values
 from tests.measured.hold import hold_to
 
@@ -45,4 +45,4 @@ def held(write: Callable[..., Any]) -> Callable[..., Any]:
     return writes
 
 
-pipeline.written_week = held(pipeline.written_week)  # before any test has taken it from there
+steps.written_week = held(steps.written_week)  # before any test has taken it from there

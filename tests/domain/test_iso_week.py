@@ -36,6 +36,11 @@ def test_a_week_that_there_is_not_is_refused(week: str) -> None:
         monday_of(week)
 
 
+def test_a_short_year_says_how_many_it_has() -> None:
+    with pytest.raises(ValueError, match="2025 has 52 weeks, 2025-W01 to 2025-W52"):
+        monday_of("2025-W53")
+
+
 def test_long_years_have_fifty_three() -> None:
     assert monday_of("2026-W53") == date(2026, 12, 28)
     assert monday_of("2020-W53") == date(2020, 12, 28)

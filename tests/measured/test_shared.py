@@ -43,7 +43,11 @@ def line(facts: LineFacts) -> Line:
     kit = DATA.gym["kits"][0]
     setup = setup_at_hand(DATA, kit, Line(facts.piece, movement, tier, scheme, [], 0, 0, 0, {}))
     assert setup is not None
-    return Line(facts.piece, movement, tier, scheme, setup.get("needs", []), 0, 0, 0, {"tier": tier})
+    # Whether a bar takes plates follows from its load, as the line prints it.
+    needs = setup.get("needs", [])
+    if "barbell" in needs and "plate" in facts.needs and "plate" not in needs:
+        needs = [*needs, "plate"]
+    return Line(facts.piece, movement, tier, scheme, needs, 0, 0, 0, {"tier": tier})
 
 
 @cache

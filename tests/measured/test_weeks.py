@@ -11,7 +11,7 @@ from pathlib import Path
 
 import pytest
 
-from planner.pipeline import solved_week
+from planner.weeks.written import solved_week
 from tests.measured.data import Tree, from_values
 from tests.measured.hold import findings, hold, hold_to
 from tests.measured.week import piece_of

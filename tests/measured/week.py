@@ -132,9 +132,11 @@ def day_of(data: Data, session: Tree, kit: str) -> Day:
 
 
 def needs_of(data: Data, printed: Tree) -> list[str]:
-    """Ids of the items whose names a line shows."""
+    """Ids of the items whose names a line shows, and plates where its bar is loaded with some."""
     ids = {item["name"]: i for i, item in data.items.items()}
-    return [ids[name] for name in printed["equipment"]]
+    shown = [ids[name] for name in printed["equipment"]]
+    discs = any(load["per_side_kg"] for load in printed["loads"])
+    return [*shown, "plate"] if discs and "plate" not in shown else shown
 
 
 def strength_line(data: Data, printed: Tree) -> Line:

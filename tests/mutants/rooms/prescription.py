@@ -13,7 +13,7 @@ WARM_UP = "planner/prescribe/warm_up.py"
 SESSION = "planner/prescribe/session.py"
 SETUP = "planner/prescribe/floor_setup.py"
 BALANCE = "planner/prescribe/balance.py"
-WORDS = "planner/prescribe/words.py"
+WORDS = "planner/prescribe/sentences.py"
 STOCK = "planner/prescribe/stock.py"
 ESTIMATORS = "planner/prescribe/estimators.py"
 OUT = "planner/prescribe/write_out.py"
@@ -21,7 +21,7 @@ OUT = "planner/prescribe/write_out.py"
 T = "tests/prescribe/test_"
 OF_PLATES, OF_LOADS, OF_OUT = f"{T}plates.py", f"{T}loads.py", f"{T}write_out.py"
 OF_TIMES, OF_PERCENT = f"{T}times_clock_and_load.py", f"{T}percent_and_estimators.py"
-OF_WORDS, CARD = f"{T}warm_up_and_words.py", "tests/render/test_loads_card.py"
+OF_WORDS, CARD = f"{T}warm_up_and_sentences.py", "tests/render/test_loads_card.py"
 MEASURED = "tests/measured/test_weeks.py::test_random_weeks_are_measured_alike"
 
 FAULTS = (
@@ -29,7 +29,7 @@ FAULTS = (
     Fault(PLATES, "if before is None or (len(way), before) < (len(before), way):", "if before is None:", OF_PLATES),
     Fault(PLATES, "if total > most:", "if total >= most:", OF_PLATES),
     Fault(PLATES, "if (wanted - grams(below[0])) * 100 > way * up_from_percent:", "if (wanted - grams(below[0])) * 100 >= way * up_from_percent:", OF_PLATES),
-    Fault(PLATES, "most = (wanted - empty) // 2 + pairs[0][0]", "most = (wanted - empty) // 2 + pairs[-1][0] // 2", OF_PLATES),
+    Fault(PLATES, "(most + pairs[0][0]) // TABLE_STEP + 1", "most // TABLE_STEP", OF_PLATES),
     Fault(PLATES, "empty = grams(bar_kg) + grams(collars_kg)\n    most", "empty = grams(bar_kg)\n    most", OF_PLATES),
     Fault(PLATES, "key=lambda kg: (abs(grams(kg) - grams(target_kg)), kg)", "key=lambda kg: (abs(grams(kg) - grams(target_kg)), -kg)", OF_PLATES),
     Fault(PERCENT, "step * (reps - low), 1)", "step * (reps - low) + 0.5, 1)", OF_PERCENT),
@@ -39,7 +39,7 @@ FAULTS = (
     Fault(ESTIMATORS, "53.8 * exp(-0.075 * reps)", "53.8 * exp(-0.057 * reps)", OF_PERCENT),
     Fault(ESTIMATORS, "load_kg if reps == 1 else load_kg * (1 + reps / 30)", "load_kg * (1 + reps / 30)", OF_PERCENT),
     Fault(LOADS, "targets[item] = min(target, targets.get(item, target))", "targets[item] = max(target, targets.get(item, target))", OF_LOADS),
-    Fault(LOADS, "most = once * AGAIN_AND_AGAIN_PERCENT / 100", "most = once", OF_LOADS),
+    Fault(LOADS, "else once * AGAIN_AND_AGAIN_PERCENT / 100", "else once", OF_LOADS),
     Fault(LOADS, "ceilings[item] = min(most, ceilings.get(item, most))", "ceilings[item] = max(most, ceilings.get(item, most))", OF_LOADS),
     Fault(LOADS, "share *= percent / 100", "share = percent / 100", OF_LOADS),
     Fault(LOADS, "(DEADLIFT_TIER_PERCENT if on_deadlift else TIER_LOAD_PERCENT)[tier]", "TIER_LOAD_PERCENT[tier]", OF_LOADS),
