@@ -5,10 +5,10 @@ from __future__ import annotations
 from pathlib import Path
 
 import pytest
+from planner.setting import Setting
 
 from planner.domain.week import Week
 from planner.load.gym import load_gym
-from planner.setting import Setting
 from planner.solve.master import build_master, set_ceiling
 from planner.solve.search import Budget, solve_layer
 from planner.solve.view import least_of

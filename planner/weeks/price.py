@@ -97,7 +97,7 @@ def _is_tight(problem: Problem, plan: Plan, rule: Rule) -> bool:
     if not isinstance(rule, Limit):
         return True
     stricter = {
-        "at_most": rule.at_most - 1 if rule.at_most else rule.at_most,
+        "at_most": rule.at_most - 1 if rule.at_most is not None else None,
         "at_least": rule.at_least + 1 if rule.at_least is not None else None,
     }
     probe = rule.model_copy(update=stricter)

@@ -1,4 +1,4 @@
-"""Plans that nobody solved: what hangs together by nature, what is overruled, what is read back from a file."""
+"""Plans that nobody solved: what hangs together by nature, what is overruled, what is read back."""
 
 from __future__ import annotations
 

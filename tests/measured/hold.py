@@ -96,9 +96,28 @@ def reported(data: Data, week: Tree, by_kit: dict[str, list[Day]], past: list[Ea
             yield f"{rule['id']}: {result['measure']} for {result['cost']} points reported; {cost} is right"
         points += cost
     if week["proof"]["tiers"]:
-        layer = next(t for t in week["proof"]["tiers"] if t["name"] == "Rules that may give way")
-        if layer["objective"] != points:
-            yield f"the proof says {layer['objective']} points; {points} are measured"
+        said = {t["name"]: t["objective"] for t in week["proof"]["tiers"]}
+        if said["Rules that may give way"] != points:
+            yield f"the proof says {said['Rules that may give way']} points; {points} are measured"
+        lost = stand_in_points(week)
+        if said.get("Stand-ins in the kit versions", lost) != lost:
+            yield f"the proof says {said['Stand-ins in the kit versions']} for stand-ins; {lost} are right"
+    for tier in week["proof"]["tiers"]:
+        if (tier["status"] == "proved") != (tier["objective"] == tier["bound"]):
+            yield f"{tier['name']}: {tier['status']} at {tier['objective']} with {tier['bound']} below"
+
+
+def stand_in_points(week: Tree) -> int:
+    """What stand-ins cost: nothing up to 38 of 100, then a point for each ten that are begun."""
+    others = [kit["id"] for kit in week["kits"][1:]]
+    costs = [
+        line["substitution_cost"]
+        for s in week["sessions"]
+        for piece in s["pieces"]
+        for kit in others
+        for line in piece["versions"].get(kit, {"lines": []})["lines"]
+    ]
+    return sum(max(0, ceil(Fraction(cost - 38, 10))) for cost in costs)
 
 
 def unusual_doses(week: Tree, floor: list[Day]) -> Iterator[str]:
@@ -203,10 +222,13 @@ def line_faults(data: Data, x: Line, day: Day, kit: Tree) -> Iterator[str]:
 
 
 def load_faults(data: Data, kit: Tree, item: str, load: Tree, athlete: Tree) -> Iterator[str]:
-    """A load that bars, plates and bells at hand do not make."""
+    """A load that bars, plates and bells at hand do not make; the bar is the nearest to the athlete's own."""
     if item == BAR:
         discs = [Fraction(str(kg)) for kg in load["per_side_kg"]]
-        bar = Fraction(str(athlete["bar_kg"])) + Fraction(str(data.gym.get("collars_kg", 0)))
+        own = athlete["bar_kg"]
+        bars = [kg for kg, n in data.masses(BAR).items() if n] or [own]
+        nearest = min(bars, key=lambda kg: (abs(kg - own), kg))
+        bar = Fraction(str(nearest)) + Fraction(str(data.gym.get("collars_kg", 0)))
         if bar + 2 * sum(discs) != Fraction(str(load["kg"])):
             yield f"{load['kg']} kg are not {bar} and twice {discs}"
         plates = data.masses("plate")

@@ -108,7 +108,7 @@ def all_week_after(*earlier: tuple[Day, str, int]) -> Callable[[], Problem]:
 
 @cache
 def with_more(size: int) -> Callable[[], Problem]:
-    """Two days of leaps on each side, swings and rows, for a class of some size; in heats without stations too."""
+    """Two days of leaps on each side, swings and rows; in heats without stations too."""
     made = catalogue(("squat", "row", "leap", "swing"), ("heavy",), ("dash", "pair5", "waves"), ("squat",))
     return cache(lambda: universe(a_gym=gym(size=size), a_catalogue=made))
 

@@ -2,8 +2,8 @@
 
 There are four movements: a loaded squat, a press that is also assistance, a row, and a hop without kit. One
 shape is short and has one movement; another is middle, has two, and runs over four or five rounds. Tests
-vary this by ``replace`` and by the arguments of ``universe``. On request there are a leap that is done on each
-side, a swing with bells of which there are two loads, and a piece in heats that has no stations.
+vary this by ``replace`` and by the arguments of ``universe``. On request there are a leap that is done on
+each side, a swing with bells of two loads, and a piece in heats that has no stations.
 
 A day is written as ``squat/heavy + press | pair: squat.light 5, hop 10``: main lift and scheme, assistance,
 then the conditioning's shape and its movements with load and dose. The dose may be left out where it does not
@@ -211,7 +211,7 @@ def with_windows(made: Catalogue, windows: dict[str, tuple[int, int]]) -> Catalo
 def gym(
     days: tuple[Day, ...] = ("mon", "tue"), kits: tuple[str, ...] = (), size: int = 8, minutes: int = 55
 ) -> Gym:
-    """Two racks, four bars with plates, two rowers for eight people; three bells near light, four near heavy."""
+    """Two racks, four bars with plates, two rowers for eight; three bells near light, four near heavy."""
     known = {"bare": BARE, "bar": BAR}
     return builders.gym(
         days=days,
@@ -250,8 +250,8 @@ def rule(**fields) -> Rule:
 def written_day(problem: Problem, day: Day, text: str) -> AuditDay:
     """One day of the gym floor from its text; every movement gets a dose of nought where none is written.
 
-    Units, times, minutes, rating and what is near at hand come from the second measurement, so that a fault in
-    what encoders and audits share is not written into the examples too.
+    Units, times, minutes, rating and what is near at hand come from the second measurement, so that a fault
+    in what encoders and audits share is not written into the examples too.
     """
     data = data_of(problem)
     strength, _, conditioning = (part.strip() for part in text.partition("|"))

@@ -30,7 +30,7 @@ FAULTS = (
     Fault(SPACING, "DAYS.index(second) - DAYS.index(first))", "facts.days.index(second) - facts.days.index(first))", of("spacing")),
     Fault(SPACING, "HOURS_A_DAY * (DAYS.index(first) + past.days_ago)", "HOURS_A_DAY * past.days_ago", of("spacing")),
     Fault(SPACING, "if short > 0 and any(x.facts and where.matches(x.facts)", "if 0 < short <= 48 and any(x.facts and where.matches(x.facts)", of("spacing")),
-    Fault(SPACING, "yield Term(f\"{first}-{second}{suffix}\", pair, 1, 2, scale=short)", "yield Term(f\"{first}-{second}{suffix}\", pair, 1, 2, scale=24)", of("spacing")),
+    Fault(SPACING, 'yield Term(f"{first}-{second}{suffix}", pair, 1, 2, scale=short)', 'yield Term(f"{first}-{second}{suffix}", pair, 1, 2, scale=24)', of("spacing")),
     Fault(TOGETHER, "yield Term(place, first - second, 0, 1)", "yield Term(place, second - first, 0, 1)", of("together")),
     Fault(TOGETHER, "yield Term(place, first + second, 1, 2)", "yield Term(place, first + second, 1, 1)", of("together")),
     Fault(TOGETHER, "b = other.narrowed(pattern=(tag,)) if tag else other", "b = other", of("together")),

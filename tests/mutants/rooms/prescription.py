@@ -93,7 +93,7 @@ FAULTS = (
     Fault(OUT, "timedelta(days=DAYS.index(session.day))", "timedelta(days=index)", OF_OUT),
     Fault(OUT, "load=week_load(plan.week, sessions, history)", "load=week_load(plan.week, sessions, ())", OF_OUT),
     Fault(WORDS, 'f"2 x {kg_text(kg)} kg"', 'f"{kg_text(kg)} kg"', f"{OF_WORDS} {OF_LOADS}"),
-    Fault(WORDS, 'least = ceil(dose / HALF)', 'least = dose // HALF', OF_WORDS),
+    Fault(WORDS, "least = ceil(dose / HALF)", "least = dose // HALF", OF_WORDS),
     Fault(WORDS, "above = min(r for r in CR10_ANCHORS if r > rating)", "above = max(CR10_ANCHORS)", OF_WORDS),
     Fault(WORDS, 'f"{kg:.2f}".rstrip("0").rstrip(".")', 'f"{kg:.1f}".rstrip("0").rstrip(".")', f"{OF_WORDS} {OF_PLATES}"),
 )  # fmt: skip
