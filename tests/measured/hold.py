@@ -8,7 +8,7 @@ from fractions import Fraction
 from math import ceil
 from pathlib import Path
 
-from tests.measured.data import DAYS, Data, Tree, from_files
+from tests.measured.data import DAYS, GROUPS, Data, Tree, from_files
 from tests.measured.rules import implement, measure
 from tests.measured.selecting import SHARE, hardness
 from tests.measured.week import (
@@ -22,6 +22,7 @@ from tests.measured.week import (
     piece_of,
     round_tenths,
     sides,
+    strength_minutes,
 )
 
 ROOT = Path(__file__).resolve().parents[2]
@@ -62,6 +63,7 @@ def findings(data: Data, week: Tree, history: list[Tree], by_hand: frozenset[str
                 yield from (f"{where}: {said}" for said in dose_faults(day, own))
     for session, day in zip(week["sessions"], floor, strict=True):
         yield from (f"{day.name}: {said}" for said in totals(data, session, day))
+    yield from balance(week, floor)
     yield from reported(data, week, by_kit, earlier(data, history, week["week"]))
     yield from unusual_doses(week, floor)
 
@@ -268,6 +270,12 @@ def totals(data: Data, session: Tree, floor: Day) -> Iterator[str]:
         at += minutes
     if session["clock"] != [b for b in wanted if b["minutes"]]:
         yield f"the clock is {session['clock']}"
+    for kind, right in (
+        ("strength", strength_minutes(main, beside)),
+        ("conditioning", floor.shape["cap_minutes"]),
+    ):
+        if piece_of(session, kind)["minutes"] != right:
+            yield f"{kind} of {piece_of(session, kind)['minutes']} minutes, {right} are right"
     if session["rating"] != floor.rating or session["hardness"] != hardness(floor.rating):
         yield f"rated {session['rating']}, {session['hardness']}; {floor.rating} is right"
     if session["load_au"] != floor.rating * data.class_["minutes"]:
@@ -281,6 +289,19 @@ def totals(data: Data, session: Tree, floor: Day) -> Iterator[str]:
     shares = [p for x in floor.lines for p, n in x.movement["patterns"].items() if n >= SHARE]
     if session["patterns"] != {p: shares.count(p) for p in shares}:
         yield f"patterns {session['patterns']}"
+
+
+def balance(week: Tree, floor: list[Day]) -> Iterator[str]:
+    """The week in numbers: work of each group of patterns, kinds of movement in the conditioning."""
+    lines = [x for d in floor for x in d.lines]
+    shares = [p for x in lines for p, n in x.movement["patterns"].items() if n >= SHARE]
+    wanted = {name: sum(p in GROUPS[name] for p in shares) for name in ("push", "pull", "upper", "lower")}
+    kinds = [x.movement["modality"] for d in floor for x in conditioning(d)]
+    wanted["modality"] = {k: kinds.count(k) for k in ("loaded", "bodyweight", "cyclic")}
+    wanted["domains"] = {d.name: d.shape["domain"] for d in floor}
+    for name, right in wanted.items():
+        if week["balance"][name] != right:
+            yield f"balance of {name} is {week['balance'][name]}, {right} is right"
 
 
 # Doses ---------------------------------------------------------------------------------------------------

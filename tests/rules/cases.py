@@ -85,6 +85,18 @@ def with_a_gap() -> Problem:
     return universe(a_gym=gym(("mon", "wed", "sun")), a_catalogue=catalogue(("squat", "row")))
 
 
+def after_other_pieces(*earlier: tuple[Day, str, int]) -> Callable[[], Problem]:
+    """Two days with a long piece of the short one's format, after pieces of three movements."""
+
+    def made() -> Problem:
+        drawn = universe(a_gym=all_week().gym, a_catalogue=catalogue(only_shapes=("dash", "trio", "mile")))
+        past = tuple(past_session(drawn, d, text, ago) for d, text, ago in earlier)
+        here = catalogue(only_schemes=("heavy",), only_shapes=("dash", "pair", "mile"))
+        return universe(past=past, a_catalogue=here)
+
+    return cache(made)
+
+
 @cache
 def all_week() -> Problem:
     """Monday to Sunday; only the main lift's scheme is to be chosen, so that there are 128 weeks."""
@@ -814,5 +826,31 @@ CASES: tuple[Case, ...] = (
             failing(16, "squat/heavy | dash: leap 4", "squat/heavy | dash: row 125"),
             failing(24, "squat/heavy | dash: leap 8", "squat/heavy | dash: leap 4"),
         ),
+    ),
+    # What differs in one respect only.
+    Case(
+        "every-pair-of-three",
+        {"kind": "rotate", "what": "pairing", "weeks": 1},
+        after_other_pieces(("wed", "press/heavy | trio: hop, row, squat.light", 1)),
+        (
+            at_the_limit("press/heavy | dash: row", "press/heavy | mile: squat.light"),
+            just_past(1, "press/heavy | pair: row, squat.light", "press/heavy | dash: row"),
+            failing(1 + 1, "press/heavy | pair: hop, row", "press/heavy | pair: hop, squat.light"),
+        ),
+    ),
+    Case(
+        "the-format-in-another-domain",
+        {"kind": "rotate", "what": "weekday_format", "weeks": 1},
+        after_other_pieces(("mon", "press/heavy | dash: row", 1)),
+        (
+            at_the_limit("press/heavy | mile: row", "press/heavy | dash: row"),
+            just_past(1, "press/heavy | dash: hop", "press/heavy | mile: row"),
+        ),
+    ),
+    Case(
+        "no-run-over-a-closed-day",
+        {"kind": "sequence", "never": [{"hardness": "hard"}] * 3},
+        with_a_gap,
+        (passing(*["squat/heavy | dash: row"] * 3),),
     ),
 )

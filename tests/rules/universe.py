@@ -3,7 +3,8 @@
 There are four movements: a loaded squat, a press that is also assistance, a row, and a hop without kit. One
 shape is short and has one movement; another is middle, has two, and runs over four or five rounds. Tests
 vary this by ``replace`` and by the arguments of ``universe``. On request there are a leap that is done on
-each side, a swing with bells of two loads, and a piece in heats that has no stations.
+each side, a swing with bells of two loads, a piece in heats that has no stations, one of three movements,
+and a long one.
 
 A day is written as ``squat/heavy + press | pair: squat.light 5, hop 10``: main lift and scheme, assistance,
 then the conditioning's shape and its movements with load and dose. The dose may be left out where it does not
@@ -154,6 +155,8 @@ def shapes() -> dict[str, Shape]:
         ),
         builders.shape("pair", rounds=4, **pair),
         builders.shape("pair5", rounds=5, **pair),
+        builders.shape("trio", **{**pair, "movements": 3}),
+        builders.shape("mile", rounds=2, movements=1, domain="long", effort=4, cap_minutes=20),
         builders.shape("waves", **{**pair, "rounds": 3, "heats": 2, "cap_minutes": 24, "stations": False}),
     )
     return {s.id: s for s in entries}
