@@ -1,6 +1,17 @@
 """The table, a module a room."""
 
-from tests.mutants.rooms import audits, encoders, load, prescription, shared
+from tests.mutants.rooms import (
+    audits,
+    cli,
+    encoders,
+    load,
+    prescription,
+    render,
+    shared,
+    solve,
+    store,
+    weeks,
+)
 
 ROOMS = {
     "encoders": encoders.FAULTS,
@@ -8,4 +19,9 @@ ROOMS = {
     "shared": shared.FAULTS,
     "prescription": prescription.FAULTS,
     "load": load.FAULTS,
+    "solve": solve.FAULTS,
+    "weeks": weeks.FAULTS,
+    "render": render.FAULTS,
+    "store": store.FAULTS,
+    "cli": cli.FAULTS,
 }
