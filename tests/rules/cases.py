@@ -85,6 +85,13 @@ def with_a_gap() -> Problem:
     return universe(a_gym=gym(("mon", "wed", "sun")), a_catalogue=catalogue(("squat", "row")))
 
 
+@cache
+def on_one_station() -> Problem:
+    """Two movements of one rower, and one that needs nothing."""
+    made = catalogue(("squat", "row", "sprint", "hop"), ("heavy",), ("dash", "pair5"), ("squat",))
+    return universe(a_catalogue=made)
+
+
 def after_other_pieces(*earlier: tuple[Day, str, int]) -> Callable[[], Problem]:
     """Two days with a long piece of the short one's format, after pieces of three movements."""
 
@@ -818,20 +825,22 @@ CASES: tuple[Case, ...] = (
     ),
     Case(
         "landings-on-each-side",
-        {"kind": "limit", "where": {}, "count": "contacts", "per": "week", "at_least": 40, "at_most": 48},
+        {"kind": "limit", "where": {}, "count": "contacts", "per": "week", "at_least": 80, "at_most": 96},
         with_more(8),
         (
             at_the_limit("squat/heavy | dash: leap 4", "squat/heavy | waves: leap 4, row 125"),
             at_the_limit("squat/heavy | pair5: leap 4, row 125", "squat/heavy | dash: row 125"),
-            failing(16, "squat/heavy | dash: leap 4", "squat/heavy | dash: row 125"),
-            failing(24, "squat/heavy | dash: leap 8", "squat/heavy | dash: leap 4"),
+            failing(32, "squat/heavy | dash: leap 4", "squat/heavy | dash: row 125"),
+            failing(48, "squat/heavy | dash: leap 8", "squat/heavy | dash: leap 4"),
         ),
     ),
     # What differs in one respect only.
     Case(
         "every-pair-of-three",
         {"kind": "rotate", "what": "pairing", "weeks": 1},
-        after_other_pieces(("wed", "press/heavy | trio: hop, row, squat.light", 1)),
+        after_other_pieces(
+            ("fri", "press/heavy | dash: row", 1), ("wed", "press/heavy | trio: hop, row, squat.light", 1)
+        ),
         (
             at_the_limit("press/heavy | dash: row", "press/heavy | mile: squat.light"),
             just_past(1, "press/heavy | pair: row, squat.light", "press/heavy | dash: row"),
@@ -845,6 +854,25 @@ CASES: tuple[Case, ...] = (
         (
             at_the_limit("press/heavy | mile: row", "press/heavy | dash: row"),
             just_past(1, "press/heavy | dash: hop", "press/heavy | mile: row"),
+        ),
+    ),
+    Case(
+        "two-rows-on-one-station",
+        {"kind": "limit", "where": {"piece": "conditioning"}, "count": "large", "per": "day", "at_most": 0},
+        on_one_station,
+        (
+            just_past(1 + 1, "squat/heavy | pair5: row, sprint", "squat/heavy | dash: row"),
+            passing("squat/heavy | dash: hop", "squat/heavy | dash: hop"),
+        ),
+    ),
+    Case(
+        "two-days-that-end-on-sunday",
+        {"kind": "sequence", "never": [{"load": "heavy"}] * 2},
+        all_week,
+        (
+            at_the_limit(*days("hqhqhqh")),
+            just_past(1, *days("qqqqqhh")),
+            failing(2, *days("hhqqqhh")),
         ),
     ),
     Case(

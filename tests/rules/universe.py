@@ -111,14 +111,23 @@ def movements() -> dict:
 
 
 def more_movements() -> dict:
-    """One that is done on each side, and lands; and a second loaded one, its bells heavy or light."""
+    """One done on each side, which lands twice; a second loaded one of two loads; a second row."""
     entries = (
+        builders.movement(
+            "sprint",
+            modality="cyclic",
+            unit="calories",
+            setups=(Setup(needs=("rower",)),),
+            roles=("conditioning",),
+            doses={"open": (10,)},
+            patterns={"cyclic": 100},
+        ),
         builders.movement(
             "leap",
             roles=("conditioning",),
             doses={"open": (4, 8)},
             patterns={"jump": 60, "lunge": 40},
-            takes=Takes(contacts=1),
+            takes=Takes(contacts=2),
             sides="per_side",
             pace=Pace(seconds=1.5, source="test", steady_to=6, slower_percent=20),
         ),
