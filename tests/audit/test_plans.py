@@ -10,6 +10,7 @@ from functools import cache
 import pytest
 
 from planner.audit.audit import STRUCTURE, audit_plan, broken_musts, total_cost
+from planner.audit.days import misfits
 from planner.audit.reading import plan_of
 from planner.domain.plan import Plan, SessionPlan, VersionPlan
 from planner.domain.requests import Overrule, Requests
@@ -73,6 +74,22 @@ def test_a_line_too_few_or_twice_is_a_fault_in_every_version(kit: str) -> None:
     assert structure(less).measure == 1
     assert structure(twice).measure == 1
     assert structure(no_main).measure >= 1
+
+
+def test_a_day_without_a_main_lift_in_any_version_is_a_fault_in_each() -> None:
+    day = next(i for i, s in enumerate(plan().sessions) if len(s.versions["floor"].strength) > 1)
+    session = plan().sessions[day]
+    versions = {
+        kit: v.model_copy(update={"strength": tuple(x for x in v.strength if x.assistance)})
+        for kit, v in session.versions.items()
+    }
+    sessions = list(plan().sessions)
+    sessions[day] = session.model_copy(update={"versions": versions})
+
+    found = misfits(problem(), plan().model_copy(update={"sessions": tuple(sessions)}))
+
+    assert len(found) == len(KITS)
+    assert all("does not have one main lift" in m.sentence for m in found)
 
 
 def test_two_loads_in_one_piece_are_a_fault_on_the_floor_alone() -> None:
