@@ -20,7 +20,7 @@ from tests.solve.demo import demo_problem, folder, shipped
 
 SEEDS = 6
 ANY_DOSE = frozenset(ALL_DAYS)
-MEASURING = ("data", "week", "selecting", "rules", "hold")
+MEASURING = ("data", "week", "selecting", "rules", "hold", "standing")
 
 
 def test_the_second_measurement_imports_nothing_of_the_program() -> None:
