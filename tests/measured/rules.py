@@ -12,6 +12,7 @@ from tests.measured.selecting import about_sessions, has_share, listed, means, p
 from tests.measured.week import Day, Earlier, Line, round_tenths, window
 
 Places = dict[str, int]
+KINDS = ("limit", "spacing", "together", "share", "rotate", "sequence", "capacity", "fit")
 Week = list[Day]
 
 

@@ -35,6 +35,11 @@ class Fault:
             raise ValueError(f"{self.file}: {self.old!r} is there {found} times, not once")
         return text.replace(self.old, self.new)
 
+    def is_there(self, root: Path) -> bool:
+        """Whether the text that is to be replaced is there exactly once."""
+        path = root / self.file
+        return path.is_file() and path.read_text(encoding="utf-8").count(self.old) == 1
+
     def put_into(self, root: Path) -> str:
         """Puts the fault into a tree; returns the file's text as it was."""
         path = root / self.file
