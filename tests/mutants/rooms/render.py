@@ -10,7 +10,6 @@ REPORT = "planner/render/report_view.py"
 BRIEF = "planner/render/brief.py"
 T = "tests/render/test_"
 OF_CALENDAR, OF_NOTATION, OF_PALETTE = f"{T}calendar.py", f"{T}notation.py", f"{T}palette.py"
-OF_WEEK, OF_BRIEF, OF_MEMBER = f"{T}week_html.py", f"{T}brief.py", f"{T}member.py"
 VIEWS = f"{T}views.py"
 
 FAULTS = (
@@ -30,17 +29,17 @@ FAULTS = (
     Fault(NOTATION, 'or "empty bar"', 'or ""', OF_NOTATION),
     Fault(NOTATION, "one if amount == 1 else", "one if amount <= 1 else", OF_NOTATION),
     Fault(NOTATION, 'text[-1] in ".!?:"', 'text[-1] in "."', OF_NOTATION),
-    Fault(INSTEAD, "if told(line) not in known)", "if told(line) in known)", f"{VIEWS} {OF_MEMBER}"),
-    Fault(INSTEAD, "(OTHERS_SAME if other else SAME,)", "(SAME if other else OTHERS_SAME,)", f"{VIEWS} {OF_MEMBER}"),
-    Fault(INSTEAD, "implement.casefold() in line.name.casefold()", "implement.casefold() not in line.name.casefold()", f"{VIEWS} {OF_MEMBER}"),
-    Fault(INSTEAD, "if all(text == SAME for text in texts):", "if any(text == SAME for text in texts):", f"{VIEWS} {OF_MEMBER}"),
+    Fault(INSTEAD, "if told(line) not in known)", "if told(line) in known)", VIEWS),
+    Fault(INSTEAD, "(OTHERS_SAME if other else SAME,)", "(SAME if other else OTHERS_SAME,)", VIEWS),
+    Fault(INSTEAD, "implement.casefold() in line.name.casefold()", "implement.casefold() not in line.name.casefold()", VIEWS),
+    Fault(INSTEAD, "if all(text == SAME for text in texts):", "if any(text == SAME for text in texts):", VIEWS),
     Fault(PALETTE, "return (lighter + 0.05) / (darker + 0.05)", "return lighter / (darker + 0.05)", OF_PALETTE),
     Fault(PALETTE, "0.2126 * red + 0.7152 * green + 0.0722 * blue", "0.2126 * red + 0.0722 * green + 0.7152 * blue", OF_PALETTE),
-    Fault(REPORT, "key=lambda rule: (-rule.cost, rule.id)", "key=lambda rule: (rule.cost, rule.id)", f"{VIEWS} {OF_WEEK}"),
+    Fault(REPORT, "key=lambda rule: (-rule.cost, rule.id)", "key=lambda rule: (rule.cost, rule.id)", VIEWS),
     Fault(REPORT, 'proved=tier.status == "proved"', "proved=tier.gap == 0", VIEWS),
-    Fault(REPORT, "sum(rule.cost for rule in weights)", "sum(rule.measure for rule in weights)", f"{VIEWS} {OF_WEEK}"),
-    Fault(REPORT, 'verdict = "overruled" if holds', 'verdict = "holds" if holds', f"{VIEWS} {OF_WEEK}"),
-    Fault(BRIEF, 'return f"{hours % 24}:{minutes:02d}"', 'return f"{hours}:{minutes:02d}"', f"{VIEWS} {OF_BRIEF}"),
-    Fault(BRIEF, "slow = max(prediction.slow for prediction in seen)", "slow = min(prediction.slow for prediction in seen)", f"{VIEWS} {OF_BRIEF}"),
-    Fault(BRIEF, "piece.cap_minutes * SECONDS // 2)", "piece.cap_minutes * SECONDS // 3)", f"{VIEWS} {OF_BRIEF}"),
+    Fault(REPORT, "sum(rule.cost for rule in weights)", "sum(rule.measure for rule in weights)", VIEWS),
+    Fault(REPORT, 'verdict = "overruled" if holds', 'verdict = "holds" if holds', VIEWS),
+    Fault(BRIEF, 'return f"{hours % 24}:{minutes:02d}"', 'return f"{hours}:{minutes:02d}"', VIEWS),
+    Fault(BRIEF, "slow = max(prediction.slow for prediction in seen)", "slow = min(prediction.slow for prediction in seen)", VIEWS),
+    Fault(BRIEF, "piece.cap_minutes * SECONDS // 2)", "piece.cap_minutes * SECONDS // 3)", VIEWS),
 )  # fmt: skip
