@@ -86,6 +86,13 @@ def with_a_gap() -> Problem:
 
 
 @cache
+def with_a_long_piece() -> Problem:
+    """A heavy lift before it makes a day of just eight of ten, a quick one of six."""
+    made = catalogue(("squat", "row"), only_shapes=("dash", "mile"), mains_alone=("squat",))
+    return universe(a_catalogue=made)
+
+
+@cache
 def on_one_station() -> Problem:
     """Two movements of one rower, and one that needs nothing."""
     made = catalogue(("squat", "row", "sprint", "hop"), ("heavy",), ("dash", "pair5"), ("squat",))
@@ -854,6 +861,16 @@ CASES: tuple[Case, ...] = (
         (
             at_the_limit("press/heavy | mile: row", "press/heavy | dash: row"),
             just_past(1, "press/heavy | dash: hop", "press/heavy | mile: row"),
+        ),
+    ),
+    Case(
+        "hard-from-eight-on",
+        {"kind": "limit", "where": {"hardness": "hard"}, "count": "days", "per": "week", "at_most": 0},
+        with_a_long_piece,
+        (
+            at_the_limit("squat/quick | mile: row", "squat/quick | dash: row"),
+            just_past(1, "squat/heavy | mile: row", "squat/quick | mile: row"),
+            failing(2, "squat/heavy | mile: row", "squat/heavy | dash: row"),
         ),
     ),
     Case(

@@ -12,7 +12,7 @@ FAULTS = (
     Fault(VIEW, "self.model.add_bool_and(~x for x in literals).only_enforce_if(~made)", "pass", of("together")),
     Fault(VIEW, "self.model.add_bool_or([*literals, ~made])", "pass", of("together")),
     Fault(VIEW, "self.model.add_bool_or([made, *(~x for x in literals)])", "pass", of("rotate")),
-    Fault(VIEW, "self.model.add(effort >= HARD_FROM - 1).only_enforce_if(made)", "self.model.add(effort >= HARD_FROM).only_enforce_if(made)", of("in-a-row")),
+    Fault(VIEW, "self.model.add(effort >= HARD_FROM - 1).only_enforce_if(made)", "self.model.add(effort >= HARD_FROM).only_enforce_if(made)", of("hard-from")),
     Fault(VIEW, "self.model.add(effort >= EASY_TO).only_enforce_if(~made)", "self.model.add(effort >= EASY_TO - 1).only_enforce_if(~made)", of("two-days")),
     Fault(VIEW, "return self.effort(day) + 1, MOST_RATING", "return self.effort(day), MOST_RATING", of("rotate")),
     Fault(VIEW, "s.cap_minutes // (s.heats if one_heat else 1)", "s.cap_minutes", of("fit")),
