@@ -71,12 +71,15 @@ class NoPlanError(PlannerError):
         what: the headline.
         clashes: of each clash, what cannot all be together, one sentence each.
         remedies: what would help, one sentence each.
+        certain: whether it is proved that there is no week; otherwise none was found in the time.
     """
 
     exit_code = 3
 
-    def __init__(self, what: str, clashes: Clashing = (), remedies: tuple[str, ...] = ()) -> None:
-        self.what, self.clashes, self.remedies = what, clashes, remedies
+    def __init__(
+        self, what: str, clashes: Clashing = (), remedies: tuple[str, ...] = (), *, certain: bool = True
+    ) -> None:
+        self.what, self.clashes, self.remedies, self.certain = what, clashes, remedies, certain
         lines = [what, *(f"  - {c}" for c in numbered(clashes))]
         if remedies:
             lines += ["What would help:", *(f"  - {r}" for r in remedies)]

@@ -14,12 +14,11 @@ from datetime import timedelta
 from pathlib import Path
 from random import Random
 
-from planner.pipeline import solved_week
-from planner.setting import Setting
-
 from planner.domain.gym import DAYS, Day, Gym
 from planner.domain.iso_week import monday_of, week_of
 from planner.domain.week import Week
+from planner.weeks.setting import Setting
+from planner.weeks.written import solved_week
 from tests.solve.demo import WEEK, shipped
 
 FEW_TO_SOME, SOME_TO_ALL = (6, 12), (10, 20)

@@ -102,6 +102,23 @@ def test_every_path_on_the_developers_page_is_there() -> None:
         assert (ROOT / path).exists(), path
 
 
+def test_the_examples_on_the_developers_page_are_those_that_are_tried() -> None:
+    extras = ROOT / "tests" / "outside"
+    files = [*(extras / "gym_extras").glob("*.py"), *extras.glob("*/entry_points.txt")]
+    there = {line.strip() for path in files for line in path.read_text(encoding="utf-8").splitlines()}
+    blocks = re.findall(r"^```(python|toml)\n(.*?)^```", DEVELOPERS, re.MULTILINE | re.DOTALL)
+    shown = [
+        line.strip() for language, block in blocks if language == "python" for line in block.splitlines()
+    ]
+    (entries,) = (block for language, block in blocks if language == "toml")
+
+    assert len(shown) > 40
+    assert [line for line in shown if line not in there] == []
+    for group, lines in tomllib.loads(entries)["project"]["entry-points"].items():
+        assert f"[{group}]" in there
+        assert {f"{name} = {value}" for name, value in lines.items()} <= there
+
+
 def test_the_version_is_that_of_the_newest_entry() -> None:
     version = tomllib.loads((ROOT / "pyproject.toml").read_text(encoding="utf-8"))["project"]["version"]
     newest = re.search(r"(?m)^## (\S+)", (ROOT / "CHANGELOG.md").read_text(encoding="utf-8"))

@@ -2,17 +2,8 @@
 
 from __future__ import annotations
 
-# In the order in which the help lists the commands.
-from planner.cli import week  # isort: skip
-from planner.cli import record  # isort: skip
-from planner.cli import asking  # isort: skip
-from planner.cli import life  # isort: skip
-from planner.cli import catalogue  # isort: skip
-from planner.cli.base import app
+from planner.cli.app import COMMANDS, main, make_app
 
-__all__ = ["app", "asking", "catalogue", "life", "main", "record", "week"]
+app = make_app(COMMANDS)
 
-
-def main() -> None:
-    """The ``planner`` command."""
-    app()
+__all__ = ["app", "main"]

@@ -13,9 +13,7 @@ from planner.cli.base import (
     DayName,
     DayOption,
     OwnGym,
-    SpokenCommand,
     WeekName,
-    app,
     check_known,
     weeks_setting,
 )
@@ -45,7 +43,6 @@ HardnessOption = Annotated[str | None, typer.Option("--hardness", help="hard or 
 MovementName = Annotated[str, typer.Argument(metavar="MOVEMENT", help="Id or name.")]
 
 
-@app.command(cls=SpokenCommand)
 def lock(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
@@ -65,7 +62,6 @@ def lock(  # noqa: PLR0917  (each is named on the command line)
     _lock_or_unlock("lock", gym, week, _LockWords(day, piece, movement, pattern, domain, hardness))
 
 
-@app.command(cls=SpokenCommand)
 def unlock(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
@@ -80,19 +76,16 @@ def unlock(  # noqa: PLR0917  (each is named on the command line)
     _lock_or_unlock("unlock", gym, week, _LockWords(day, piece, movement, pattern, domain, hardness))
 
 
-@app.command(cls=SpokenCommand)
 def ban(gym: OwnGym, week: WeekName, movement: MovementName, day: DayOption = None) -> None:
     """Rule a movement out, for the week or for a day."""
     _ban_or_allow("ban", gym, week, movement, day)
 
 
-@app.command(cls=SpokenCommand)
 def allow(gym: OwnGym, week: WeekName, movement: MovementName, day: DayOption = None) -> None:
     """Allow a movement again that was ruled out."""
     _ban_or_allow("allow", gym, week, movement, day)
 
 
-@app.command(cls=SpokenCommand)
 def ask(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
@@ -113,7 +106,6 @@ def ask(  # noqa: PLR0917  (each is named on the command line)
     _say(gym, state, f"No longer asked for: {said}." if withdraw else f"Asked for: {said}.")
 
 
-@app.command(cls=SpokenCommand)
 def overrule(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
@@ -133,7 +125,6 @@ def overrule(  # noqa: PLR0917  (each is named on the command line)
     _say(gym, state, f"{rule} {'counts again' if withdraw else 'does not count'} at {place}.")
 
 
-@app.command(cls=SpokenCommand)
 def write(
     gym: OwnGym,
     week: WeekName,

@@ -1,4 +1,4 @@
-"""What all commands share: how errors are said, what arguments mean, where files are."""
+"""What all commands share: what arguments mean, where files are."""
 
 from __future__ import annotations
 
@@ -8,15 +8,14 @@ from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
-from typing import TYPE_CHECKING, Annotated, Any
+from typing import TYPE_CHECKING, Annotated
 
 import typer
 from rich.console import Console
-from typer.core import TyperCommand
 
 from planner import paths
 from planner.domain.iso_week import monday_of, next_week
-from planner.errors import DataError, Place, PlannerError
+from planner.errors import DataError, Place
 
 if TYPE_CHECKING:
     from planner.domain.catalogue import Catalogue
@@ -25,40 +24,8 @@ if TYPE_CHECKING:
     from planner.store.store import Store
     from planner.weeks.setting import Setting
 
-BROKEN, FAULT = 1, 70
-"""Exit codes beside those of the errors: a must is broken; the program itself is at fault."""
-
-
-class SpokenCommand(TyperCommand):
-    """A command whose errors are said in words; a traceback appears with ``--debug`` only."""
-
-    def invoke(self, ctx: Any) -> Any:
-        """Run the command; an error becomes its message and its exit code."""
-        try:
-            return super().invoke(ctx)
-        except (typer.Exit, typer.Abort, BrokenPipeError):
-            raise
-        except Exception as error:
-            if ctx.find_root().params.get("debug"):
-                raise
-            if isinstance(error, PlannerError):
-                typer.echo(str(error), err=True)
-                raise typer.Exit(error.exit_code) from None
-            typer.echo(
-                f"The program is at fault here, not your files: {type(error).__name__}: {error}\n"
-                "Run it again as `planner --debug ...` and report what it prints.",
-                err=True,
-            )
-            raise typer.Exit(FAULT) from None
-
-
-app = typer.Typer(
-    name="planner",
-    help="Drafts a balanced training week for a functional-fitness gym, in every kit version.",
-    no_args_is_help=True,
-    pretty_exceptions_enable=False,
-    add_completion=False,
-)
+BROKEN = 1
+"""Exit code beside those of the errors: a must is broken, or the catalogue has an error."""
 
 GymOption = Annotated[
     str | None, typer.Option("--gym", metavar="GYM", help="Folder of a gym, or a shipped gym such as demo.")
@@ -75,24 +42,6 @@ CandidateOption = Annotated[
 ]
 OutOption = Annotated[Path | None, typer.Option("--out", help="Write its sheet, as HTML.")]
 WeekFile = Annotated[Path, typer.Argument(metavar="WEEK.json", help="A week that draft has written.")]
-
-
-def _version(wanted: bool) -> None:
-    if wanted:
-        import planner
-
-        typer.echo(f"planner {planner.__version__}")
-        raise typer.Exit
-
-
-@app.callback()
-def _top(
-    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
-    version: Annotated[
-        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version.")
-    ] = False,
-) -> None:
-    del debug, version  # each is read elsewhere
 
 
 def folder_of(word: str) -> Path:

@@ -14,8 +14,6 @@ from planner import paths
 from planner.cli.base import (
     BROKEN,
     GymOption,
-    SpokenCommand,
-    app,
     check_known,
     folder_of,
     gym_in,
@@ -28,11 +26,7 @@ if TYPE_CHECKING:
     from planner.domain.catalogue import Catalogue
     from planner.domain.gym import Gym
 
-catalogue_app = typer.Typer(no_args_is_help=True, help="Looks at the catalogue of movements.")
-app.add_typer(catalogue_app, name="catalogue")
 
-
-@app.command(cls=SpokenCommand)
 def init(
     folder: Annotated[Path, typer.Argument(metavar="DIR", help="A new folder, or an empty one.")],
 ) -> None:
@@ -44,7 +38,6 @@ def init(
     typer.echo(f"Edit gym.yaml, then run: planner draft {folder}")
 
 
-@app.command(cls=SpokenCommand)
 def rules(gym: GymOption = None) -> None:
     """List the rules in force, each with its level, its sentence and its file."""
     from planner.cli.tables import week as tables
@@ -61,7 +54,6 @@ def rules(gym: GymOption = None) -> None:
     typer.echo(f"{len(found)} rules, {sum(rule.off for rule in found)} of them off.")
 
 
-@app.command(cls=SpokenCommand)
 def schema(
     name: Annotated[
         str | None, typer.Argument(metavar="[week|gym|rules|movements]", help="Which; all unless given.")
@@ -91,7 +83,6 @@ def schema(
             typer.echo(f"Wrote {out / f'{each}.schema.json'}")
 
 
-@catalogue_app.command("check", cls=SpokenCommand)
 def catalogue_check(gym: GymOption = None) -> None:
     """Check the whole catalogue and show how many movements each pattern has in each kit version."""
     from planner.cli.tables import week as tables
@@ -121,7 +112,6 @@ def catalogue_check(gym: GymOption = None) -> None:
         raise typer.Exit(BROKEN)
 
 
-@catalogue_app.command("list", cls=SpokenCommand)
 def catalogue_list(
     pattern: Annotated[
         str | None,

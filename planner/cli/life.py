@@ -13,9 +13,7 @@ from planner.cli.base import (
     DayName,
     OutOption,
     OwnGym,
-    SpokenCommand,
     WeekName,
-    app,
     check_known,
     progress,
     store_of,
@@ -42,7 +40,6 @@ SecondsOption = Annotated[
 ]
 
 
-@app.command(cls=SpokenCommand)
 def redraft(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
@@ -90,7 +87,6 @@ def redraft(  # noqa: PLR0917  (each is named on the command line)
         write_sheet(out, new.week)
 
 
-@app.command(cls=SpokenCommand)
 def merge(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     a: Annotated[str, typer.Argument(metavar="A", help="A candidate.")],
@@ -124,7 +120,6 @@ def merge(  # noqa: PLR0917  (each is named on the command line)
         write_sheet(out, kept.week)
 
 
-@app.command(cls=SpokenCommand)
 def compare(
     gym: OwnGym,
     a: Annotated[str, typer.Argument(metavar="A", help="A candidate.")],
@@ -148,7 +143,6 @@ def compare(
         typer.echo(f"Wrote {out}")
 
 
-@app.command(cls=SpokenCommand)
 def why(
     gym: OwnGym,
     week: WeekName,
@@ -167,7 +161,6 @@ def why(
         typer.echo(line)
 
 
-@app.command("why-not", cls=SpokenCommand)
 def why_not(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
@@ -200,7 +193,6 @@ def why_not(  # noqa: PLR0917  (each is named on the command line)
         typer.echo(line)
 
 
-@app.command(cls=SpokenCommand)
 def price(
     gym: OwnGym, week: WeekName, candidate: CandidateOption = None, seconds: SecondsOption = 4.0
 ) -> None:
@@ -216,7 +208,6 @@ def price(
     Console().print(life_tables.price_table(found))
 
 
-@app.command(cls=SpokenCommand)
 def resilience(
     gym: OwnGym, week: WeekName, candidate: CandidateOption = None, seconds: SecondsOption = 3.0
 ) -> None:

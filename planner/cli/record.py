@@ -13,9 +13,7 @@ from planner.cli.base import (
     GymName,
     OutOption,
     OwnGym,
-    SpokenCommand,
     WeekName,
-    app,
     check_known,
     folder_of,
     progress,
@@ -30,7 +28,6 @@ MAX_EXPORT_BYTES = 500_000_000
 STATUSES = ("done", "skipped", "changed")
 
 
-@app.command(cls=SpokenCommand)
 def weeks(
     gym: OwnGym,
     week: Annotated[
@@ -58,7 +55,6 @@ def weeks(
         _print_log(gym, week)
 
 
-@app.command(cls=SpokenCommand)
 def choose(
     gym: OwnGym,
     week: WeekName,
@@ -84,19 +80,16 @@ def choose(
         typer.echo(f"Wrote {json_file}")
 
 
-@app.command(cls=SpokenCommand)
 def undo(gym: OwnGym, week: WeekName) -> None:
     """Step back to before the last change of a week."""
     _step(gym, week, "undo")
 
 
-@app.command(cls=SpokenCommand)
 def redo(gym: OwnGym, week: WeekName) -> None:
     """Step forward again to what was undone."""
     _step(gym, week, "redo")
 
 
-@app.command(cls=SpokenCommand)
 def history(gym: OwnGym, week: WeekName) -> None:
     """List every change of a week; nothing is ever lost."""
     from planner.cli.tables import life as life_tables
@@ -109,7 +102,6 @@ def history(gym: OwnGym, week: WeekName) -> None:
     Console().print(life_tables.history_table(found, head))
 
 
-@app.command(cls=SpokenCommand)
 def log(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
@@ -135,7 +127,6 @@ def log(  # noqa: PLR0917  (each is named on the command line)
     typer.echo(life_tables.log_line(loads))
 
 
-@app.command("export", cls=SpokenCommand)
 def export_(
     gym: GymName,
     file: Annotated[Path, typer.Argument(metavar="FILE", help="A .json file.")],
@@ -151,7 +142,6 @@ def export_(
     typer.echo(f"Wrote {file}")
 
 
-@app.command("import", cls=SpokenCommand)
 def import_(
     file: Annotated[Path, typer.Argument(metavar="FILE", help="That planner export has written.")],
     gym: Annotated[Path, typer.Argument(metavar="GYM", help="The folder of the gym to be.")],

@@ -15,9 +15,7 @@ from planner.cli.base import (
     CandidateOption,
     DayOption,
     GymName,
-    SpokenCommand,
     WeekFile,
-    app,
     folder_of,
     iso_week,
     progress,
@@ -27,6 +25,7 @@ from planner.cli.base import (
     write,
     write_sheet,
 )
+from planner.domain.words import capital
 from planner.errors import DataError, Place
 
 if TYPE_CHECKING:
@@ -35,7 +34,6 @@ if TYPE_CHECKING:
 WEEK_SUFFIX = ".json"
 
 
-@app.command(cls=SpokenCommand)
 def draft(  # noqa: PLR0917  (each is named on the command line)
     gym: GymName,
     week: Annotated[
@@ -120,7 +118,6 @@ def _drafted(
         return [("", one.name, one.week)]
 
 
-@app.command(cls=SpokenCommand)
 def audit(
     week: WeekFile,
     gym: Annotated[str, typer.Option("--gym", metavar="GYM", help="Folder of the gym, or a shipped gym.")],
@@ -146,7 +143,6 @@ def audit(
         raise typer.Exit(BROKEN)
 
 
-@app.command(cls=SpokenCommand)
 def sheet(
     week: WeekFile,
     out: Annotated[
@@ -166,7 +162,6 @@ def sheet(
     typer.echo(f"Wrote {target}")
 
 
-@app.command(cls=SpokenCommand)
 def sheets(  # noqa: PLR0917  (each is named on the command line)
     source: Annotated[
         str,
@@ -224,26 +219,33 @@ def _week_meant(gym: str, word: str, candidate: str | None) -> tuple[Week, Path 
         return keeping.meant(store.state(week_named(word)), candidate).week, None
 
 
-@app.command(cls=SpokenCommand)
 def loads(  # noqa: PLR0917  (each is named on the command line)
     gym: Annotated[str, typer.Argument(metavar="GYM", help="Folder with gym.yaml, or a shipped gym.")],
-    lift: Annotated[str, typer.Option("--lift", help='A lift on the bar, such as "overhead squat".')],
-    scheme: Annotated[str, typer.Option("--scheme", help="Sets x reps, such as 3x8, or a scheme's id.")],
-    one_rm: Annotated[float | None, typer.Option("--one-rm", help="Your 1RM of that lift in kg.")] = None,
+    lift: Annotated[str, typer.Option("--lift", help='A lift on the bar, such as "bench press".')],
+    scheme: Annotated[str, typer.Option("--scheme", help="Sets x reps, such as 4x6, or a scheme's id.")],
+    one_rm: Annotated[float | None, typer.Option("--one-rm", help="Your 1RM in kg.")] = None,
     reps_max: Annotated[
-        str | None, typer.Option("--reps-max", help="Or a set to failure: reps@kg, such as 5@80.")
+        str | None, typer.Option("--reps-max", help="Or a set to failure: reps@kg, such as 4@75.")
     ] = None,
+    of: Annotated[
+        str,
+        typer.Option("--of", help="The lift that your number is of, where the lift is a share of another."),
+    ] = "",
     bar: Annotated[float | None, typer.Option("--bar", min=1, max=50, help="Your bar in kg.")] = None,
+    yes: Annotated[bool, typer.Option("--yes", help="An unusual 1RM is meant.")] = False,
 ) -> None:
     """Say what one member puts on the bar, by their 1RM or a set to failure."""
     from planner.cli.tables import week as tables
     from planner.weeks.loads import member_answer
 
-    answer = member_answer(folder_of(gym), lift, scheme, one_rm=one_rm, reps_max=reps_max, bar=bar)
+    answer = member_answer(
+        folder_of(gym), lift, scheme, one_rm=one_rm, reps_max=reps_max, bar=bar, of=of, meant=yes
+    )
+    tested = answer.tested
     for found in answer.schemes:
         made = tables.table(
-            f"{answer.lift}: {found.name}, {found.percent:g} % of 1RM",
-            "1RM", "bar", "load", "plates on each side", right=range(3),
+            f"{answer.lift}: {found.name}, {found.percent:g} % of its 1RM",
+            f"1RM of {tested.of}", "bar", "load", "plates on each side", right=range(3),
         )  # fmt: skip
         names = ("lowest", "mean", "highest") if answer.spread else ("",)
         for name, load in zip(names, found.loads, strict=True):
@@ -255,6 +257,13 @@ def loads(  # noqa: PLR0917  (each is named on the command line)
                     plates + too_heavy,
                 )  # fmt: skip
         Console().print(made)
+    if tested.percent != 100:  # noqa: PLR2004
+        typer.echo(f"{capital(answer.lift)} is trained as {tested.percent} % of {tested.of}.")
+    if tested.other:
+        typer.echo(
+            f"The number is taken to be your {tested.of}. If it is your {tested.other}: "
+            f'--of "{tested.other}".'
+        )
     if answer.spread:
         typer.echo("Seven published formulas disagree by this much. If unsure, begin with the lowest.")
 

@@ -124,6 +124,13 @@ class Wish(Value):
             raise ValueError("say which day should be hard or easy")
         return self
 
+    def words(self) -> str:
+        """The wish as a coach says it."""
+        when = f" on {DAY_NAMES[self.day]}" if self.day else " some time"
+        if self.hardness and self.day:
+            return f"{DAY_NAMES[self.day]} {self.hardness}"
+        return (work_words(self.pattern) if self.pattern else spoken(self.movement or "")) + when
+
 
 class Overrule(Value):
     """A rule that does not count in one place, this week only.

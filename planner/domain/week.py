@@ -309,7 +309,10 @@ class TierProof(Value):
 
 
 class Proof(Value):
-    """What is known of the week's quality, layer by layer; ``seconds`` as in ``TierProof``, all together."""
+    """What is known of the week's quality, layer by layer; ``seconds`` as in ``TierProof``, all together.
+
+    ``walled`` says that a search ran into the wall-clock stop, so that another run may end elsewhere.
+    """
 
     tiers: tuple[TierProof, ...]
     seed: int
@@ -317,6 +320,7 @@ class Proof(Value):
     seconds: float
     variables: int
     constraints: int
+    walled: bool = False
 
 
 class WeekLoad(Value):

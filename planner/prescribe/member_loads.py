@@ -10,13 +10,17 @@ from difflib import get_close_matches
 from planner.domain.catalogue import Catalogue, Movement, Scheme
 from planner.domain.gym import Gym
 from planner.domain.week import Line, Week
+from planner.domain.words import spoken
 from planner.errors import DataError
 from planner.prescribe.estimators import MOST_REPS, spread_kg
+from planner.prescribe.loads import one_rm_kg as lift_one_rm_kg
 from planner.prescribe.loads import scheme_percent
 from planner.prescribe.plates import grams, makeable
 from planner.prescribe.stock import BARBELL, PLATE
 
 MOST_KG = 500.0
+USUAL_PERCENT = (33, 200)
+"""A 1RM is usual from a third of the lighter reference athlete's to twice the heavier's; a design choice."""
 LOW_PERCENT, HIGH_PERCENT = 60, 130
 """The card goes from this share of the lighter reference 1RM to that of the heavier one; our choice."""
 STEP_KG, WIDE_STEP_KG, WIDE_FROM_KG = 5, 10, 120
@@ -32,7 +36,7 @@ class BarLoad:
         bar_kg: the empty bar.
         kg: bar, plates and collars.
         per_side_kg: plates on each side, heaviest first.
-        percent_1rm: of the 1RM, rounded.
+        percent_1rm: of the lift's own 1RM, rounded.
         too_heavy: whether even the empty bar is above what was asked for.
     """
 
@@ -44,8 +48,29 @@ class BarLoad:
 
 
 @dataclass(frozen=True)
+class Tested:
+    """The lift that a 1RM is of.
+
+    Attributes:
+        of: its name.
+        percent: what is lifted, in percent of it: 100 where the 1RM is the lift's own.
+        other: name of the other lift that a member could mean; empty where there is none, or it is the same.
+    """
+
+    of: str
+    percent: int = 100
+    other: str = ""
+
+
+@dataclass(frozen=True)
 class MemberLoad:
-    """Work load for one 1RM: what the scheme asks for, and on each bar the heaviest not above it."""
+    """Work load for one 1RM: what the scheme asks for, and on each bar the heaviest not above it.
+
+    Attributes:
+        one_rm_kg: as tested.
+        target_kg: what the scheme asks for.
+        bars: a load for each.
+    """
 
     one_rm_kg: float
     target_kg: float
@@ -60,7 +85,8 @@ class LiftCard:
         days: it is lifted on.
         lift: name.
         scheme: "Three sets of eight across".
-        percent: of 1RM that the scheme asks for.
+        percent: of the lift's own 1RM that the scheme asks for.
+        tested: the lift whose 1RM the rows go by.
         rows: by 1RM, ascending.
     """
 
@@ -68,6 +94,7 @@ class LiftCard:
     lift: str
     scheme: str
     percent: float
+    tested: Tested
     rows: tuple[MemberLoad, ...]
 
 
@@ -78,35 +105,99 @@ def bars_of(gym: Gym) -> tuple[float, ...]:
     return tuple(sorted(set(masses or [athlete.bar_kg for athlete in gym.athletes]), reverse=True))
 
 
-def member_load(one_rm_kg: float, percent: float, gym: Gym, bars: tuple[float, ...] = ()) -> MemberLoad:
+def lift_tested(lift: Movement, catalogue: Catalogue, named: str = "") -> Tested:
+    """The lift that a 1RM is taken to be of.
+
+    For a lift that is trained as a share of another, both are tested by somebody. Unless one is named it is
+    the one that makes the smaller load: nobody finds more on the bar than was meant.
+
+    Args:
+        lift: what is lifted.
+        catalogue: for the names.
+        named: the lift that the 1RM is of, by name or id; empty where nothing was said.
+
+    Raises:
+        DataError: it is neither the lift nor the one that it is a share of.
+    """
+    share = lift.lift
+    if share is None or share.of == lift.id:
+        found = {lift.name: Tested(lift.name)}
+    else:
+        known = catalogue.movements.get(share.of)
+        base = known.name if known else spoken(share.of)
+        same = share.percent == 100  # noqa: PLR2004  (then one number is as good as the other)
+        own = Tested(lift.name, 100, "" if same else base)
+        other = Tested(base, share.percent, "" if same else lift.name)
+        found = {t.of: t for t in ((other, own) if share.percent <= 100 else (own, other))}  # noqa: PLR2004
+    wanted = " ".join(named.casefold().replace("_", " ").split())
+    for name, tested in found.items():
+        if wanted in ("", name.casefold()):
+            return tested
+    raise DataError(f'the 1RM is of no "{named}"', advice=f"Write --of with one of: {', '.join(found)}.")
+
+
+def usual_kg(lift: Movement, tested: Tested, gym: Gym) -> tuple[int, int] | None:
+    """The range in which 1RMs of the tested lift usually are, in kg; None where nothing is known of it.
+
+    Args:
+        lift: what is lifted.
+        tested: what the 1RM is of.
+        gym: whose reference athletes.
+    """
+    own = [kg for kg in (lift_one_rm_kg(lift, athlete) for athlete in gym.athletes) if kg is not None]
+    if not own:
+        return None
+    low, high = (100 * kg / tested.percent for kg in (min(own), max(own)))
+    return int(low * USUAL_PERCENT[0] / 100), -int(-high * USUAL_PERCENT[1] // 100)
+
+
+def check_usual(one_rm: float, lift: Movement, tested: Tested, gym: Gym) -> None:
+    """Refuses a 1RM that is more likely a slip.
+
+    Raises:
+        DataError: it is outside what is usual; says the range.
+    """
+    usual = usual_kg(lift, tested, gym)
+    if usual is not None and not usual[0] <= one_rm <= usual[1]:
+        raise DataError(
+            f"a 1RM of {one_rm:g} kg for {tested.of} is unusual: {usual[0]} to {usual[1]} kg are usual",
+            advice="Write it again, or add --yes if it is meant.",
+        )
+
+
+def member_load(
+    one_rm: float, percent: float, gym: Gym, bars: tuple[float, ...] = (), *, share: int = 100
+) -> MemberLoad:
     """The work load for a 1RM, rounded down to what the plates can make.
 
     Args:
-        one_rm_kg: of the lift itself.
-        percent: of it that the scheme asks for.
+        one_rm: in kg, of the tested lift.
+        percent: of the lift's own 1RM that the scheme asks for.
         gym: whose plates and collars.
         bars: masses of the bars; the gym's own if empty.
+        share: the lift's own 1RM in percent of the tested one.
 
     Raises:
         DataError: the 1RM is not a mass that anybody lifts.
     """
-    if not 0 < one_rm_kg <= MOST_KG:
-        raise DataError(f"a 1RM of {one_rm_kg:g} kg cannot be meant", advice=f"Give 1 to {MOST_KG:g} kg.")
-    target = one_rm_kg * percent / 100
+    if not 0 < one_rm <= MOST_KG:
+        raise DataError(f"a 1RM of {one_rm:g} kg cannot be meant", advice=f"Give 1 to {MOST_KG:g} kg.")
+    own = one_rm * share / 100
+    target = own * percent / 100
     held = gym.inventory.get(PLATE)
     plates: Mapping[float, int] = held if isinstance(held, dict) else {}
     return MemberLoad(
-        one_rm_kg=one_rm_kg,
+        one_rm_kg=one_rm,
         target_kg=target,
-        bars=tuple(_on_bar(target, one_rm_kg, bar, plates, gym.collars_kg) for bar in bars or bars_of(gym)),
+        bars=tuple(_on_bar(target, own, bar, plates, gym.collars_kg) for bar in bars or bars_of(gym)),
     )
 
 
 def _on_bar(
-    target: float, one_rm_kg: float, bar_kg: float, plates: Mapping[float, int], collars_kg: float
+    target: float, own_kg: float, bar_kg: float, plates: Mapping[float, int], collars_kg: float
 ) -> BarLoad:
     kg, side = makeable(target, bar_kg, plates, collars_kg)
-    return BarLoad(bar_kg, kg, side, round(100 * kg / one_rm_kg), too_heavy=grams(kg) > grams(target))
+    return BarLoad(bar_kg, kg, side, round(100 * kg / own_kg), too_heavy=grams(kg) > grams(target))
 
 
 def find_lift(name: str, catalogue: Catalogue) -> Movement:
@@ -198,10 +289,15 @@ def week_cards(week: Week, gym: Gym, catalogue: Catalogue) -> tuple[LiftCard, ..
                     continue
                 key = (line.movement, piece.title)
                 found.setdefault(key, ([], line, piece.title, percent))[0].append(session.day)
-    return tuple(
-        LiftCard(tuple(days), line.name, title, percent, _rows(line, percent, gym))
-        for days, line, title, percent in found.values()
-    )
+    return tuple(_card(*entry, gym, catalogue) for entry in found.values())
+
+
+def _card(  # noqa: PLR0917
+    days: list[str], line: Line, title: str, percent: float, gym: Gym, catalogue: Catalogue
+) -> LiftCard:
+    movement = catalogue.movements.get(line.movement)
+    tested = lift_tested(movement, catalogue) if movement else Tested(line.name)
+    return LiftCard(tuple(days), line.name, title, percent, tested, _rows(line, percent, tested, gym))
 
 
 def _percent(line: Line, catalogue: Catalogue) -> float | None:
@@ -213,12 +309,13 @@ def _percent(line: Line, catalogue: Catalogue) -> float | None:
     return float(max(known)) if known else None
 
 
-def _rows(line: Line, percent: float, gym: Gym) -> tuple[MemberLoad, ...]:
-    best = [100 * x.kg / (x.percent_1rm or percent) for x in line.loads]
+def _rows(line: Line, percent: float, tested: Tested, gym: Gym) -> tuple[MemberLoad, ...]:
+    best = [100 * x.kg / (x.percent_1rm or percent) * 100 / tested.percent for x in line.loads]
     low, high = min(best) * LOW_PERCENT / 100, max(best) * HIGH_PERCENT / 100
     step = STEP_KG if high - low <= WIDE_FROM_KG else WIDE_STEP_KG
     first, last = int(low // step * step) or step, int(-(-high // step) * step)
-    return tuple(member_load(float(kg), percent, gym) for kg in range(first, last + 1, step))
+    every = range(first, last + 1, step)
+    return tuple(member_load(float(kg), percent, gym, share=tested.percent) for kg in every)
 
 
 def estimate_table() -> tuple[tuple[float, tuple[tuple[float, float, float], ...]], ...]:

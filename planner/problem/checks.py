@@ -1,11 +1,12 @@
-"""Checks by arithmetic, before any solving: selectors that match nothing, and musts that cannot be met."""
+"""Checks by arithmetic: selectors that match nothing, and what a gym lacks for a must."""
 
 from __future__ import annotations
 
 from planner.domain.line import LineFacts
 from planner.domain.requests import PIECES
-from planner.errors import NoPlanError, RuleError
+from planner.errors import RuleError
 from planner.problem.problem import Problem
+from planner.rules import Rule
 from planner.rules.limit import Limit
 from planner.rules.where import Where
 
@@ -29,37 +30,19 @@ def check_rules(problem: Problem) -> None:
                 )
 
 
-def precheck(problem: Problem) -> None:
-    """Musts that ask for more than the gym can offer on its open days.
-
-    Raises:
-        NoPlanError: naming each must and what is missing.
-    """
+def too_little(problem: Problem, rule: Rule) -> str:
+    """What the gym lacks for a must that asks for more than it can give whatever else it does; or nothing."""
+    if not isinstance(rule, Limit) or not rule.at_least:
+        return ""
     lines = _floor_lines(problem)
-    clashes = []
-    for rule in problem.rules:
-        if isinstance(rule, Limit) and rule.must and rule.at_least:
-            clash = _too_little(problem, rule, lines)
-            if clash:
-                clashes.append(clash)
-    if clashes:
-        raise NoPlanError(
-            "No week can hold every must.",
-            tuple((clash,) for clash in clashes),
-            ("Soften or switch off the rule.",),
-        )
-
-
-def _too_little(problem: Problem, rule: Limit, lines: list[LineFacts]) -> str:
-    at_least, days = rule.at_least or 0, len(problem.gym.days)
+    at_least, days = rule.at_least, len(problem.gym.days)
     if rule.count == "days" and rule.per == "week" and at_least > days:
-        return f"{rule.id}: {at_least} days are asked for, and the gym opens on {days}."
+        return f"{at_least} days are asked for, and the gym opens on {days}."
     if rule.where.about_sessions or rule.each:
         return ""
     found = sorted({x.movement.name for x in lines if rule.where.matches(x)})
     if not found:
-        missing = _what_lacks(problem, rule.where)
-        return f"{rule.id}: {rule.statement()} The gym has no equipment for any of it{missing}."
+        return f"The gym has no equipment for any of it{_what_lacks(problem, rule.where)}."
     return _too_few(problem, rule, at_least, found)
 
 
@@ -84,7 +67,7 @@ def _too_few(problem: Problem, rule: Limit, at_least: int, found: list[str]) -> 
         return ""
     listed = ", ".join(found)
     return (
-        f"{rule.id}: {at_least} are needed, and with what the gym has there are only {len(found)} movements "
+        f"{at_least} are needed, and with what the gym has there are only {len(found)} movements "
         f"({listed}), each at most {sum(n for n in often if n is not None)} a week."
     )
 

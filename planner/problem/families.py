@@ -10,7 +10,7 @@ from dataclasses import dataclass
 
 from planner.domain.catalogue import Catalogue, Shape
 from planner.domain.timing import TRANSITION_TENTHS
-from planner.problem.candidates import LineOption, dose_suits
+from planner.problem.candidates import DoseChoice, LineOption, dose_suits
 
 NEVER = 10**6
 """More tenths of a second than any piece has."""
@@ -46,15 +46,29 @@ class Family:
 
 
 @dataclass(frozen=True, slots=True, eq=False)
-class Reach:
-    """What a line can do: the families it has a dose for, and its least and most tenths, by kind.
+class OwnDose:
+    """A dose that a written session has, which the catalogue would not offer by itself; with its shape."""
 
-    Tenths are over all rounds, since the cap of a movement bounds the whole piece: ten rounds take smaller
-    doses than two.
+    shape: Shape
+    dose: DoseChoice
+
+
+@dataclass(frozen=True, slots=True, eq=False)
+class Reach:
+    """What a line can do: the families it has a dose for, and the least and the most of its doses.
+
+    All over all rounds, since the cap of a movement bounds the whole piece: ten rounds take smaller doses
+    than two.
+
+    Attributes:
+        families: positions of the families.
+        tenths: least and most tenths of a second, by kind of family.
+        units: least and most units, both sides counted, over all families.
     """
 
     families: tuple[int, ...]
     tenths: dict[str, tuple[int, int]]
+    units: tuple[int, int]
 
 
 def families_of(catalogue: Catalogue) -> tuple[Family, ...]:
@@ -77,17 +91,23 @@ def families_of(catalogue: Catalogue) -> tuple[Family, ...]:
     return tuple(Family(m[0], tuple(m)) for m in groups.values())
 
 
-def reach_of(candidate: LineOption, families: tuple[Family, ...]) -> Reach:
-    """Where a conditioning line can go."""
+def reach_of(candidate: LineOption, families: tuple[Family, ...], own: tuple[OwnDose, ...] = ()) -> Reach:
+    """Where a conditioning line can go, with its own doses and those of written sessions."""
     movement, found = candidate.facts.movement, []
     tenths: dict[str, tuple[int, int]] = {}
+    units = (NEVER, 0)
     for index, family in enumerate(families):
-        spent = [
-            d.tenths * s.rounds for s in family.members for d in candidate.doses if dose_suits(d, movement, s)
-        ]
-        if not spent:
+        doses = [(d, s) for s in family.members for d in candidate.doses if dose_suits(d, movement, s)]
+        doses += [(o.dose, o.shape) for o in own if o.shape in family.members]
+        if not doses:
             continue
         found.append(index)
-        low, high = tenths.get(family.kind, (NEVER, 0))
-        tenths[family.kind] = (min(low, *spent), max(high, *spent))
-    return Reach(tuple(found), tenths)
+        tenths[family.kind] = _span(
+            tenths.get(family.kind, (NEVER, 0)), [d.tenths * s.rounds for d, s in doses]
+        )
+        units = _span(units, [d.units * s.rounds for d, s in doses])
+    return Reach(tuple(found), tenths, units if found else (0, 0))
+
+
+def _span(known: tuple[int, int], more: list[int]) -> tuple[int, int]:
+    return min(known[0], *more), max(known[1], *more)

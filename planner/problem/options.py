@@ -16,12 +16,13 @@ from planner.prescribe.stock import Stock
 from planner.problem.candidates import (
     DoseChoice,
     LineOption,
+    dose_suits,
     ladder_dose,
     plain_dose,
     strength_dose,
     suits,
 )
-from planner.problem.families import families_of, reach_of
+from planner.problem.families import OwnDose, Reach, families_of, reach_of
 
 WORST_STAND_IN = 70
 """A stand-in that costs more than this is not offered while a better one is there; a design choice."""
@@ -91,7 +92,6 @@ class Options:
         self,
         catalogue: Catalogue,
         gym: Gym,
-        banned: frozenset[str] = frozenset(),
         written: tuple[SessionPlan, ...] = (),
     ) -> None:
         """Enumerates what a gym could write.
@@ -99,11 +99,10 @@ class Options:
         Args:
             catalogue: movements, schemes, formats.
             gym: what it has.
-            banned: movements that are not to be used.
-            written: sessions that exist already; their lines are offered on their own days even where they
-                would not be chosen freely.
+            written: sessions that exist already; their lines and doses are offered on their own days even
+                where they would not be chosen freely.
         """
-        self._catalogue, self._gym, self._banned = catalogue, gym, banned
+        self._catalogue, self._gym = catalogue, gym
         pieces: tuple[LinePiece, ...] = ("main", "assistance", "conditioning")
         self._held = {(kit.id, piece): items_for(gym, kit, piece) for kit in gym.kits for piece in pieces}
         self._stocks = {kit.id: Stock(gym, kit, catalogue.items) for kit in gym.kits}
@@ -116,13 +115,16 @@ class Options:
             *self._conditioning(floor),
         ]
         self.only_on: dict[LineFacts, frozenset[Day]] = {}
+        self.own_doses: dict[Day, dict[LineFacts, list[OwnDose]]] = {}
         every = [*own, *self._written(written, floor, own)]
         self.main = tuple(c for c in every if c.facts.piece == "main")
         self.assistance = tuple(c for c in every if c.facts.piece == "assistance")
         self.families = families_of(catalogue)
         found = [(c, reach_of(c, self.families)) for c in every if c.facts.piece == "conditioning"]
-        self.conditioning = tuple(c for c, reach in found if reach.families or c.facts in self.only_on)
-        self.reaches = tuple(reach for c, reach in found if reach.families or c.facts in self.only_on)
+        written_lines = {facts for doses in self.own_doses.values() for facts in doses}
+        kept = [(c, reach) for c, reach in found if reach.families or c.facts in written_lines]
+        self.conditioning = tuple(c for c, _ in kept)
+        self._reaches = {c.facts: reach for c, reach in kept}
         self._by_facts = {c.facts: c for c in (*self.main, *self.assistance, *self.conditioning)}
         self.nearest = lru_cache(maxsize=None)(self._nearest)
         self._cost = lru_cache(maxsize=None)(self._substitution_cost)
@@ -130,46 +132,67 @@ class Options:
         self._pool = {kit.id: self._available(kit.id) for kit in gym.kits}
 
     def _movements(self) -> list[Movement]:
+        return [m for m in self._catalogue.movements.values() if m.skill <= self._gym.class_.skill]
+
+    def conditioning_on(self, day: Day) -> list[tuple[LineOption, Reach]]:
+        """Conditioning lines on offer on a day, each with what its doses there can reach."""
+        mine = self.own_doses.get(day, {})
         return [
-            m
-            for m in self._catalogue.movements.values()
-            if m.skill <= self._gym.class_.skill and m.id not in self._banned
+            (
+                c,
+                reach_of(c, self.families, tuple(mine[c.facts]))
+                if c.facts in mine
+                else self._reaches[c.facts],
+            )
+            for c in self.conditioning
+            if day in self.only_on.get(c.facts, (day,))
         ]
 
     def _written(
         self, sessions: tuple[SessionPlan, ...], kit: str, own: list[LineOption]
     ) -> list[LineOption]:
-        """Lines of existing sessions that are not offered anyway, each for its own days."""
-        known = {line_key(c.facts) for c in own}
-        out: dict[tuple[str, str, str, str], LineOption] = {}
-        days: dict[tuple[str, str, str, str], set[Day]] = {}
+        """Lines of existing sessions that are not offered anyway; their own doses are noted by day."""
+        known = {line_key(c.facts): c for c in own}
+        made: dict[tuple[str, str, str, str], LineOption] = {}
+        days: dict[LineFacts, set[Day]] = {}
         for session in sessions:
-            floor = session.versions[self._gym.kits[0].id]
-            shape = self._catalogue.shapes.get(session.shape)
-            lines: list[tuple[LinePiece, str, str, Tier, int]] = [
-                ("assistance" if x.assistance else "main", x.movement, x.scheme, "open", 0)
-                for x in floor.strength
-            ]
-            lines += [("conditioning", x.movement, "", x.tier, x.dose) for x in floor.conditioning]
-            for piece, name, scheme_id, tier, number in lines:
-                m, scheme = self._catalogue.movements.get(name), self._catalogue.schemes.get(scheme_id)
-                if m is None or m.id in self._banned or (piece != "conditioning" and scheme is None):
+            floor, shape = session.versions[self._gym.kits[0].id], self._catalogue.shapes.get(session.shape)
+            lines: tuple[StrengthLine | ConditioningLine, ...] = (*floor.strength, *floor.conditioning)
+            for line in lines:
+                facts = self._written_facts(line, kit)
+                if facts is None:
                     continue
-                facts = self._facts(piece, m, scheme.tier if scheme else tier, scheme, kit)
-                if facts is None or line_key(facts) in known:
-                    continue
-                if scheme is not None:
-                    dose = strength_dose(m, scheme)
-                elif shape is not None and shape.ladder:
-                    dose = ladder_dose(m, tier, shape.ladder)
-                else:
-                    dose = plain_dose(
-                        m, tier, number, chipper=shape is not None and shape.format == "chipper"
-                    )
-                out.setdefault(line_key(facts), LineOption(facts, (dose,)))
-                days.setdefault(line_key(facts), set()).add(session.day)
-        self.only_on = {c.facts: frozenset(days[key]) for key, c in out.items()}
-        return list(out.values())
+                key = line_key(facts)
+                candidate = known.get(key) or made.setdefault(
+                    key, LineOption(facts, self._scheme_dose(facts))
+                )
+                if key not in known:
+                    days.setdefault(candidate.facts, set()).add(session.day)
+                if isinstance(line, ConditioningLine) and shape is not None:
+                    dose = explicit_dose(facts.movement, line, shape)
+                    if all(
+                        d.dose != dose.dose or not dose_suits(d, facts.movement, shape)
+                        for d in candidate.doses
+                    ):
+                        doses = self.own_doses.setdefault(session.day, {})
+                        doses.setdefault(candidate.facts, []).append(OwnDose(shape, dose))
+        self.only_on = {facts: frozenset(on) for facts, on in days.items()}
+        return list(made.values())
+
+    def _written_facts(self, line: StrengthLine | ConditioningLine, kit: str) -> LineFacts | None:
+        """A line as it is written; None where the catalogue or the kit does not have it."""
+        m = self._catalogue.movements.get(line.movement)
+        if m is None:
+            return None
+        if isinstance(line, ConditioningLine):
+            return self._facts("conditioning", m, line.tier, None, kit)
+        scheme = self._catalogue.schemes.get(line.scheme)
+        piece: LinePiece = "assistance" if line.assistance else "main"
+        return None if scheme is None else self._facts(piece, m, scheme.tier, scheme, kit)
+
+    @staticmethod
+    def _scheme_dose(facts: LineFacts) -> tuple[DoseChoice, ...]:
+        return () if facts.scheme is None else (strength_dose(facts.movement, facts.scheme),)
 
     def explicit_stand_in(
         self, kit: str, facts: LineFacts, line: StrengthLine | ConditioningLine, shape: Shape
@@ -289,12 +312,12 @@ class Options:
         """The candidate of a floor line."""
         return self._by_facts[facts]
 
-    def least_points(self, kit: str, facts: LineFacts) -> int:
+    def least_points(self, kit: str, facts: LineFacts, barred: frozenset[str] = frozenset()) -> int:
         """The fewest points that any stand-in for a line can cost with a kit; a bound from below."""
-        return self._least(kit, facts.piece, facts.movement.id)
+        return self._least(kit, facts.piece, facts.movement.id, barred)
 
-    def _least_points(self, kit: str, piece: LinePiece, movement: str) -> int:
-        pool, least = self._pool[kit][piece], WORST_COST
+    def _least_points(self, kit: str, piece: LinePiece, movement: str, barred: frozenset[str]) -> int:
+        pool, least = [m for m in self._pool[kit][piece] if m.id not in barred], WORST_COST
         mine = self._catalogue.movements[movement].main_pattern
         for m in sorted(pool, key=lambda m: (m.id != movement, m.main_pattern != mine)):
             least = min(least, self._cost(movement, m.id))
@@ -303,7 +326,7 @@ class Options:
         return points_of(least)
 
     def _nearest(
-        self, kit: str, piece: LinePiece, movement: str, barred: frozenset[str] = frozenset()
+        self, kit: str, piece: LinePiece, movement: str, barred: frozenset[str]
     ) -> tuple[tuple[Movement, int, int], ...]:
         """Movements that may stand for another, what is lost and the load range lost, the cheapest first."""
         found = [
@@ -314,13 +337,15 @@ class Options:
         return tuple(sorted(found, key=lambda x: x[1] + x[2]))
 
     def _looked_at(
-        self, kit: str, facts: LineFacts, barred: frozenset[str]
+        self, kit: str, facts: LineFacts, barred: frozenset[str], *, near: bool
     ) -> tuple[tuple[Movement, int, int], ...]:
         """The nearest that can be loaded as a line asks; the dearer ones only where there are no others."""
         every = self.nearest(kit, facts.piece, facts.movement.id, barred)
         loaded = [x for x in every if x[0].modality != "loaded" or not self._lacks(kit, facts, x[0])]
-        near = [x for x in loaded if x[1] <= WORST_STAND_IN]
-        return tuple((near or loaded)[:MOST_NEAREST])
+        if not near:
+            return tuple(loaded)
+        cheap = [x for x in loaded if x[1] <= WORST_STAND_IN]
+        return tuple((cheap or loaded)[:MOST_NEAREST])
 
     def _lacks(self, kit: str, facts: LineFacts, m: Movement) -> str:
         """Why a movement cannot be loaded as a line asks; empty where it can."""
@@ -333,6 +358,9 @@ class Options:
         facts: LineFacts,
         doses: tuple[DoseChoice, ...],
         barred: frozenset[str] = frozenset(),
+        *,
+        near: bool = True,
+        by_hand: bool = False,
     ) -> tuple[StandIn, ...]:
         """What may replace a line in a kit version, the cheapest first.
 
@@ -341,19 +369,21 @@ class Options:
             facts: the line on the gym floor.
             doses: that it could have there.
             barred: movements that may not, on the day that is meant.
+            near: only the few that are nearest; otherwise all that the kit can do.
+            by_hand: whether the coach wrote the doses: then they hold for every stand-in of the same unit.
         """
         out: list[StandIn] = []
-        nearest = self._looked_at(kit, facts, barred)
+        nearest = self._looked_at(kit, facts, barred, near=near)
         own = any(m.id == facts.movement.id for m, _, _ in nearest)
         for m, lost, range_lost in nearest:
             leaving = LEAVING_COST if own and m.id != facts.movement.id else 0
             if facts.piece == "conditioning":
-                found = self._conditioning_stand_in(facts, doses, m, kit)
+                found = self._conditioning_stand_in(facts, doses, m, kit, by_hand=by_hand)
             else:
                 found = self._strength_stand_in(facts, m, kit)
             if found is not None:
                 out.append(StandIn(found[0], lost, lost + range_lost + leaving, found[1]))
-            if len(out) == BEST_STAND_INS:
+            if near and len(out) == BEST_STAND_INS:
                 break
         return tuple(out)
 
@@ -371,7 +401,7 @@ class Options:
         return None if made is None else (made, ((strength_dose(m, scheme), (0,)),))
 
     def _conditioning_stand_in(
-        self, facts: LineFacts, doses: tuple[DoseChoice, ...], m: Movement, kit: str
+        self, facts: LineFacts, doses: tuple[DoseChoice, ...], m: Movement, kit: str, *, by_hand: bool
     ) -> Found | None:
         tier: Tier = facts.tier if facts.tier in m.doses else next(iter(m.doses))
         made = self._facts("conditioning", m, tier, None, kit)
@@ -379,7 +409,7 @@ class Options:
             return None
         offered: dict[tuple[int, tuple[int, ...], bool], list[int]] = {}
         for index, dose in enumerate(doses):
-            for number in self._numbers(facts, dose, m, tier):
+            for number in self._numbers(facts, dose, m, tier, by_hand=by_hand):
                 offered.setdefault((number, dose.ladder, dose.chipper), []).append(index)
         built = []
         for (number, ladder, chipper), parents in offered.items():
@@ -396,8 +426,12 @@ class Options:
     def _load_range(self, setup: Setup) -> int:
         return max((self._catalogue.items[i].load_range for i in setup.needs), default=0)
 
-    def _numbers(self, facts: LineFacts, dose: DoseChoice, m: Movement, tier: Tier) -> tuple[int, ...]:
+    def _numbers(
+        self, facts: LineFacts, dose: DoseChoice, m: Movement, tier: Tier, *, by_hand: bool
+    ) -> tuple[int, ...]:
         """Numbers that a stand-in may have for one dose of the floor's line."""
+        if by_hand and m.unit == facts.movement.unit:
+            return (dose.dose,)
         if dose.ladder:
             fits = m.unit in ("reps", "calories") and dose.dose <= m.cap
             return (dose.dose,) if fits else ()

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 from random import Random
 from typing import Literal
 
@@ -11,7 +12,7 @@ from planner.domain.gym import DAYS, Day, Gym
 from planner.domain.iso_week import monday_of
 from planner.domain.line import LinePiece, line_facts
 from planner.domain.plan import Plan, SessionPlan
-from planner.domain.requests import PIECES, Lock, PieceName, Requests
+from planner.domain.requests import PIECES, Lock, PieceName, Requests, Wish
 from planner.domain.week import Line, Week
 from planner.problem.options import Options
 from planner.rules.base import Facts, PastLine, PastSession, Rule
@@ -42,6 +43,9 @@ class Problem:
         requests: what the coach has fixed, ruled out, asked for or overruled.
         base: the plan that locks speak of, and that a redraft stays near to.
         stay_near: whether as little of ``base`` is to change as can be.
+        insisted: wishes that have to be met here: the question what meeting them would take.
+        loosened: ids of musts that may each be broken by one unit in one place: the question what that buys.
+        given_up: ids of requirements (``planner.problem.requirements``) that do not count here.
     """
 
     catalogue: Catalogue
@@ -56,25 +60,34 @@ class Problem:
     requests: Requests = NO_REQUESTS
     base: Plan | None = None
     stay_near: bool = False
+    insisted: tuple[Wish, ...] = ()
+    loosened: frozenset[str] = frozenset()
+    given_up: frozenset[str] = frozenset()
+
+    @cached_property
+    def overruled(self) -> dict[tuple[str, str], str]:
+        """Why a rule does not count in a place, by the rule's id and the place."""
+        return {(o.rule, o.place): o.reason for o in self.requests.overrules}
+
+    def by_hand(self, day: Day) -> SessionPlan | None:
+        """The session of a day that the coach wrote."""
+        return next((s for s in self.requests.by_hand if s.day == day), None)
 
     def base_session(self, day: Day) -> SessionPlan | None:
         """The base plan's session of a day; a session written by hand comes before it."""
-        written = next((s for s in self.requests.by_hand if s.day == day), None)
         planned = self.base.sessions if self.base else ()
-        return written or next((s for s in planned if s.day == day), None)
+        return self.by_hand(day) or next((s for s in planned if s.day == day), None)
 
     def locked_pieces(self, day: Day) -> frozenset[PieceName]:
-        """Pieces of a day that are locked; of one written by hand, all are."""
-        if any(s.day == day for s in self.requests.by_hand):
-            return frozenset(PIECES)
+        """Pieces of a day that are locked and not given up; of one written by hand, all are."""
         parts = {lock.part for lock in self.requests.locks if lock.day == day}
-        return frozenset(piece for piece in PIECES if parts & {"day", piece})
+        every = self.by_hand(day) is not None or "day" in parts
+        return frozenset(p for p in PIECES if (every or p in parts) and f"{day}/{p}" not in self.given_up)
 
     def lock_of(self, day: Day, part: PieceName | Literal["day"]) -> Lock:
         """The lock on a piece or on all of a day, as it is spoken of: a merge's where no other is on it."""
         makers = {x.made_by for x in self.requests.locks if x.day == day and x.part in {"day", part}}
-        by_hand = any(s.day == day for s in self.requests.by_hand)
-        merged = makers == {"merge"} and not by_hand
+        merged = makers == {"merge"} and self.by_hand(day) is None
         return Lock(day=day, part=part, made_by="merge" if merged else "coach")
 
     def banned_on(self, day: Day) -> frozenset[str]:
@@ -93,6 +106,7 @@ def assemble_problem(  # noqa: PLR0917
     requests: Requests | None = None,
     base: Plan | None = None,
     stay_near: bool = False,
+    insisted: tuple[Wish, ...] = (),
 ) -> Problem:
     """Resolves everything that does not need a solver."""
     return Problem(
@@ -101,23 +115,19 @@ def assemble_problem(  # noqa: PLR0917
         week=week,
         rules=tuple(r for r in rules if not r.off),
         facts=_facts(catalogue, gym, history, week),
-        options=Options(catalogue, gym, banned(requests), _written(requests, base)),
+        options=Options(catalogue, gym, _written(requests, base)),
         history=history,
         seed=seed,
         shortlist=_shortlist(catalogue, week, seed),
         requests=requests or Requests(),
         base=base,
         stay_near=stay_near,
+        insisted=insisted,
     )
 
 
 def _written(requests: Requests | None, base: Plan | None) -> tuple[SessionPlan, ...]:
     return (*(requests.by_hand if requests else ()), *(base.sessions if base else ()))
-
-
-def banned(requests: Requests | None) -> frozenset[str]:
-    """Movements that are not to be used at all this week."""
-    return frozenset(b.movement for b in requests.bans if b.day is None) if requests else frozenset()
 
 
 def _facts(catalogue: Catalogue, gym: Gym, history: tuple[Week, ...], week: str) -> Facts:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass, replace
+from functools import partial
 from pathlib import Path
 
 from planner.domain.gym import DAY_NAMES, Day
@@ -15,6 +16,7 @@ from planner.render.fit import largest, line_count
 from planner.render.instead import WORK, inside, otherwise, short_line
 from planner.render.overruled import overruled
 from planner.render.page import Frame, frame, render, session_of
+from planner.render.sheet_kind import Page, SheetKind
 
 # A4 upright, in mm: the page inside its margins, less a little, so that rounding never makes a second page.
 WIDE_MM, HIGH_MM = 210 - 2 * 8, 297 - 2 * 7 - 4
@@ -109,6 +111,17 @@ def brief_html(week: Week, day: Day, *, templates: Path | None = None) -> str:
         DataError: there is no class that day.
     """
     return render("pages/brief.html", brief_page(week, session_of(week, day)), templates)
+
+
+KIND = SheetKind(
+    name="brief",
+    heading="For the coach",
+    about="One day on one A4 page.",
+    files=lambda source: [
+        Page(f"brief-{day}", DAY_NAMES[day], partial(brief_html, source.week, day)) for day in source.days
+    ],
+    of_a_day=True,
+)
 
 
 def brief_page(week: Week, session: Session) -> BriefPage:

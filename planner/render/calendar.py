@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from datetime import UTC, date, datetime, time, timedelta
+from functools import partial
 from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from icalendar import Calendar, Event
@@ -12,12 +13,14 @@ from planner.domain.week import Session, Week
 from planner.errors import DataError
 from planner.render import notation
 from planner.render.instead import WORK, instead, short_line
+from planner.render.sheet_kind import Attachment, SheetKind, SheetSource
 
 PRODUCT = "-//weekly-programming-planner//sheets//EN"
 DOMAIN = "weekly-programming-planner.invalid"
 """Reserved by RFC 2606, so that no identifier can ever belong to somebody."""
 # Years around the week for which a reader is told when the clocks change.
 YEARS = 2
+FILE_NAME = "calendar.ics"
 
 
 def calendar_ics(week: Week, folder_id: str, before: bytes | None = None) -> bytes:
@@ -50,6 +53,19 @@ def calendar_ics(week: Week, folder_id: str, before: bytes | None = None) -> byt
     calendar.add_missing_timezones(date(year - 1, 1, 1), date(year + YEARS, 1, 1))
     content: bytes = calendar.to_ical()
     return content
+
+
+def _file(source: SheetSource) -> list[Attachment]:
+    content = partial(calendar_ics, source.week, source.folder_id, source.before(FILE_NAME))
+    return [Attachment(FILE_NAME, "All sessions", "Calendar", content)]
+
+
+KIND = SheetKind(
+    name="calendar",
+    heading="Calendar",
+    about="Open it with a calendar program; opened again, it updates what is there.",
+    files=_file,
+)
 
 
 def uid(week: Week, session: Session, folder_id: str) -> str:

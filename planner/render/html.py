@@ -28,9 +28,13 @@ def week_html(week: Week, templates: Path | None = None) -> str:
 
 
 def environment(templates: Path) -> Environment:
-    """The Jinja environment: everything escaped, nothing undefined passed over."""
+    """The Jinja environment: everything escaped, nothing undefined passed over.
+
+    Args:
+        templates: folder of templates; what it does not have is taken from the program's own.
+    """
     return Environment(
-        loader=FileSystemLoader(templates),
+        loader=FileSystemLoader((templates, paths.home().templates)),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from planner.domain.catalogue import Catalogue
@@ -10,9 +11,17 @@ from planner.domain.gym import DAY_NAMES, DAYS, Gym
 from planner.domain.week import Week
 from planner.domain.words import capital
 from planner.prescribe.estimators import ESTIMATORS
-from planner.prescribe.member_loads import REPS_MAX_COLUMNS, BarLoad, bars_of, estimate_table, week_cards
+from planner.prescribe.member_loads import (
+    REPS_MAX_COLUMNS,
+    BarLoad,
+    LiftCard,
+    bars_of,
+    estimate_table,
+    week_cards,
+)
 from planner.render import notation
 from planner.render.page import Frame, frame, render
+from planner.render.sheet_kind import Page, SheetKind, SheetSource
 
 
 @dataclass(frozen=True)
@@ -33,13 +42,15 @@ class CardRow:
 
 @dataclass(frozen=True)
 class CardTable:
-    """A lift: its days, scheme, percent, and loads by 1RM."""
+    """A lift: its days, scheme, percent, the lift whose 1RM the rows go by, and loads by 1RM."""
 
     anchor: str
     lift: str
     days: str
     scheme: str
     percent: str
+    one_rm_of: str
+    share: str
     rows: tuple[CardRow, ...]
 
 
@@ -88,7 +99,9 @@ def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Pa
                 lift=capital(card.lift),
                 days=notation.listed(DAY_NAMES[day] for day in DAYS if day in card.days),
                 scheme=notation.times(card.scheme),
-                percent=f"{notation.number(card.percent)} % of 1RM",
+                percent=f"{notation.number(card.percent)} % of its 1RM",
+                one_rm_of=card.tested.of,
+                share=_share(card),
                 rows=tuple(
                     CardRow(notation.number(row.one_rm_kg), tuple(_cell(bar) for bar in row.bars))
                     for row in card.rows
@@ -113,6 +126,32 @@ def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Pa
         formulas=notation.listed("O'Conner" if name == "OConner" else name for name in ESTIMATORS),
     )
     return render("pages/loads.html", page, templates)
+
+
+def _pages(source: SheetSource) -> list[Page]:
+    assert source.gym is not None
+    assert source.catalogue is not None
+    html = partial(loads_card_html, source.week, source.gym, source.catalogue)
+    return [Page("loads", "The week's lifts", html)]
+
+
+KIND = SheetKind(
+    name="loads",
+    heading="Loads",
+    about="What to put on the bar by your own 1RM.",
+    files=_pages,
+    needs_gym="a loads card needs the gym's bars and plates",
+)
+
+
+def _share(card: LiftCard) -> str:
+    """Whose 1RM is meant, where a member could mean another."""
+    tested = card.tested
+    if not tested.other:
+        return ""
+    if tested.of == card.lift:
+        return f"By the 1RM of {tested.of} itself, not of {tested.other}."
+    return f"By your 1RM of {tested.of}; {card.lift} is trained as {tested.percent} % of it."
 
 
 def _cell(bar: BarLoad) -> CardCell:

@@ -3,10 +3,11 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Any
 
-from planner.domain.gym import Day
+from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.week import Line, Load, Piece, Session, Week
 from planner.domain.words import capital
 from planner.render import notation
@@ -14,6 +15,7 @@ from planner.render.contexts import DayView, Fact, LineView, PieceView, VersionV
 from planner.render.day_view import day_view
 from planner.render.exercise_plan import exercise_plan
 from planner.render.page import Frame, frame, kit_of, render, session_of
+from planner.render.sheet_kind import Page, SheetKind, SheetSource
 
 
 @dataclass(frozen=True)
@@ -82,6 +84,25 @@ def member_html(week: Week, kit: str, day: Day | None = None, *, templates: Path
     """
     sessions = week.sessions if day is None else (session_of(week, day),)
     return render("pages/member.html", member_page(week, kit, sessions), templates)
+
+
+def _pages(source: SheetSource) -> list[Page]:
+    stem, of_day = (f"-{source.day}", f", {DAY_NAMES[source.day]}") if source.day else ("", "")
+    return [
+        Page(
+            f"member-{kit.id}{stem}", kit.name + of_day, partial(member_html, source.week, kit.id, source.day)
+        )
+        for kit in source.week.kits
+    ]
+
+
+KIND = SheetKind(
+    name="member",
+    heading="For members",
+    about="One version on its own, for a phone.",
+    files=_pages,
+    of_a_day=True,
+)
 
 
 def member_page(week: Week, kit: str, sessions: tuple[Session, ...]) -> MemberPage:

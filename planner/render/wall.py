@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 from typing import Literal
 
@@ -12,6 +13,7 @@ from planner.domain.words import capital
 from planner.render import notation
 from planner.render.instead import WORK, instead, short_dose, short_load
 from planner.render.page import Frame, frame, render, session_of
+from planner.render.sheet_kind import Page, SheetKind
 from planner.render.wall_layout import FAR_MM, REM_MM, WallLine, WallPiece, WallSheet, spread
 
 Paper = Literal["A3", "A4"]
@@ -57,6 +59,17 @@ def wall_html(week: Week, day: Day, *, paper: Paper = "A3", templates: Path | No
         DataError: there is no class that day.
     """
     return render("pages/wall.html", wall_page(week, session_of(week, day), paper), templates)
+
+
+KIND = SheetKind(
+    name="wall",
+    heading="For the wall",
+    about="One day on A3, in type that is read at four metres; a full day takes two sheets.",
+    files=lambda source: [
+        Page(f"wall-{day}", DAY_NAMES[day], partial(wall_html, source.week, day)) for day in source.days
+    ],
+    of_a_day=True,
+)
 
 
 def wall_page(week: Week, session: Session, paper: Paper) -> WallPage:

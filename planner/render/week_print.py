@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import partial
 from pathlib import Path
 
 from planner.domain.week import Week
 from planner.render.contexts import LineView, PieceView, WeekPage
+from planner.render.html import week_html
 from planner.render.page import Frame, frame, render
+from planner.render.sheet_kind import Attachment, Page, SheetKind, SheetSource
 from planner.render.week_view import week_page
 
 
@@ -40,6 +43,26 @@ def week_print_html(week: Week, templates: Path | None = None) -> str:
         for (number, row), where in _told(piece).items()
     }
     return render("pages/week_print.html", WeekPrint(frame(week, "The week"), page, told), templates)
+
+
+def _files(source: SheetSource) -> list[Page | Attachment]:
+    week = source.week
+    return [
+        Page("week", "The whole week", partial(week_html, week), partial(week_print_html, week)),
+        Attachment("week.json", "The week as data", "JSON", partial(_data, week)),
+    ]
+
+
+def _data(week: Week) -> bytes:
+    return f"{week.model_dump_json(indent=1)}\n".encode()
+
+
+KIND = SheetKind(
+    name="week",
+    heading="The week",
+    about="Every session in every version, the balance, the rules and the proof.",
+    files=_files,
+)
 
 
 def _told(piece: PieceView) -> dict[tuple[int, int], str]:

@@ -147,19 +147,60 @@ class Facts:
     item_names: dict[str, str]
 
 
+@dataclass(frozen=True, slots=True)
+class Amount:
+    """Something that is counted, as the model knows it: exactly, or between two bounds.
+
+    A rule presses what is asked for at most on ``least``, and at least on ``most``: while doses are still
+    open it is then never stricter than it will be once they are known.
+
+    Attributes:
+        least: it is no less.
+        most: it is no more; the same expression where the amount is known exactly.
+        upper: the most that there can be.
+    """
+
+    least: Expr
+    most: Expr
+    upper: int
+
+    @classmethod
+    def exactly(cls, expr: Expr, upper: int) -> Amount:
+        """An amount that the model knows exactly."""
+        return cls(expr, expr, upper)
+
+
+@dataclass(frozen=True, slots=True)
+class PieceTime:
+    """How long the conditioning of a day takes, and how long it may; in tenths of a second.
+
+    Attributes:
+        takes: a round's work and transitions, or all rounds' where doses are still open.
+        shortest, longest: of the chosen shape.
+        upper: a bound on all of them.
+        rounds: rounds that the tenths are counted over, at most; a breach is measured in seconds of one.
+    """
+
+    takes: Amount
+    shortest: Expr
+    longest: Expr
+    upper: int
+    rounds: int = 1
+
+
 class View(Protocol):
     """What a rule may ask the model for, one kit version at a time. Days are the open days."""
 
     def literal(self, day: Day, where: Where) -> Expr:
         """1 where any line matches on that day, or where the session matches."""
 
-    def lines(self, day: Day, where: Where) -> tuple[Expr, int]:
-        """How many lines match on that day, and the most there can be."""
+    def lines(self, day: Day, where: Where) -> Amount:
+        """How many lines match on that day."""
 
-    def units(self, day: Day, where: Where, kind: Literal["units", "contacts", "sets"]) -> tuple[Expr, int]:
-        """Units, landing contacts or sets of the matching lines over the day, and the most there can be."""
+    def units(self, day: Day, where: Where, kind: Literal["units", "contacts", "sets"]) -> Amount:
+        """Units, landing contacts or sets of the matching lines over the day."""
 
-    def items(self, day: Day, where: Where, kind: Literal["implements", "large"]) -> tuple[Expr, int]:
+    def items(self, day: Day, where: Where, kind: Literal["implements", "large"]) -> Amount:
         """How many distinct loads in the hands, or large stations, the matching lines need."""
 
     def matching(self, day: Day, where: Where) -> list[tuple[LineFacts, Expr]]:
@@ -174,8 +215,8 @@ class View(Protocol):
     def rating(self, day: Day) -> tuple[Expr, int]:
         """Expected rating of the session, and the most there can be."""
 
-    def pace(self, day: Day) -> tuple[Expr, Expr, Expr, int]:
-        """Tenths of a second of a round; least and most of the shape; and a bound on all three."""
+    def paces(self, day: Day) -> list[PieceTime]:
+        """The time of the conditioning; one for each kind of shape while doses are still open."""
 
     def any_of(self, literals: list[Expr], name: str) -> Expr:
         """1 where any literal is."""
@@ -226,6 +267,11 @@ class Rule(Value, ABC):
     def stage(self) -> Stage:
         """What has to be decided before the rule can be measured."""
         return "lines"
+
+    @property
+    def forbids(self) -> bool:
+        """Whether it only forbids: a week that breaks it still does when lines or days are added to it."""
+        return False
 
     @abstractmethod
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:

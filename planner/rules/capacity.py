@@ -35,6 +35,10 @@ class Capacity(Rule):
 
     unit = "items short"
 
+    @property
+    def forbids(self) -> bool:  # noqa: D102
+        return True
+
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102
         for item in self.item or tuple(i for i in facts.counts if i in facts.bounded):
             if item not in facts.bounded:

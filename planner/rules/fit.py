@@ -38,9 +38,10 @@ class Fit(Rule):
                 minutes, _ = view.clock(day, one_heat=True)
                 yield Term(day, -minutes, self._spare(facts) - facts.class_minutes, 0)
             else:
-                pace, least, most_allowed, bound = view.pace(day)
-                yield Term(day, pace - most_allowed, 0, bound, divide=10)
-                yield Term(day, least - pace, 0, bound, divide=10)
+                for pace in view.paces(day):
+                    step = 10 * pace.rounds
+                    yield Term(day, pace.takes.least - pace.longest, 0, pace.upper, divide=step)
+                    yield Term(day, pace.shortest - pace.takes.most, 0, pace.upper, divide=step)
 
     def _spare(self, facts: Facts) -> int:
         return facts.class_minutes * self.spare_percent // 100

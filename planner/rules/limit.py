@@ -9,7 +9,18 @@ from pydantic import Field, model_validator
 
 from planner.domain.catalogue import PATTERNS
 from planner.domain.gym import DAYS, Day
-from planner.rules.base import Audit, AuditDay, Expr, Facts, Rule, Stage, Term, View, audit_of, place_words
+from planner.rules.base import (
+    Amount,
+    Audit,
+    AuditDay,
+    Facts,
+    Rule,
+    Stage,
+    Term,
+    View,
+    audit_of,
+    place_words,
+)
 from planner.rules.where import Where
 
 _UNITS: dict[str, tuple[str, str]] = {
@@ -69,18 +80,22 @@ class Limit(Rule):
         strength_only = bool(self.where.piece) and "conditioning" not in self.where.piece
         return "doses" if self.count in ("units", "contacts") and not strength_only else "lines"
 
+    @property
+    def forbids(self) -> bool:  # noqa: D102
+        return self.at_least is None
+
     # Encode -----------------------------------------------------------------------------------------
 
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102
         for tag, where in self._parts_in_model(view, facts):
             for place, days in _spans(self.per, self.span_days, facts.days):
                 counted = [self._in_model(view, day, where) for day in days]
-                total, most = sum(c for c, _ in counted), sum(u for _, u in counted)
+                upper = sum(c.upper for c in counted)
                 at = f"{place}: {tag}" if tag else place
-                if self.at_most is not None and most > self.at_most:
-                    yield Term(at, total, self.at_most, most)
+                if self.at_most is not None and upper > self.at_most:
+                    yield Term(at, sum(c.least for c in counted), self.at_most, upper)
                 if self.at_least is not None and self.at_least > 0:
-                    yield Term(at, -total, -self.at_least, 0)
+                    yield Term(at, -sum(c.most for c in counted), -self.at_least, 0)
 
     def _parts_in_model(self, view: View, facts: Facts) -> list[tuple[str, Where]]:
         if self.each == "pattern":
@@ -92,9 +107,9 @@ class Limit(Rule):
             return [(m, self.where.narrowed(movement=(m,))) for m in found]
         return [("", self.where)]
 
-    def _in_model(self, view: View, day: Day, where: Where) -> tuple[Expr, int]:
+    def _in_model(self, view: View, day: Day, where: Where) -> Amount:
         if self.count == "days":
-            return view.literal(day, where), 1
+            return Amount.exactly(view.literal(day, where), 1)
         if self.count == "lines":
             return view.lines(day, where)
         if self.count == "implements" or self.count == "large":  # noqa: PLR1714  (narrows the type)

@@ -52,6 +52,10 @@ class Rotate(Rule):
             raise ValueError("rotate selects lines; for sessions use what: weekday_format")
         return self
 
+    @property
+    def forbids(self) -> bool:  # noqa: D102
+        return self.what != "week_load"
+
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102
         past = [p for p in facts.past if p.weeks_ago <= self.weeks]
         if not past:

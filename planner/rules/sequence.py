@@ -35,6 +35,10 @@ class Sequence(Rule):
             raise ValueError("`never` needs two days at least")
         return self
 
+    @property
+    def forbids(self) -> bool:  # noqa: D102
+        return True
+
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102
         if self.never:
             n = len(self.never)

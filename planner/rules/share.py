@@ -42,8 +42,8 @@ class Share(Rule):
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102
         part = [view.lines(d, self.of) for d in facts.days]
         whole = [view.lines(d, self.to) for d in facts.days]
-        a, most_a = sum(e for e, _ in part), sum(u for _, u in part)
-        b, most_b = sum(e for e, _ in whole), sum(u for _, u in whole)
+        a, most_a = sum(x.least for x in part), sum(x.upper for x in part)
+        b, most_b = sum(x.least for x in whole), sum(x.upper for x in whole)
         if self.within is not None:
             yield Term("week", a - b, self.within, most_a)
             yield Term("week", b - a, self.within, most_b)

@@ -38,6 +38,10 @@ class Spacing(Rule):
             raise ValueError("spacing is about lines; for sessions use `sequence`, or `limit` with per: span")
         return self
 
+    @property
+    def forbids(self) -> bool:  # noqa: D102
+        return True
+
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102
         tags = list(self.where.pattern or PATTERNS) if self.each else [""]
         for tag in tags:

@@ -38,6 +38,10 @@ class Together(Rule):
             raise ValueError("each: pattern speaks of every pattern; leave `pattern` out of its selectors")
         return self
 
+    @property
+    def forbids(self) -> bool:  # noqa: D102
+        return self.never is not None
+
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102
         other = self.never or self.needs
         assert other is not None

@@ -1,11 +1,12 @@
-"""A week from a problem: lines layer by layer, then doses and kit versions; cut and repeat if those fail."""
+"""A week from a problem: lines layer by layer, then doses and versions; cut and repeat until both agree."""
 
 from __future__ import annotations
 
 import time
-from collections.abc import Mapping
-from dataclasses import dataclass, field, replace
+from collections.abc import Iterable
+from dataclasses import dataclass, field
 from importlib.metadata import version
+from itertools import chain, combinations
 
 from ortools.sat.python import cp_model
 
@@ -15,17 +16,23 @@ from planner.domain.plan import Plan
 from planner.domain.progress import Progress, quiet
 from planner.domain.week import Proof, TierProof
 from planner.problem.problem import Problem
+from planner.problem.requirements import without
 from planner.rules.base import Expr
-from planner.solve.climb import Climb, NoWeek, climb, tight
-from planner.solve.master import LAYERS, NO_CEILING, Master, build_master, set_ceiling, set_value
-from planner.solve.search import Budget, solve_layer
-from planner.solve.unfilled import rules_of_days, unfilled
-from planner.solve.versions import Filled, FloorDay, fill
-from planner.solve.view import value_of, weighted
+from planner.solve import cuts
+from planner.solve.climb import Climb, NoWeek, bounds_that_hold, climb, tight
+from planner.solve.fill import FILL_BUDGET, Filled, Infeasible, Unknown, fill, floor_of
+from planner.solve.model.master import LAYERS, Master, build_master, least_of, set_ceiling, set_value, switch
+from planner.solve.model.versions import FloorDay
+from planner.solve.model.view import value_of, weighted
+from planner.solve.search import Budget, solve_layer, verdict
 
-FILL_BUDGET, REPAIR_BUDGET = 4.0, 1.0
-MOST_ROUNDS = 9
-"""Cut and repeat at most so often."""
+NO_WEEK = 10**9
+"""Points where no week was found: more than any week has."""
+REPAIR_BUDGET = 1.0
+ROUND = 0.02
+"""What a round of filling and cutting counts for at least."""
+MORE_TIME = 4
+"""A filling that came to nothing in its time gets so many times as much."""
 MOST_REPAIRS = 6
 """So many repairs are tried before the layers are climbed again."""
 AGAIN_SHARE = 0.5
@@ -41,10 +48,11 @@ class Drafted:
     Attributes:
         plan: None where the musts leave no week, or none was found.
         proof: how good it is; None without a plan.
-        impossible: whether it is certain that there is none.
-        timings: seconds by step, for the benchmark.
+        impossible: whether it is proved that there is none.
+        timings: seconds by step, for the benchmark; they add up to ``total``.
         kept: for a redraft: pieces of the base plan that stay, by day and piece.
-        unfilled: where there is no plan: locked days that fail for want of doses, with the kits in question.
+        lifted: ids of requirements that were given up unasked, since no week keeps them.
+        master: the model with its cuts, for the search for clashes.
     """
 
     plan: Plan | None
@@ -52,11 +60,12 @@ class Drafted:
     impossible: bool = False
     timings: dict[str, float] = field(default_factory=dict)
     kept: frozenset[tuple[Day, str]] = frozenset()
-    unfilled: dict[Day, tuple[str, ...]] = field(default_factory=dict)
+    lifted: tuple[str, ...] = ()
+    master: Master | None = None
 
 
 def draft_plan(problem: Problem, seconds: float, progress: Progress = quiet) -> Drafted:
-    """Solves a week.
+    """Solves a week; what lifts itself is lifted where no week keeps it.
 
     Args:
         problem: everything that is known.
@@ -66,136 +75,230 @@ def draft_plan(problem: Problem, seconds: float, progress: Progress = quiet) -> 
     start = time.perf_counter()
     progress("Writing down the rules", 0.0)
     master = build_master(problem)
-    timings = {"build": time.perf_counter() - start, "cuts": 0.0}
-    return finish(problem, master, seconds, progress, timings)
+    timings = {"build": time.perf_counter() - start}
+    return finish(master, seconds, progress, timings)
 
 
 def finish(
-    problem: Problem, master: Master, seconds: float, progress: Progress, timings: dict[str, float]
+    master: Master, seconds: float, progress: Progress = quiet, timings: dict[str, float] | None = None
 ) -> Drafted:
     """From a first-stage model to a whole week."""
-    start = time.perf_counter()
-    floor: dict[Day, FloorDay] = {}
-    bad: list[Day] = []
-    found = climb(master, problem.seed, seconds, progress)
-    for tries in range(MOST_ROUNDS):
-        if isinstance(found, NoWeek):
-            stuck = unfilled(problem, floor, bad, Budget(FILL_BUDGET, problem.seed))
-            return Drafted(None, None, impossible=found.certain, timings=timings, unfilled=stuck)
-        timings |= found.seconds
-        floor = _floor(problem, master, found.values)
-        progress("Doses and kit versions", 0.92)
-        filled = fill(problem, floor, Budget(FILL_BUDGET, problem.seed))
-        if filled is not None:
+    spare = [r.id for r in master.requirements if r.lifts_itself]
+    drafted = Drafted(None, None)
+    for lifted in chain.from_iterable(combinations(spare, n) for n in range(len(spare) + 1)):
+        switch(master, (name for name in master.guards if name not in lifted))
+        problem = without(master.problem, lifted)
+        drafted = _Drafting(master, problem, seconds, progress, dict(timings or {})).run()
+        drafted.lifted, drafted.master = lifted, master
+        if drafted.plan is not None or not drafted.impossible:
             break
-        timings["cuts"] += 1
-        bad = _cut(problem, master, floor)
-        found = (_mended(problem, master, found, bad) if tries < MOST_REPAIRS else None) or climb(
-            master, problem.seed, seconds * AGAIN_SHARE, progress, known=found.answers
-        )
-    else:
-        return Drafted(None, None, timings=timings)
-    step = time.perf_counter()
-    found, filled = _polish(problem, master, found, filled)
-    timings["polish"] = time.perf_counter() - step
-    timings["total"] = timings["build"] + time.perf_counter() - start
-    progress("Done", 1.0)
-    plan = Plan(week=problem.week, sessions=filled.sessions)
-    kept = frozenset(key for key, expr in master.kept.items() if value_of(expr, found.values))
-    return Drafted(plan, _proof(problem, master, found, filled), timings=timings, kept=kept)
+    return drafted
 
 
-def _floor(problem: Problem, master: Master, values: tuple[int, ...]) -> dict[Day, FloorDay]:
-    """What the first stage chose, and which pieces of the base plan stay as they are."""
-    out = {}
-    for day, v in master.view.days.items():
-        lead = next(s for s, literal in v.shapes if values[literal.index])
-        family = next(f for f in problem.options.families if f.lead is lead)
-        stays = {p for (d, p), expr in master.kept.items() if d == day and value_of(expr, values)}
-        stays |= problem.locked_pieces(day)
-        lines = tuple(x.facts for x in v.lines if values[x.literal.index])
-        out[day] = FloorDay(family, lines, problem.base_session(day) if stays else None, frozenset(stays))
-    return out
+def least_points(problem: Problem, seconds: float) -> tuple[int, int]:
+    """The least that the weighted rules cost in any week found, and what no week is below.
 
-
-# Mending and polishing ------------------------------------------------------------------------------------
-
-
-def _polish(problem: Problem, master: Master, found: Climb, filled: Filled) -> tuple[Climb, Filled]:
-    """Other lines for days whose stand-ins cost more than they would have to, as long as no layer gets worse.
-
-    What the first stage counts is the least that stand-ins can cost; where two lines of a piece want the same
-    stand-in, or its time does not fit, a day costs more. A week whose days all cost the least is proved best.
+    Args:
+        problem: everything that is known; musts that it loosens may be broken by one unit in one place.
+        seconds: deterministic budget.
     """
-    model = master.model.clone()
-    for _ in range(MOST_POLISHED):
-        costly = _costly_lines(problem, master, found.values, filled)
-        if not costly:
-            break
-        for day, facts in costly:
-            model.add_bool_and(~x.literal for x in master.view.days[day].lines if x.facts is facts)
-        days = [day for day, _ in costly]
-        again = _repair(problem, master, found, days, model)
-        if again is None and "wishes" in master.layers:
-            set_value(model, master.ceilings["wishes"], NO_CEILING)  # wishes count less than stand-ins
-            again = _repair(problem, master, found, days, model)
-        if again is None:
-            break
-        other = fill(problem, _floor(problem, master, again.values), Budget(FILL_BUDGET, problem.seed))
-        if other is None:
-            continue
-        if _price(other) < _price(filled):
-            found, filled = again, other
+    master = build_master(problem)
+    master.layers = {"rules": master.layers["rules"]}
+    drafted = finish(master, seconds)
+    if drafted.proof is None:
+        return NO_WEEK, 0
+    rules = next(t for t in drafted.proof.tiers if t.name == LAYERS["rules"])
+    return rules.objective, rules.bound
+
+
+@dataclass(frozen=True, slots=True)
+class _Whole:
+    """A week with everything, and what it truly costs, layer by layer."""
+
+    found: Climb
+    filled: Filled
+    reached: dict[str, int]
+
+
+class _Drafting:
+    """One run: climb, fill, cut, until the filled week costs what the first stage said, or the time is up."""
+
+    def __init__(
+        self, master: Master, problem: Problem, seconds: float, progress: Progress, timings: dict[str, float]
+    ) -> None:
+        self.master, self.problem, self.seconds, self.progress = master, problem, seconds, progress
+        self.timings = timings
+        self.left = seconds * AGAIN_SHARE
+        self.aside, self.cut_days, self.repairs, self.polished = False, 0, 0, 0
+        self.walled = False
+        self.best: _Whole | None = None
+        self.last: Climb | None = None
+
+    def run(self) -> Drafted:
+        start = time.perf_counter()
+        step = climb(self.master, self.problem.seed, self.seconds, self.progress)
+        self.timings["lines"] = time.perf_counter() - start
+        while isinstance(step, Climb):
+            self.last, self.walled = step, self.walled or step.walled
+            self.progress("Doses and kit versions", 0.92)
+            following = self._fill(step)
+            if following is None:
+                break
+            step = following
+        self.timings["versions"] = time.perf_counter() - start - self.timings["lines"]
+        self.timings["total"] = self.timings.get("build", 0.0) + time.perf_counter() - start
+        if self.best is None:
+            certain = isinstance(step, NoWeek) and step.certain and not self.aside
+            return Drafted(None, None, impossible=certain, timings=self.timings)
+        self.progress("Done", 1.0)
+        plan = Plan(week=self.problem.week, sessions=self.best.filled.sessions)
+        values = self.best.found.values
+        kept = frozenset(key for key, expr in self.master.kept.items() if value_of(expr, values))
+        return Drafted(plan, self._proof(self.best), timings=self.timings, kept=kept)
+
+    def _fill(self, found: Climb) -> Climb | NoWeek | None:
+        """Fills a week's lines; the next week to try, or None where nothing is to gain or no time left."""
+        master, problem = self.master, self.problem
+        floor = floor_of(master, problem, found.values)
+        filled = fill(problem, floor)
+        if isinstance(filled, Unknown):
+            filled = fill(problem, floor, FILL_BUDGET * MORE_TIME)
+        self.left -= ROUND + filled.deterministic
+        if isinstance(filled, Filled):
+            whole = _Whole(found, filled, self._reached(found, filled))
+            if self._allowed(whole) and (self.best is None or _better(whole, self.best)):
+                self.best = whole
+            return self._cheaper(found, floor, filled)
+        if isinstance(filled, Infeasible):
+            bad = cuts.cut(master, problem, floor)
         else:
-            costly = _costly_lines(problem, master, again.values, other)
-            for day, facts in costly:
-                model.add_bool_and(~x.literal for x in master.view.days[day].lines if x.facts is facts)
-    return found, filled
+            self.aside = True
+            cuts.set_aside(master, floor)
+            bad = list(floor)
+        self.cut_days += 1
+        if self.best is not None and self.left <= 0:
+            return None
+        mended = _mended(problem, master, found, bad) if self.repairs < MOST_REPAIRS else None
+        self.repairs += 1
+        return mended or self._again(found)
+
+    def _again(self, found: Climb) -> Climb | NoWeek | None:
+        """Climbs all layers once more under the new cuts; None where the time is up."""
+        if self.left <= 0:
+            return NoWeek(certain=False) if self.best is None else None
+        step = climb(self.master, self.problem.seed, self.left, self.progress, known=found.answers)
+        if isinstance(step, Climb):
+            self.left -= sum(a.deterministic for a in step.answers.values())
+        return step
+
+    def _cheaper(self, found: Climb, floor: dict[Day, FloorDay], filled: Filled) -> Climb | NoWeek | None:
+        """Another week that may be cheaper, where this one costs more than the first stage counted for it."""
+        counted = {name: value_of(expr, found.values) for name, expr in self.master.measures.items()}
+        reached = self._reached(found, filled)
+        if all(reached[name] <= counted[name] for name in counted):
+            return None
+        if not cuts.price_lines(self.master, self.problem, floor, found.values, filled):
+            return None
+        if self.polished < MOST_POLISHED:
+            self.polished += 1
+            costly = _costly_days(self.problem, self.master, found.values, filled)
+            nearby = _nearby(self.problem, self.master, found, costly)
+            if nearby is not None:
+                return nearby
+        return self._again(found)
+
+    def _reached(self, found: Climb, filled: Filled) -> dict[str, int]:
+        """What a week truly costs: what its lines decide, and what its filling does."""
+        values = found.values
+        reached = {name: value_of(expr, values) for name, expr in self.master.measures.items()}
+        exact = [(t.slack, t.points) for t in self.master.priced if t.exact]
+        return reached | {
+            "rules": value_of(weighted(exact), values) + filled.breach_points,
+            "stand-ins": filled.stand_in_points,
+        }
+
+    def _allowed(self, whole: _Whole) -> bool:
+        """Whether a week keeps to what is held of measures that are not minimised here."""
+        held = self.master.measures.keys() - self.master.layers.keys()
+        return all(whole.reached[name] <= self._ceiling(name) for name in held)
+
+    def _ceiling(self, name: str) -> int:
+        return int(list(self.master.model.proto.variables[self.master.ceilings[name].index].domain)[-1])
+
+    def _proof(self, best: _Whole) -> Proof:
+        """What the layers reached against what no week can beat.
+
+        The bound of a layer holds among weeks that are no worse in the layers before than what those were
+        held at; where the week is worse in one of them, nothing is known of the layers after it.
+        """
+        known = self.last.answers if self.last else best.found.answers
+        hold = bounds_that_hold(known, best.reached)
+        tiers = []
+        for name, expr in self.master.measures.items():
+            least = max(0, least_of(self.master.model, expr))
+            elsewhere = {} if name in known else self.master.bounds
+            bound = max(least, hold.get(name, elsewhere.get(name, least)))
+            work = known[name].deterministic if name in known else 0.0
+            tiers.append(_tier(name, best.reached[name], bound, work))
+        return Proof(
+            tiers=tuple(tiers),
+            seed=self.problem.seed,
+            solver=f"CP-SAT, OR-Tools {version('ortools')}",
+            seconds=round(sum(a.deterministic for a in known.values()) + best.filled.deterministic, 2),
+            walled=self.walled,
+            variables=len(self.master.model.proto.variables),
+            constraints=len(self.master.model.proto.constraints),
+        )
 
 
-def _price(filled: Filled) -> tuple[int, int]:
-    return filled.breach_points, filled.stand_in_points
+def _tier(name: str, reached: int, bound: int, seconds: float) -> TierProof:
+    return TierProof(
+        name=LAYERS[name],
+        objective=reached,
+        bound=bound,
+        gap=round((reached - bound) / max(1, reached), 4),
+        status="proved" if verdict(reached, bound) == "proved" else "not proved",
+        seconds=round(seconds, 2),
+    )
 
 
-def _costly_lines(
-    problem: Problem, master: Master, values: tuple[int, ...], filled: Filled
-) -> list[tuple[Day, LineFacts]]:
-    """Lines whose stand-ins cost more than the least that was counted for them, and that may change."""
-    kits = [kit.id for kit in problem.gym.kits[1:]]
+def _better(one: _Whole, other: _Whole) -> bool:
+    return list(one.reached.values()) < list(other.reached.values())
+
+
+# Mending ------------------------------------------------------------------------------------------------
+
+
+def _nearby(problem: Problem, master: Master, found: Climb, days: Iterable[Day]) -> Climb | None:
+    """Other lines for some days, no dearer than the layers are held at; wishes may go for stand-ins."""
+    model = master.model.clone()
+    again = _repair(problem, master, found, list(days), model)
+    if again is None and "wishes" in master.layers:
+        set_ceiling(master, "wishes", None, model)
+        again = _repair(problem, master, found, list(days), model)
+    return again
+
+
+def _costly_days(problem: Problem, master: Master, values: tuple[int, ...], filled: Filled) -> list[Day]:
+    """Days that may change and whose stand-ins cost more than the least counted for them; else all."""
     out = []
     for day, v in master.view.days.items():
-        locked = problem.locked_pieces(day)
+        locked, barred = problem.locked_pieces(day), problem.banned_on(day)
         for x in v.lines:
             piece = "conditioning" if x.facts.scheme is None else "strength"
-            if not values[x.literal.index] or piece in locked:
-                continue
-            if filled.points_by_line[day][x.facts] > sum(
-                problem.options.least_points(k, x.facts) for k in kits
+            if (
+                values[x.literal.index]
+                and piece not in locked
+                and _costs_more(problem, day, x.facts, filled, barred)
             ):
-                out.append((day, x.facts))
-    return out
+                out.append(day)
+                break
+    return out or list(master.view.days)
 
 
-def _cut(problem: Problem, master: Master, floor: dict[Day, FloorDay]) -> list[Day]:
-    """Forbids the days that cannot be filled by themselves; the whole week where only that cannot."""
-    budget = Budget(FILL_BUDGET, problem.seed)
-    by_day = rules_of_days(problem)
-    alone = [day for day, f in floor.items() if fill(by_day, {day: f}, budget) is None]
-    days_differ = any(ban.day for ban in problem.requests.bans)
-    if not alone:
-        literals = [x for day, f in floor.items() for x in _literals(master, day, f, f.lines)]
-        master.model.add_bool_or([~x for x in literals])
-        return list(floor)
-    for bad in alone:
-        f = floor[bad]
-        conditioning = tuple(x for x in f.lines if x.piece == "conditioning")
-        # Where the conditioning fails whatever the strength piece, it alone is struck; else the whole day.
-        whatever = fill(by_day, {bad: replace(f, lines=conditioning)}, budget) is None
-        for day in master.view.days:
-            if day == bad or not (f.stays or days_differ):
-                literals = _literals(master, day, f, conditioning if whatever else f.lines)
-                master.model.add_bool_or([~x for x in literals])
-    return alone
+def _costs_more(problem: Problem, day: Day, facts: LineFacts, filled: Filled, barred: frozenset[str]) -> bool:
+    least = sum(problem.options.least_points(kit.id, facts, barred) for kit in problem.gym.kits[1:])
+    return filled.points_by_line[day][facts] > least
 
 
 def _mended(problem: Problem, master: Master, found: Climb, bad: list[Day]) -> Climb | None:
@@ -209,7 +312,7 @@ def _mended(problem: Problem, master: Master, found: Climb, bad: list[Day]) -> C
     for lifted in (False, True) if "wishes" in master.layers else (False,):
         model = master.model.clone()
         if lifted:
-            set_value(model, master.ceilings["wishes"], NO_CEILING)
+            set_ceiling(master, "wishes", None, model)
         for days in trials:
             again = _repair(problem, master, found, days, model)
             if again is not None:
@@ -223,13 +326,14 @@ def _best_nearby(problem: Problem, master: Master, found: Climb, bad: list[Day])
     model, values = master.model.clone(), found.values
     _hold_other_days(model, master, found, bad)
     for name in master.layers:
-        set_value(model, master.ceilings[name], NO_CEILING)
+        set_ceiling(master, name, None, model)
     for name, layer in master.layers.items():
         answer = solve_layer(model, layer, Budget(REPAIR_BUDGET, problem.seed), effort="search")
         if not answer.values:
             return None
         values = tight(master, answer.values)
         set_value(model, master.ceilings[name], value_of(layer, values))
+    for name, layer in master.layers.items():
         set_ceiling(master, name, max(found.answers[name].objective, value_of(layer, values)))
     return Climb(found.answers, values, found.seconds)
 
@@ -242,16 +346,16 @@ def _hold_other_days(model: cp_model.CpModel, master: Master, found: Climb, bad:
 
 
 def _repair(
-    problem: Problem, master: Master, found: Climb, bad: list[Day], base: cp_model.CpModel
+    problem: Problem, master: Master, found: Climb, days: list[Day], base: cp_model.CpModel
 ) -> Climb | None:
     """Other lines for some days, no layer worse than ``base`` lets it be; None if there are none.
 
     The bounds of the layers hold on: a cut takes away only weeks that cannot be filled.
     """
     model = base.clone()
-    _hold_other_days(model, master, found, bad)
+    _hold_other_days(model, master, found, days)
     again = solve_layer(
-        model, _stiffness(problem, master, bad), Budget(REPAIR_BUDGET, problem.seed), effort="search"
+        model, _stiffness(problem, master, days), Budget(REPAIR_BUDGET, problem.seed), effort="search"
     )
     if not again.values:
         return None
@@ -260,52 +364,10 @@ def _repair(
 
 def _stiffness(problem: Problem, master: Master, days: list[Day]) -> Expr:
     """Least where lines can stretch most: doses that reach far up and down fit almost any time."""
-    stretch = {
-        c.facts: sum(high - low for low, high in reach.tenths.values()) // max(1, len(reach.tenths))
-        for c, reach in zip(problem.options.conditioning, problem.options.reaches, strict=True)
-    }
-    lines = [x for day in days for x in master.view.days[day].piece("conditioning")]
-    return weighted([(x.literal, -stretch[x.facts]) for x in lines])
-
-
-def _literals(
-    master: Master, day: Day, f: FloorDay, lines_meant: tuple[LineFacts, ...]
-) -> list[cp_model.IntVar]:
-    """The decisions that make lines of a day what they are, with the family of shapes."""
-    v, wanted = master.view.days[day], set(lines_meant)
-    lines = [x.literal for x in v.lines if x.facts in wanted]
-    return [*lines, *(literal for s, literal in v.shapes if s is f.family.lead)]
-
-
-# Proof ----------------------------------------------------------------------------------------------------
-
-
-def _proof(problem: Problem, master: Master, found: Climb, filled: Filled) -> Proof:
-    """What the layers reached, doses and versions included, against what no week can beat."""
-    reached = {name: value_of(expr, found.values) for name, expr in master.measures.items()}
-    reached["rules"] += filled.breach_points
-    reached["stand-ins"] = filled.stand_in_points
-    work: Mapping[str, float] = {name: a.deterministic for name, a in found.answers.items()}
-    tiers = []
-    for name in master.measures:
-        known = found.answers[name].bound if name in found.answers else master.bounds.get(name, 0)
-        bound = max(0, min(known, reached[name]))
-        gap = round((reached[name] - bound) / max(1, reached[name]), 4)
-        tiers.append(
-            TierProof(
-                name=LAYERS[name],
-                objective=reached[name],
-                bound=bound,
-                gap=gap,
-                status="proved" if reached[name] == bound else "not proved",
-                seconds=round(work.get(name, 0.0), 2),
-            )
-        )
-    return Proof(
-        tiers=tuple(tiers),
-        seed=problem.seed,
-        solver=f"CP-SAT, OR-Tools {version('ortools')}",
-        seconds=round(sum(work.values()) + filled.deterministic, 2),
-        variables=len(master.model.proto.variables),
-        constraints=len(master.model.proto.constraints),
-    )
+    pairs = []
+    for day in days:
+        reaches = {c.facts: reach for c, reach in problem.options.conditioning_on(day)}
+        for x in master.view.days[day].piece("conditioning"):
+            spans = reaches[x.facts].tenths.values()
+            pairs.append((x.literal, -(sum(high - low for low, high in spans) // max(1, len(spans)))))
+    return weighted(pairs)

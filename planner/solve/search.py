@@ -13,7 +13,7 @@ from ortools.sat.python import cp_model
 
 from planner.errors import SolverFault
 from planner.rules.base import Expr
-from planner.solve.view import value_of
+from planner.solve.model.view import value_of
 
 Status = Literal["proved", "not proved", "impossible", "undecided"]
 NO_END = 2**52

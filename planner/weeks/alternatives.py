@@ -23,7 +23,7 @@ from planner.weeks.written import checked_problem, points_of, solved_week, writt
 
 if TYPE_CHECKING:
     from planner.rules.base import Expr
-    from planner.solve.master import Master
+    from planner.solve.model.master import Master
     from planner.store.store import Store
 
 PIECES_A_DAY = 2
@@ -156,7 +156,7 @@ class _Search:
     """The weeks found so far, and one model in which all others must be unlike them."""
 
     def __init__(self, problem: Problem, best: Week, margin_percent: int) -> None:
-        from planner.solve.master import LAYERS, build_master
+        from planner.solve.model.master import LAYERS, build_master
 
         self.problem, self.weeks = problem, [best]
         self._master = build_master(problem)
@@ -168,12 +168,12 @@ class _Search:
     def another(self, theme: Theme, seconds: float) -> bool:
         """Whether there is a week unlike all others that is better than they are at a theme; it is kept."""
         from planner.solve.draft import finish
-        from planner.solve.master import seek
+        from planner.solve.model.master import seek
 
         kit = self.problem.gym.kits[0].id
         known = [theme.figure(version_days(self.problem, plan_of(w), kit)) for w in self.weeks]
         seek(self._master, _expression(self._master, theme), min(known), self._held)
-        drafted = finish(self.problem, self._master, seconds, quiet, {"build": 0.0, "cuts": 0.0})
+        drafted = finish(self._master, seconds)
         if drafted.plan is None or drafted.proof is None:
             return False
         self.weeks.append(written_week(self.problem, drafted.plan, drafted.proof, seconds))
@@ -188,7 +188,7 @@ def least_apart(days: int) -> int:
 
 def _unlike(problem: Problem, master: Master, plan: Plan) -> None:
     """At least a third of the pieces are not those of a plan."""
-    from planner.solve.master import piece_literals
+    from planner.solve.model.fixed import piece_literals
 
     same = []
     for session in plan.sessions:

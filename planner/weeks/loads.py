@@ -12,8 +12,11 @@ from planner.load.gym import load_gym
 from planner.prescribe.loads import scheme_percent
 from planner.prescribe.member_loads import (
     MemberLoad,
+    Tested,
+    check_usual,
     find_lift,
     find_schemes,
+    lift_tested,
     member_load,
     one_rm_kg,
     read_reps_max,
@@ -41,11 +44,13 @@ class Answer:
 
     Attributes:
         lift: name.
+        tested: the lift that the 1RM is of.
         spread: whether the 1RM was estimated, so that there are three.
         schemes: those that are meant.
     """
 
     lift: str
+    tested: Tested
     spread: bool
     schemes: tuple[SchemeLoads, ...]
 
@@ -58,36 +63,50 @@ def member_answer(
     one_rm: float | None = None,
     reps_max: str | None = None,
     bar: float | None = None,
+    of: str = "",
+    meant: bool = False,
 ) -> Answer:
     """One member's loads on the gym's plates.
 
     Args:
         gym_folder: with ``gym.yaml``.
         lift: name or id of a lift on the bar.
-        scheme: id, or sets and reps such as "3x8".
-        one_rm: 1RM of that lift in kg.
-        reps_max: a set to failure such as "5@80", instead of it.
+        scheme: id, or sets and reps such as "4x6".
+        one_rm: 1RM in kg.
+        reps_max: a set to failure such as "4@75", instead of it.
         bar: mass of the bar in kg; all the gym's bars if None.
+        of: the lift that the 1RM or the set is of, where the lift is trained as a share of another.
+        meant: whether a 1RM out of the usual range is meant.
 
     Raises:
-        DataError: something asked for is not there, or not exactly one of 1RM and rep max is given.
+        DataError: something asked for is not there, not exactly one of 1RM and rep max is given, or the 1RM
+            is unusual.
     """
     if (one_rm is None) == (reps_max is None):
         raise DataError(
-            "a 1RM or a rep max is needed, one of the two", advice="--one-rm 72.5, or --reps-max 5@80."
+            "a 1RM or a rep max is needed, one of the two", advice="--one-rm 85, or --reps-max 4@75."
         )
     catalogue = load_catalogue(paths.home().shared / "catalogue")
     gym = load_gym(gym_folder, catalogue)
     bests = (one_rm,) if one_rm is not None else one_rm_kg(*read_reps_max(reps_max or ""))
     bars = () if bar is None else (bar,)
+    movement = find_lift(lift, catalogue)
+    tested = lift_tested(movement, catalogue, of)
+    if not meant:
+        for best in bests:
+            check_usual(best, movement, tested, gym)
     return Answer(
-        lift=find_lift(lift, catalogue).name,
+        lift=movement.name,
+        tested=tested,
         spread=one_rm is None,
         schemes=tuple(
             SchemeLoads(
                 found.name,
                 scheme_percent(found),
-                tuple(member_load(best, scheme_percent(found), gym, bars) for best in bests),
+                tuple(
+                    member_load(best, scheme_percent(found), gym, bars, share=tested.percent)
+                    for best in bests
+                ),
             )
             for found in find_schemes(scheme, catalogue)
         ),

@@ -9,12 +9,9 @@ from typing import TYPE_CHECKING
 from planner.audit.audit import audit_plan, total_cost
 from planner.audit.reading import plan_of
 from planner.domain.base import Value
-from planner.domain.plan import Plan
 from planner.domain.progress import Progress, quiet
-from planner.domain.week import RuleResult, Week
+from planner.domain.week import Week
 from planner.problem.problem import Problem
-from planner.rules import Rule
-from planner.rules.limit import Limit
 from planner.weeks.keeping import asked_about
 from planner.weeks.setting import Setting
 
@@ -43,9 +40,9 @@ def price(
 ) -> tuple[Price, ...]:
     """Rules that bind, and what relaxing each by one unit buys, the dearest first.
 
-    A weighted rule that gives way saves its weight. For a must the week is solved again with the rule broken
-    by one unit in one place: what the weighted rules then cost less is what it costs now. Where the weighted
-    rules cost nothing, no must does.
+    A weighted rule that gives way saves its weight. For musts the week is solved again with each of some
+    broken by one unit in one place, first all of them, then halves of those that save anything: a group that
+    saves nothing has no member that does. Where the weighted rules cost nothing, no must does.
 
     Args:
         setting: gym, catalogue, rules, past.
@@ -62,7 +59,7 @@ def price(
     ]
     cost = total_cost(results)
     if cost:
-        prices += _prices_of_musts(problem, plan_of(week), cost, seconds, progress)
+        prices += _prices_of_musts(problem, cost, seconds, progress)
     return tuple(sorted(prices, key=lambda p: (-p.saves, p.rule)))
 
 
@@ -79,40 +76,23 @@ def price_kept(
     return price(here, of.week, seconds=seconds, progress=progress)
 
 
-def _prices_of_musts(
-    problem: Problem, plan: Plan, cost: int, seconds: float, progress: Progress
-) -> Iterator[Price]:
-    from planner.solve.search import at_once
+def _prices_of_musts(problem: Problem, cost: int, seconds: float, progress: Progress) -> Iterator[Price]:
+    """Musts that save something against the least that the rules can cost as they are."""
+    from planner.solve.draft import least_points
 
-    musts = [r for r in problem.rules if r.must and r.stage == "lines" and _is_tight(problem, plan, r)]
-    costs = at_once(lambda rule: _cost_with(problem, rule, seconds), musts)
-    for i, (rule, less) in enumerate(zip(musts, costs, strict=True)):
-        progress(rule.statement(), i / len(musts))
-        if less < cost:
-            yield Price(rule=rule.id, statement=rule.statement(), measure=0, saves=cost - less)
-
-
-def _is_tight(problem: Problem, plan: Plan, rule: Rule) -> bool:
-    """Whether a must has no room left: made one stricter, this week would break it."""
-    if not isinstance(rule, Limit):
-        return True
-    stricter = {
-        "at_most": rule.at_most - 1 if rule.at_most is not None else None,
-        "at_least": rule.at_least + 1 if rule.at_least is not None else None,
-    }
-    probe = rule.model_copy(update=stricter)
-    results: tuple[RuleResult, ...] = audit_plan(replace(problem, rules=(probe,)), plan)
-    return any(r.measure for r in results if r.id == rule.id)
-
-
-def _cost_with(problem: Problem, loosened: Rule, seconds: float) -> int:
-    """The least that the weighted rules can cost with one must loosened."""
-    from planner.solve.climb import NoWeek, climb
-    from planner.solve.master import NO_CEILING, build_master
-    from planner.solve.view import value_of
-
-    master = build_master(problem, loosened.id)
-    rules_layer = master.layers["rules"]
-    master.layers = {"rules": rules_layer}
-    found = climb(master, problem.seed, seconds, quiet)
-    return NO_CEILING if isinstance(found, NoWeek) else value_of(rules_layer, found.values)
+    musts = [r for r in problem.rules if r.must]
+    progress("The least that the rules can cost", 0.0)
+    least = min(cost, least_points(problem, seconds)[1])
+    waiting, done = [musts], 0
+    while waiting:
+        group = waiting.pop()
+        progress(f"Without {len(group)} of {len(musts)} musts", done / len(musts))
+        loosened = replace(problem, loosened=frozenset(r.id for r in group))
+        saves = least - least_points(loosened, seconds)[0]
+        if saves <= 0 or len(group) == 1:
+            done += len(group)
+        if saves > 0 and len(group) == 1:
+            yield Price(rule=group[0].id, statement=group[0].statement(), measure=0, saves=saves)
+        elif saves > 0:
+            half = len(group) // 2
+            waiting += [group[half:], group[:half]]

@@ -72,17 +72,18 @@ def redraft(
         NoPlanError: locks, musts and what is left cannot all hold; says what clashes, and for a locked day
             that needs what was lost, what the smallest changes inside that day would be.
     """
-    from planner.solve.conflict import explain_no_week
     from planner.solve.draft import draft_plan
+    from planner.solve.explain.no_week import explain_no_week
 
     base = plan_of(week)
     here = (setting.changed(changes) if changes else setting).asking(setting.requests, base)
     problem = here.problem(seed=seed, stay_near=True)
     drafted = draft_plan(problem, seconds, progress)
     if drafted.plan is None or drafted.proof is None:
-        error = explain_no_week(problem, certain=drafted.impossible, unfilled=drafted.unfilled)
-        offers = _offers(here, base, seed, seconds)
-        raise NoPlanError(error.what, error.clashes, (*error.remedies, *offers))
+        error = explain_no_week(problem, drafted)
+        offers = _offers(here, base, seed, seconds) if error.certain else ()
+        remedies = (*error.remedies, *offers)
+        raise NoPlanError(error.what, error.clashes, remedies, certain=error.certain)
     new = written_week(problem, drafted.plan, drafted.proof, seconds)
     tiers = {t.name: t for t in drafted.proof.tiers}
     pieces = tiers[PIECES_LAYER]
@@ -167,7 +168,10 @@ def _offers(setting: Setting, base: Plan, seed: int, seconds: float) -> tuple[st
         for change in plan_changes(base, drafted.plan):
             gone = ", ".join(_name(setting, x) for x in change.gone) or "the format"
             new = ", ".join(_name(setting, x) for x in change.new) or "another format"
-            out.append(f"Unlock {DAY_NAMES[day]} and change only its {change.piece}: {gone} becomes {new}.")
+            unlocked = f"Unlock {DAY_NAMES[day]} and change only its {change.piece}"
+            if change.day != day:
+                unlocked = f"Unlock {DAY_NAMES[day]} and change {DAY_NAMES[change.day]}'s {change.piece}"
+            out.append(f"{unlocked}: {gone} becomes {new}.")
     return tuple(out)
 
 

@@ -53,12 +53,11 @@ def write_sheets(
     Raises:
         DataError: a file cannot be read or written, or a kind or format is not known.
     """
-    from planner.render.sheets import CALENDAR_FILE, sheets
+    from planner.render.sheets import sheets
 
     gym, catalogue = _gym(gym_folder)
     if to.exists() and not to.is_dir():
         raise DataError("this is a file", Place(to), "Name a folder with --to.")
-    calendar = to / CALENDAR_FILE
     files = sheets(
         week,
         _folder_id(week, gym_folder),
@@ -67,7 +66,7 @@ def write_sheets(
         only=only,
         day=day,
         formats=formats,
-        calendar_before=calendar.read_bytes() if calendar.is_file() else None,
+        before=lambda name: (to / name).read_bytes() if (to / name).is_file() else None,
     )
     targets = {to / name: content for name, content in files.items()}
     for path in targets:

@@ -11,20 +11,18 @@ from planner.domain.progress import Progress, quiet
 from planner.domain.week import RULES_LAYER, Proof, RuleResult, Week
 from planner.errors import SolverFault
 from planner.prescribe.write_out import write_out
-from planner.problem.checks import check_rules, precheck
+from planner.problem.checks import check_rules
 from planner.problem.problem import Problem
 from planner.version import program_version
 
 
 def checked_problem(problem: Problem) -> Problem:
-    """The problem, after checks by arithmetic that a week is possible at all.
+    """The problem, after a check that its rules speak of something.
 
     Raises:
         RuleError: a rule's selector matches nothing.
-        NoPlanError: the rules ask for what the gym cannot give.
     """
     check_rules(problem)
-    precheck(problem)
     return problem
 
 
@@ -35,12 +33,12 @@ def solved_week(problem: Problem, seconds: float, progress: Progress = quiet) ->
         NoPlanError: the musts cannot all hold, or no week was found in the time.
         SolverFault: a fault of ours.
     """
-    from planner.solve.conflict import explain_no_week
     from planner.solve.draft import draft_plan
+    from planner.solve.explain.no_week import explain_no_week
 
     drafted = draft_plan(problem, seconds, progress)
     if drafted.plan is None or drafted.proof is None:
-        raise explain_no_week(problem, certain=drafted.impossible, unfilled=drafted.unfilled)
+        raise explain_no_week(problem, drafted)
     return written_week(problem, drafted.plan, drafted.proof, seconds)
 
 
@@ -74,10 +72,10 @@ def digest(problem: Problem, seconds: float) -> str:
     """SHA-256 of everything that the week was made from."""
     parts = [
         basis_digest(problem),
-        json.dumps([problem.week, problem.seed, seconds]),
         problem.requests.model_dump_json(),
         problem.base.model_dump_json() if problem.base else "",
-        json.dumps(problem.stay_near),
+        json.dumps([w.model_dump(mode="json") for w in problem.insisted]),
+        json.dumps([problem.week, problem.seed, seconds, problem.stay_near]),
     ]
     return hashlib.sha256("\n".join(parts).encode()).hexdigest()
 

@@ -41,7 +41,7 @@ def main() -> None:
     """Prints the table."""
     from planner.domain.changes import GymChanges
     from planner.domain.requests import Lock, Requests
-    from planner.solve.conflict import find_clashes
+    from planner.solve.explain.clashes import find_clashes
     from planner.weeks.alternatives import alternatives
     from planner.weeks.compare import compare
     from planner.weeks.redraft import redraft

@@ -13,10 +13,10 @@ from planner.domain.line import LineFacts
 from planner.problem.problem import Problem
 from planner.rules import Rule
 from planner.rules.base import AuditDay, Term
-from planner.solve.encode import PricedTerm, encode, true_slack
-from planner.solve.floor import floor_view
-from planner.solve.versions import FloorDay, _Day
-from planner.solve.view import DayVars, ModelView, value_of
+from planner.solve.model.decisions import lines_view
+from planner.solve.model.rows import PricedTerm, true_slack, write_rules
+from planner.solve.model.versions import DayModel, FloorDay
+from planner.solve.model.view import DayVars, ModelView, value_of
 from tests.oracle import FloorLines
 
 LineKey = tuple[str, str, str, str]
@@ -78,8 +78,8 @@ class Floor:
     @classmethod
     def of(cls, problem: Problem, *rules: Rule) -> Floor:
         model = cp_model.CpModel()
-        view = floor_view(problem, model)
-        return cls(problem, model, view, encode(model, view, rules, problem.facts))
+        view = lines_view(problem, model)
+        return cls(problem, model, view, write_rules(model, view, rules, problem, stage_exact=False))
 
     def fix(self, week: Iterable[DayKey]) -> None:
         """Sets every decision to what a week says."""
@@ -119,7 +119,7 @@ class Doses:
 
     problem: Problem
     model: cp_model.CpModel
-    days: dict[Day, _Day]
+    days: dict[Day, DayModel]
     views: dict[str, ModelView]
 
     @classmethod
@@ -127,7 +127,7 @@ class Doses:
         """None where a line has no dose or no stand-in at all."""
         model = cp_model.CpModel()
         given = zip(problem.gym.days, week, strict=True)
-        days = {day: _Day(problem, model, day, FloorDay(f.family, f.lines)) for day, f in given}
+        days = {day: DayModel(problem, model, day, FloorDay(f.family, f.lines)) for day, f in given}
         if not all(d.possible for d in days.values()):
             return None
         views = {}
@@ -145,7 +145,7 @@ class Doses:
 
     def priced(self, rule: Rule, kit: str) -> list[PricedTerm]:
         facts = replace(self.problem.facts, days=tuple(self.days))
-        return encode(self.model, self.views[kit], (rule,), facts)
+        return write_rules(self.model, self.views[kit], (rule,), replace(self.problem, facts=facts))
 
     def terms(self, rule: Rule, kit: str) -> list[Term]:
         facts = replace(self.problem.facts, days=tuple(self.days))

@@ -20,7 +20,7 @@ from planner.audit.days import version_days
 from planner.domain.plan import Plan
 from planner.problem.problem import Problem, assemble_problem
 from planner.rules.base import Term
-from planner.solve.versions import _session
+from planner.solve.model.versions import session_of
 from tests.oracle import FloorLines
 from tests.rules.solving import Doses, Floor, by_value, key_of, line_key, measured
 from tests.rules.universe import past_session, with_windows
@@ -75,7 +75,7 @@ def random_days(draw: Any) -> FloorLines:
     tier = draw(st.sampled_from(["light", "moderate", "heavy"]))
     able = [
         c.facts
-        for c, reach in zip(options.conditioning, options.reaches, strict=True)
+        for c, reach in options.conditioning_on("mon")
         if index in reach.families and c.facts.tier in ("open", tier)
     ]
     n = family.lead.movements
@@ -131,7 +131,7 @@ def test_what_doses_and_versions_decide_is_measured_alike(week: tuple[FloorLines
     }
     values = any_filling(doses, seed)
     assume(values)
-    sessions = tuple(_session(problem(), day, d, values) for day, d in doses.days.items())
+    sessions = tuple(session_of(problem(), day, d, values) for day, d in doses.days.items())
     plan = Plan(week=problem().week, sessions=sessions)
 
     for (rule, kit), terms in asked.items():

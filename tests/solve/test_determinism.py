@@ -13,9 +13,9 @@ from ortools.sat.python import cp_model
 from planner.audit.audit import audit_plan, broken_musts, total_cost
 from planner.errors import SolverFault
 from planner.solve.draft import draft_plan
-from planner.solve.master import build_master, set_ceiling
+from planner.solve.model.master import build_master, set_ceiling
+from planner.solve.model.view import value_of
 from planner.solve.search import Budget, solve_layer
-from planner.solve.view import value_of
 from tests.rules.solving import least
 from tests.rules.universe import catalogue, gym, rule, universe
 from tests.solve.demo import demo_problem
@@ -51,6 +51,12 @@ def test_another_seed_still_gives_a_week_as_good() -> None:
     a, b = first.proof.tiers[0], second.proof.tiers[0]
     assert a.bound <= b.objective
     assert b.bound <= a.objective
+
+
+def test_steps_of_a_draft_follow_one_another_and_do_not_overlap() -> None:
+    took = draft_plan(demo_problem(*SMALL, kits=2), 2.0).timings
+
+    assert sum(took[step] for step in ("build", "lines", "versions")) == pytest.approx(took["total"])
 
 
 # Statuses -----------------------------------------------------------------------------------------------

@@ -8,9 +8,9 @@ import pytest
 from ortools.sat.python import cp_model
 
 from planner.domain.gym import Day
-from planner.solve.master import build_master
+from planner.solve.model.master import build_master
+from planner.solve.model.view import value_of, weighted
 from planner.solve.search import Budget, solve_layer
-from planner.solve.view import value_of, weighted
 from tests.rules.solving import Floor, all_solutions
 from tests.solve.demo import demo_problem
 from tests.solve.random_problems import random_problem

@@ -16,10 +16,10 @@ from planner.domain.gym import Day
 from planner.domain.requests import Ban, Lock, Requests
 from planner.domain.week import Week
 from planner.errors import NoPlanError
-from planner.problem.options import Options
-from planner.problem.problem import Problem, banned
-from planner.solve.conflict import Clashes, Switch, Switchboard, find_clashes
+from planner.problem.problem import Problem
+from planner.problem.requirements import Requirement
 from planner.solve.draft import draft_plan
+from planner.solve.explain.clashes import Clashes, Switchboard, find_clashes
 from planner.weeks.redraft import redraft
 from tests import oracle
 from tests.rules.universe import catalogue, gym, rule, universe
@@ -69,14 +69,12 @@ def tight_problem(number: int) -> Problem:
     )
     made = catalogue(movements, ("heavy", "quick"), ("dash", "pair"))
     plain = universe(rules, a_catalogue=made, a_gym=gym(days, ()), seed=number)
-    requests = Requests(locks=locks, bans=bans)
-    options = Options(plain.catalogue, plain.gym, banned(requests))
-    return replace(plain, requests=requests, options=options)
+    return replace(plain, requests=Requests(locks=locks, bans=bans))
 
 
-def exists(problem: Problem, on: Iterable[Switch]) -> bool:
+def exists(problem: Problem, on: Iterable[Requirement]) -> bool:
     """Whether any gym floor holds these rules, locks and bans, by trying every one."""
-    names = {s.name for s in on}
+    names = {s.id for s in on}
     free = universe(problem.rules, a_catalogue=problem.catalogue, a_gym=problem.gym)
     rules = [r for r in problem.rules if r.id in names]
     locks = [x for x in problem.requests.locks if x.words() in names]
@@ -102,23 +100,23 @@ def found_in(number: int) -> Clashes:
 @pytest.mark.parametrize("number", NUMBERS)
 def test_clashes_and_ways_out_hold_by_brute_force(number: int) -> None:
     problem, found = tight_problem(number), found_in(number)
-    every = Switchboard(problem).switches
+    every = Switchboard(problem).requirements
     assert bool(found.clashes) != exists(problem, every)
     for clash in found.clashes:
-        assert not exists(problem, clash.switches)
-        for one in clash.switches:
-            assert exists(problem, [s for s in clash.switches if s is not one])
+        assert not exists(problem, clash.members)
+        for one in clash.members:
+            assert exists(problem, [s for s in clash.members if s is not one])
     for way in found.ways_out:
-        assert exists(problem, [s for s in every if s not in way.switches])
-        for one in way.switches:
-            assert not exists(problem, [s for s in every if s not in way.switches or s == one])
+        assert exists(problem, [s for s in every if s not in way.members])
+        for one in way.members:
+            assert not exists(problem, [s for s in every if s not in way.members or s == one])
     assert bool(found.ways_out) == bool(found.clashes)
     assert [w.cost for w in found.ways_out] == sorted(w.cost for w in found.ways_out)
 
 
 def test_enough_of_the_problems_clash_and_in_more_than_one_way() -> None:
     sizes = [len(found_in(n).clashes) for n in NUMBERS]
-    kinds = {s.kind for n in NUMBERS for c in found_in(n).clashes for s in c.switches}
+    kinds = {s.kind for n in NUMBERS for c in found_in(n).clashes for s in c.members}
 
     assert sum(n > 0 for n in sizes) >= 8
     assert sum(n == 0 for n in sizes) >= 3
@@ -142,15 +140,15 @@ def test_with_nothing_to_lift_no_rule_is_blamed() -> None:
 def check(problem: Problem, expected: set[str]) -> None:
     """A clash of just these members is reported; each is verified anew, and every way out leads to a week."""
     found = find_clashes(problem, seconds=20.0)
-    assert expected in [{s.name for s in c.switches} for c in found.clashes]
+    assert expected in [{s.id for s in c.members} for c in found.clashes]
     again = Switchboard(problem)
     for clash in found.clashes:
-        assert again.confirm(clash.switches)
-        for one in clash.switches:
-            assert again.ask([s for s in clash.switches if s is not one]) == "possible"
+        assert again.confirm(clash.members)
+        for one in clash.members:
+            assert again.find([s for s in clash.members if s is not one]) == "possible"
     assert found.ways_out
     for way in found.ways_out:
-        assert again.ask([s for s in again.switches if s not in way.switches]) == "possible"
+        assert again.find([s for s in again.requirements if s not in way.members]) == "possible"
     assert found.ways_out[0].cost == min(w.cost for w in found.ways_out)
 
 

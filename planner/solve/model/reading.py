@@ -8,7 +8,7 @@ from planner.domain.catalogue import Movement, Shape
 from planner.domain.gym import Day
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, VersionPlan
 from planner.problem.candidates import DoseChoice
-from planner.solve.view import LineVar
+from planner.solve.model.view import LineVar
 
 Chosen = tuple[LineVar, DoseChoice]
 

@@ -17,7 +17,8 @@ from planner.domain.gym import Day
 from planner.domain.line import LineFacts
 from planner.domain.timing import EASY_TO, HARD_FROM, TRANSITION_TENTHS, version_window
 from planner.problem.candidates import DoseChoice
-from planner.rules.base import Expr
+from planner.problem.families import Family, Reach
+from planner.rules.base import Amount, Expr, PieceTime
 from planner.rules.where import Where
 
 MOST_RATING = 10
@@ -40,6 +41,11 @@ class LineVar:
     literal: Expr
     doses: tuple[DoseVar, ...]
 
+    @property
+    def units(self) -> int:
+        """Of a strength line, which has the one dose of its scheme: all sets."""
+        return self.doses[0].choice.units
+
 
 @dataclass(slots=True)
 class DayVars:
@@ -61,7 +67,7 @@ class ModelView:
         self.model, self.days, self._floor = model, days, floor
         self._matching: dict[tuple[Day, Where], list[LineVar]] = {}
         self._literals: dict[tuple[Day, Where], Expr] = {}
-        self._units: dict[tuple[Day, Where, str], tuple[Expr, int]] = {}
+        self._units: dict[tuple[Day, Where, str], Amount] = {}
         self._hardness: dict[tuple[Day, str], Expr] = {}
         self._matched: dict[Where, list[LineFacts]] = {}
         self._by_facts = {day: {x.facts: x for x in v.lines} for day, v in days.items()}
@@ -95,10 +101,10 @@ class ModelView:
         """Each shape and its literal."""
         return self.days[day].shapes
 
-    def lines(self, day: Day, where: Where) -> tuple[Expr, int]:
-        """How many lines match on a day, and the most there can be."""
+    def lines(self, day: Day, where: Where) -> Amount:
+        """How many lines match on a day."""
         found = self.line_vars(day, where)
-        return total(x.literal for x in found), min(len(found), self._most_lines(day))
+        return Amount.exactly(total(x.literal for x in found), min(len(found), self._most_lines(day)))
 
     def literal(self, day: Day, where: Where) -> Expr:
         """1 where any line, or the session, matches."""
@@ -132,7 +138,7 @@ class ModelView:
         self.model.add_bool_and(literals).only_enforce_if(made)
         return made
 
-    def items(self, day: Day, where: Where, kind: Literal["implements", "large"]) -> tuple[Expr, int]:
+    def items(self, day: Day, where: Where, kind: Literal["implements", "large"]) -> Amount:
         """Distinct loads in the hands, or large stations, that the matching lines need."""
         by_item: dict[str, list[Expr]] = {}
         for x in self.line_vars(day, where):
@@ -140,45 +146,40 @@ class ModelView:
             for item in named:
                 by_item.setdefault(item, []).append(x.literal)
         used = [self.any_of(literals, f"{day}_{item}") for item, literals in by_item.items()]
-        return total(used), len(used)
+        return Amount.exactly(total(used), len(used))
 
     # Amounts ----------------------------------------------------------------------------------------
 
-    def units(self, day: Day, where: Where, kind: Literal["units", "contacts", "sets"]) -> tuple[Expr, int]:
-        """Units, landing contacts or sets of the matching lines over the day, and the most there can be."""
+    def units(self, day: Day, where: Where, kind: Literal["units", "contacts", "sets"]) -> Amount:
+        """Units, landing contacts or sets of the matching lines over the day."""
         key = (day, where, kind)
         if key not in self._units:
-            self._units[key] = self._amount(day, where, kind)
+            strength, conditioning = [], []
+            for x in self.line_vars(day, where):
+                each = x.facts.movement.takes.contacts if kind == "contacts" else 1
+                if x.facts.scheme is not None:
+                    strength.append((x.literal, x.facts.scheme.sets if kind == "sets" else x.units * each))
+                elif kind != "sets" and each:
+                    conditioning.append((x, each))
+            fixed = Amount.exactly(weighted(strength), sum(amount for _, amount in strength))
+            self._units[key] = self._with_conditioning(day, fixed, conditioning) if conditioning else fixed
         return self._units[key]
 
-    def _amount(self, day: Day, where: Where, kind: str) -> tuple[Expr, int]:
-        strength, rounds_of = [], []
-        most_strength, most_round = 0, 0
-        for x in self.line_vars(day, where):
-            each = x.facts.movement.takes.contacts if kind == "contacts" else 1
-            if x.facts.scheme is not None:
-                amount = x.facts.scheme.sets if kind == "sets" else x.doses[0].choice.units * each
-                strength.append((x.literal, amount))
-                most_strength += amount
-            elif kind != "sets" and each:
-                rounds_of += [(d.literal, d.choice.units * each) for d in x.doses]
-                most_round += max((d.choice.units for d in x.doses), default=0) * each
-        fixed = weighted(strength)
-        if not rounds_of:
-            return fixed, most_strength
-        one_round = weighted(rounds_of)
+    def _with_conditioning(self, day: Day, fixed: Amount, lines: list[tuple[LineVar, int]]) -> Amount:
+        """What the strength piece has, and units of conditioning lines over all rounds, times some factor."""
+        one_round = weighted([(d.literal, d.choice.units * each) for x, each in lines for d in x.doses])
+        most_round = sum(max((d.choice.units for d in x.doses), default=0) * each for x, each in lines)
         by_rounds: dict[int, list[Expr]] = {}
         for shape, literal in self.days[day].shapes:
             by_rounds.setdefault(shape.rounds, []).append(literal)
+        upper = fixed.upper + max(by_rounds) * most_round
         if len(by_rounds) == 1:
-            times = next(iter(by_rounds))
-            return fixed + times * one_round, most_strength + times * most_round
-        most = most_strength + max(by_rounds) * most_round
-        amount_var = self.model.new_int_var(0, most, f"{kind}_{day}")
+            return Amount.exactly(fixed.least + max(by_rounds) * one_round, upper)
+        amount = self.model.new_int_var(0, upper, f"units_{day}")
         for times, literals in sorted(by_rounds.items()):
             chosen = self.any_of(literals, f"{day}_rounds_{times}")
-            self.model.add(amount_var == fixed + times * one_round).only_enforce_if(chosen)
-        return amount_var, most
+            self.model.add(amount == fixed.least + times * one_round).only_enforce_if(chosen)
+        return Amount.exactly(amount, upper)
 
     # Sessions ---------------------------------------------------------------------------------------
 
@@ -225,8 +226,8 @@ class ModelView:
         most = frame + clock.ASSISTANCE + sum(longest)
         return weighted([*mains, *beside, *shapes]) + frame, most
 
-    def pace(self, day: Day) -> tuple[Expr, Expr, Expr, int]:
-        """Tenths of a round; least and most of the shape; a bound on all three."""
+    def paces(self, day: Day) -> list[PieceTime]:
+        """Tenths of a round, with its window by the shape; exact, since the doses are decisions here."""
         doses = [d for x in self.days[day].piece("conditioning") for d in x.doses]
         shapes = self.days[day].shapes
         walking = [(lit, (len(s.ladder) or 1) * s.movements * TRANSITION_TENTHS) for s, lit in shapes]
@@ -234,11 +235,64 @@ class ModelView:
         windows = [(lit, version_window(s, floor=self._floor)) for s, lit in shapes]
         least = weighted([(lit, low) for lit, (low, _) in windows])
         most = weighted([(lit, high) for lit, (_, high) in windows])
-        bound = 6 * max(d.choice.tenths for d in doses) + max(w for _, w in walking)
-        return taken, least, most, max([bound, *(high for _, (_, high) in windows)])
+        bound = sum(d.choice.tenths for d in doses) + max(w for _, w in walking)
+        upper = max([bound, *(high for _, (_, high) in windows)])
+        return [PieceTime(Amount.exactly(taken, upper), least, most, upper)]
 
     def _most_lines(self, day: Day) -> int:
         return 2 + max((s.movements for s, _ in self.days[day].shapes), default=0)
+
+
+class LinesView(ModelView):
+    """The first stage's view: lines and families are decisions, doses are not.
+
+    What depends on doses is an interval, from the least to the most that the lines chosen could have in any
+    family they can go with. So every rule over doses bounds the first stage, and none is stricter there than
+    it will be: the first stage relaxes every requirement.
+    """
+
+    def __init__(
+        self,
+        model: cp_model.CpModel,
+        days: dict[Day, DayVars],
+        families: tuple[Family, ...],
+        reaches: dict[Day, dict[LineFacts, Reach]],
+    ) -> None:
+        super().__init__(model, days)
+        self._families, self._reaches = families, reaches
+
+    def _with_conditioning(self, day: Day, fixed: Amount, lines: list[tuple[LineVar, int]]) -> Amount:
+        spans = [(x.literal, each, self._reaches[day][x.facts].units) for x, each in lines]
+        least = weighted([(literal, each * low) for literal, each, (low, _) in spans])
+        most = weighted([(literal, each * high) for literal, each, (_, high) in spans])
+        return Amount(
+            fixed.least + least,
+            fixed.most + most,
+            fixed.upper + sum(each * high for _, each, (_, high) in spans),
+        )
+
+    def paces(self, day: Day) -> list[PieceTime]:
+        """For each kind of family: what the doses of the lines reach over all rounds, against its window.
+
+        Where a family of another kind is chosen, neither bound says anything.
+        """
+        found = []
+        lines, shapes = self.days[day].piece("conditioning"), self.days[day].shapes
+        for kind in dict.fromkeys(f.kind for f in self._families):
+            spans = [(x.literal, self._reaches[day][x.facts].tenths.get(kind, (0, 0))) for x in lines]
+            least = weighted([(literal, low) for literal, (low, _) in spans])
+            most = weighted([(literal, high) for literal, (_, high) in spans])
+            beyond = self._most_lines(day) * max((low for _, (low, _) in spans), default=0)
+            windows = [
+                (literal, f.work_tenths if f.kind == kind else (0, beyond))
+                for (_, literal), f in zip(shapes, self._families, strict=True)
+            ]
+            shortest = weighted([(literal, low) for literal, (low, _) in windows])
+            longest = weighted([(literal, high) for literal, (_, high) in windows])
+            upper = max(beyond, *(high for _, (_, high) in windows))
+            rounds = max(s.rounds for f in self._families if f.kind == kind for s in f.members)
+            found.append(PieceTime(Amount(least, most, upper), shortest, longest, upper, rounds))
+        return found
 
 
 def total(literals: Any) -> Expr:
@@ -261,6 +315,11 @@ def value_of(expr: Expr, values: tuple[int, ...]) -> int:
         return expr
     flat = cp_model.FlatIntExpr(expr)
     return int(flat.offset + sum(c * values[v.index] for v, c in zip(flat.vars, flat.coeffs, strict=True)))
+
+
+def greatest_of(model: cp_model.CpModel, expr: Expr) -> int:
+    """The greatest that a linear expression can be, going by the bounds of its variables alone."""
+    return -least_of(model, -expr)
 
 
 def least_of(model: cp_model.CpModel, expr: Expr) -> int:

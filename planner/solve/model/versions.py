@@ -5,6 +5,7 @@ All kit versions share the shape and hang on the gym floor's doses, so they are 
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass, replace
 
 from ortools.sat.python import cp_model
@@ -17,12 +18,15 @@ from planner.problem.candidates import DoseChoice, dose_suits
 from planner.problem.families import Family
 from planner.problem.options import StandIn, explicit_dose
 from planner.problem.problem import Problem
+from planner.problem.requirements import NEAR
 from planner.rules.base import Expr
-from planner.solve.encode import PricedTerm, encode
-from planner.solve.read import Chosen, in_order, session_plan, version_plan
-from planner.solve.search import Budget, solve_layer
-from planner.solve.view import DayVars, DoseVar, LineVar, ModelView, total, value_of, weighted
+from planner.rules.fit import Fit
+from planner.solve.model.reading import Chosen, in_order, session_plan, version_plan
+from planner.solve.model.rows import PricedTerm, write_rules
+from planner.solve.model.view import DayVars, DoseVar, LineVar, ModelView, total, weighted
 
+STEPS_OUT = 100
+"""In so many steps is measured how far the version of a session by hand is out of its time."""
 CHANGED_NUMBER = 20
 """Dislike of another number than the floor's, against one for each step from a middling dose."""
 
@@ -58,27 +62,6 @@ class FloorDay:
         return None
 
 
-@dataclass(frozen=True, slots=True)
-class Filled:
-    """A week with all its doses and kit versions.
-
-    Attributes:
-        sessions: in day order.
-        breach_points: of weighted rules measured here.
-        stand_in_points: of all stand-ins.
-        points_by_line: of each floor line's stand-ins, over all kits, by day.
-        proved: whether no better filling of these lines exists.
-        deterministic: work used.
-    """
-
-    sessions: tuple[SessionPlan, ...]
-    breach_points: int
-    stand_in_points: int
-    points_by_line: dict[Day, dict[LineFacts, int]]
-    proved: bool
-    deterministic: float
-
-
 @dataclass(frozen=True, slots=True, eq=False)
 class _Choice:
     """A stand-in for the floor's line ``parent``, as decisions."""
@@ -88,13 +71,14 @@ class _Choice:
     stand_in: StandIn
 
 
-class _Day:
+class DayModel:
     """One day: the shape, the floor's doses, and each kit's stand-ins."""
 
     def __init__(self, problem: Problem, model: cp_model.CpModel, day: Day, floor: FloorDay) -> None:
         self._problem, self._model, self._day, self.given = problem, model, day, floor
         self._floor_kit = problem.gym.kits[0].id
         self._banned = problem.banned_on(day)
+        self._by_hand = problem.by_hand(day) is not None and "conditioning" in floor.stays
         self.shapes = [(s, model.new_bool_var(f"{day}/{s.id}")) for s in self._members(floor)]
         model.add_exactly_one(literal for _, literal in self.shapes)
         self._suits: dict[tuple[int, ...], cp_model.IntVar] = {}
@@ -115,8 +99,16 @@ class _Day:
             {c.parent for c in choices} >= set(every) for choices in self.kits.values()
         )
 
-    def _suiting(self, facts: LineFacts, dose: DoseChoice) -> cp_model.IntVar | None:
-        fits = tuple(i for i, (s, _) in enumerate(self.shapes) if dose_suits(dose, facts.movement, s))
+    def _suiting(
+        self, facts: LineFacts, dose: DoseChoice, own: Shape | None = None
+    ) -> cp_model.IntVar | None:
+        """Literal of the shapes in which a dose can be written; of what the coach wrote, in her own shape."""
+        if self._by_hand:
+            fits: tuple[int, ...] = (0,)
+        else:
+            fits = tuple(
+                i for i, (s, _) in enumerate(self.shapes) if s is own or dose_suits(dose, facts.movement, s)
+            )
         if not fits:
             return None
         if fits not in self._suits:
@@ -136,8 +128,9 @@ class _Day:
                 facts, one, (DoseVar(explicit_dose(facts.movement, given, self.shapes[0][0]), one),)
             )
         doses = []
-        for choice in candidate.doses:
-            suits = self._suiting(facts, choice)
+        own = self._problem.options.own_doses.get(self._day, {}).get(facts, [])
+        for choice, shape in [*((d, None) for d in candidate.doses), *((o.dose, o.shape) for o in own)]:
+            suits = self._suiting(facts, choice, shape)
             if suits is not None:
                 literal = self._model.new_bool_var(f"{self._day}/{facts.movement.id}/{choice.dose}")
                 self._model.add_implication(literal, suits)
@@ -158,7 +151,12 @@ class _Day:
                 by_movement.setdefault(key, []).append(given[1].literal)
                 continue
             for stand_in in self._problem.options.stand_ins(
-                kit, line.facts, tuple(d.choice for d in line.doses), self._banned
+                kit,
+                line.facts,
+                tuple(d.choice for d in line.doses),
+                self._banned,
+                near=NEAR not in self._problem.given_up,
+                by_hand=self._by_hand and line.facts.scheme is None,
             ):
                 made = self._stand_in(kit, line, stand_in)
                 if made is not None:
@@ -222,30 +220,34 @@ class _Day:
         return out
 
 
-def fill(problem: Problem, floor: dict[Day, FloorDay], budget: Budget) -> Filled | None:
-    """Doses and kit versions for given lines; None where there are none, or none in the time."""
+@dataclass(frozen=True, slots=True, eq=False)
+class VersionsModel:
+    """The subproblem: doses and kit versions for given lines.
+
+    Attributes:
+        model: the model, with the objective.
+        days: its decisions.
+        priced: weighted rules that wait for doses or speak of kit versions.
+        objective: see ``_objective``.
+    """
+
+    model: cp_model.CpModel
+    days: dict[Day, DayModel]
+    priced: list[PricedTerm]
+    objective: Expr
+
+
+def build_versions(problem: Problem, floor: dict[Day, FloorDay]) -> VersionsModel | None:
+    """Writes the subproblem down; None where a line has no dose, or no stand-in with some kit, at all."""
     model = cp_model.CpModel()
-    days = {day: _Day(problem, model, day, f) for day, f in floor.items()}
+    days = {day: DayModel(problem, model, day, f) for day, f in floor.items()}
     if not all(d.possible for d in days.values()):
         return None
     priced = _rules(problem, model, days)
-    breaches = weighted([(t.slack, t.points) for t in priced])
-    answer = solve_layer(model, _objective(days, priced), budget)
-    if not answer.values:
-        return None
-    values = answer.values
-    by_line = {day: _points_by_line(d, values) for day, d in days.items()}
-    return Filled(
-        sessions=tuple(_session(problem, day, d, values) for day, d in days.items()),
-        breach_points=value_of(breaches, values),
-        stand_in_points=sum(sum(points.values()) for points in by_line.values()),
-        points_by_line=by_line,
-        proved=answer.status == "proved",
-        deterministic=answer.deterministic,
-    )
+    return VersionsModel(model, days, priced, _objective(days, priced, _gives(problem, model, days)))
 
 
-def _points_by_line(d: _Day, values: tuple[int, ...]) -> dict[LineFacts, int]:
+def points_by_line(d: DayModel, values: tuple[int, ...]) -> dict[LineFacts, int]:
     """What each floor line's stand-ins cost, over all kits."""
     points = dict.fromkeys((x.facts for x in d.floor), 0)
     for choices in d.kits.values():
@@ -255,49 +257,105 @@ def _points_by_line(d: _Day, values: tuple[int, ...]) -> dict[LineFacts, int]:
     return points
 
 
-def _rules(problem: Problem, model: cp_model.CpModel, days: dict[Day, _Day]) -> list[PricedTerm]:
-    """On the floor what waits for doses; in the kit versions all that speaks of every version."""
+def _views(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel]) -> list[ModelView]:
+    """Each kit version, the gym floor first."""
     floor = ModelView(model, {day: DayVars(day, list(d.floor), list(d.shapes)) for day, d in days.items()})
-    facts = replace(problem.facts, days=tuple(days))
-    late = tuple(r for r in problem.rules if r.stage != "lines")
-    overruled = frozenset((o.rule, o.place) for o in problem.requests.overrules)
-    priced = encode(model, floor, late, facts, overruled)
-    everywhere = tuple(r for r in problem.rules if r.versions == "all")
+    out = [floor]
     for kit in problem.gym.kits[1:]:
         lines = {
             day: DayVars(day, [c.line for c in d.kits[kit.id]], list(d.shapes)) for day, d in days.items()
         }
-        priced += encode(model, ModelView(model, lines, floor=False), everywhere, facts, overruled)
+        out.append(ModelView(model, lines, floor=False))
+    return out
+
+
+def _rules(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel]) -> list[PricedTerm]:
+    """On the floor what waits for doses; in the kit versions all that speaks of every version."""
+    here = replace(problem, facts=replace(problem.facts, days=tuple(days)))
+    everywhere = tuple(r for r in problem.rules if r.versions == "all")
+    waiting = tuple(r for r in problem.rules if r.stage == "doses")
+    floor, *kits = _views(problem, model, days)
+    priced = write_rules(model, floor, waiting, here)
+    for view in kits:
+        priced += write_rules(model, view, everywhere, here)
     return priced
 
 
-def _objective(days: dict[Day, _Day], priced: list[PricedTerm]) -> Expr:
+def _gives(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel]) -> list[tuple[Expr, int]]:
+    """Steps by which the versions of what the coach wrote leave the time that it should take.
+
+    A rule on the time does not count against her session; the versions keep to it all the same if they can.
+    """
+    out: list[tuple[Expr, int]] = []
+    written = tuple(day for day in days if problem.by_hand(day))
+    timed = [r for r in problem.rules if isinstance(r, Fit) and r.what == "domain" and r.must]
+    if not written or not timed:
+        return out
+    facts = replace(problem.facts, days=written)
+    for view in _views(problem, model, days)[1:]:
+        for term in timed[0].encode(view, facts):
+            slack = model.new_int_var(0, STEPS_OUT, "gives")
+            model.add(term.expr - max(1, -(-term.upper // STEPS_OUT)) * slack <= term.limit)
+            out.append((slack, 1))
+    return out
+
+
+def _objective(days: dict[Day, DayModel], priced: list[PricedTerm], gives: list[tuple[Expr, int]]) -> Expr:
     """Exactly in layers, each weight more than all that is below it can add up to.
 
-    A point of a rule outweighs every stand-in point, a stand-in point every remainder of cost, and a
-    remainder every liking for middling doses.
+    A point of a rule outweighs all time by which versions of a session by hand are too quick or too slow, a
+    step of that every stand-in point, a stand-in point every remainder of cost, and a remainder every liking
+    for middling doses.
     """
-    choices = [c for d in days.values() for kit in d.kits.values() for c in kit]
-    likings = [(x.literal, abs(2 * i + 1 - len(line.doses)))
-               for d in days.values() for line in d.floor if line.facts.scheme is None
-               for i, x in enumerate(line.doses)]  # fmt: skip
-    likings += [(literal, CHANGED_NUMBER) for d in days.values() for literal in d.changed_numbers()]
-    most_liking = sum(w for _, w in likings) + 1
-    most_cost = most_liking * (sum(c.stand_in.cost for c in choices) + 1)
-    most_points = most_cost * (sum(c.stand_in.points for c in choices) + 1)
-    return weighted(
-        [
-            *likings,
-            *(
-                (c.line.literal, c.stand_in.cost * most_liking + c.stand_in.points * most_cost)
-                for c in choices
-            ),
-            *((t.slack, t.points * most_points) for t in priced),
-        ]
-    )
+    layers = [
+        _likings(days),
+        _of_choices(days, lambda c: c.stand_in.cost),
+        _of_choices(days, lambda c: c.stand_in.points),
+        (gives, sum(STEPS_OUT for _ in gives)),
+        ([(t.slack, t.points) for t in priced], 0),
+    ]
+    terms: list[tuple[Expr, int]] = []
+    scale = 1
+    for layer, most in layers:
+        terms += [(x, scale * weight) for x, weight in layer]
+        scale *= 1 + most
+    return weighted(terms)
 
 
-def _session(problem: Problem, day: Day, d: _Day, values: tuple[int, ...]) -> SessionPlan:
+Layer = tuple[list[tuple[Expr, int]], int]
+"""Weighted literals, and the most that they add up to in a solution."""
+
+
+def _likings(days: dict[Day, DayModel]) -> Layer:
+    """Middling doses, and stand-ins with the floor's number."""
+    out: list[tuple[Expr, int]] = []
+    most = 0
+    for d in days.values():
+        for line in d.floor:
+            if line.facts.scheme is None:
+                mine = [(x.literal, abs(2 * i + 1 - len(line.doses))) for i, x in enumerate(line.doses)]
+                out, most = [*out, *mine], most + max(weight for _, weight in mine)
+        out += [(literal, CHANGED_NUMBER) for literal in d.changed_numbers()]
+        most += CHANGED_NUMBER * len(d.floor) * len(d.kits)
+    return out, most
+
+
+def _of_choices(days: dict[Day, DayModel], price: Callable[[_Choice], int]) -> Layer:
+    """What stand-ins cost; each floor line has one with each kit."""
+    out: list[tuple[Expr, int]] = []
+    most = 0
+    for d in days.values():
+        for choices in d.kits.values():
+            out += [(c.line.literal, price(c)) for c in choices]
+            worst: dict[int, int] = {}
+            for c in choices:
+                worst[c.parent] = max(worst.get(c.parent, 0), price(c))
+            most += sum(worst.values())
+    return out, most
+
+
+def session_of(problem: Problem, day: Day, d: DayModel, values: tuple[int, ...]) -> SessionPlan:
+    """A day as a solution of the subproblem has it."""
     shape = next(s for s, literal in d.shapes if values[literal.index])
     dosed = [(x, _dose(x, values)) for x in d.floor]
     order = _order(dosed, shape, d.given)

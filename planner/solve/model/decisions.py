@@ -1,8 +1,6 @@
 """The gym floor's week as decisions: which lines and which family of shapes, day by day.
 
-Doses, and the member of the family, follow in ``planner.solve.versions`` once the lines are known; the rows
-here on tenths of a second are what those doses can reach at least and at most, so nothing is promised that
-no dose could keep, and every bound proved here holds for the whole.
+Doses, and the member of the family, follow in ``planner.solve.model.versions`` once the lines are known.
 """
 
 from __future__ import annotations
@@ -11,18 +9,22 @@ from ortools.sat.python import cp_model
 
 from planner.domain.gym import Day
 from planner.problem.candidates import LineOption
-from planner.problem.families import NEVER, Family, Reach
+from planner.problem.families import Family, Reach
 from planner.problem.problem import Problem
-from planner.rules.fit import Fit
-from planner.solve.view import DayVars, DoseVar, LineVar, ModelView, total, weighted
+from planner.solve.model.view import DayVars, DoseVar, LinesView, LineVar, total, weighted
 
 
-def floor_view(problem: Problem, model: cp_model.CpModel) -> ModelView:
+def lines_view(problem: Problem, model: cp_model.CpModel) -> LinesView:
     """Makes the decisions of every day and ties them together."""
-    return ModelView(model, {day: _day(problem, model, day) for day in problem.gym.days})
+    offered = {day: problem.options.conditioning_on(day) for day in problem.gym.days}
+    days = {day: _day(problem, model, day, offered[day]) for day in problem.gym.days}
+    reaches = {day: {c.facts: reach for c, reach in pairs} for day, pairs in offered.items()}
+    return LinesView(model, days, problem.options.families, reaches)
 
 
-def _day(problem: Problem, model: cp_model.CpModel, day: Day) -> DayVars:
+def _day(
+    problem: Problem, model: cp_model.CpModel, day: Day, conditioning_on: list[tuple[LineOption, Reach]]
+) -> DayVars:
     options = problem.options
     families = [model.new_bool_var(f"{day}/{f.lead.id}") for f in options.families]
     model.add_exactly_one(families)
@@ -35,19 +37,11 @@ def _day(problem: Problem, model: cp_model.CpModel, day: Day) -> DayVars:
     beside = [_strength_line(model, day, c) for c in offered(options.assistance)]
     if beside:
         model.add_at_most_one(x.literal for x in beside)
-    pairs = [
-        (c, reach)
-        for c, reach in zip(options.conditioning, options.reaches, strict=True)
-        if day in options.only_on.get(c.facts, (day,))
-    ]
     conditioning = [
         LineVar(c.facts, model.new_bool_var(f"{day}/{c.facts.movement.id}/{c.facts.tier}"), ())
-        for c, _ in pairs
+        for c, _ in conditioning_on
     ]
-    reaches = tuple(reach for _, reach in pairs)
-    _families_suit(model, families, conditioning, reaches)
-    if any(isinstance(r, Fit) and r.what == "domain" and r.must for r in problem.rules):
-        _time_can_be_met(model, families, options.families, conditioning, reaches)
+    _families_suit(model, families, conditioning, tuple(reach for _, reach in conditioning_on))
     _tie_conditioning(model, day, families, options.families, conditioning)
     shapes = [(f.lead, literal) for f, literal in zip(options.families, families, strict=True)]
     return DayVars(day, [*mains, *beside, *conditioning], shapes)
@@ -72,29 +66,6 @@ def _families_suit(
             model.add(total(families[i] for i in reach.families) == literal)
             made[reach.families] = literal
         model.add_implication(line.literal, made[reach.families])
-
-
-def _time_can_be_met(
-    model: cp_model.CpModel,
-    literals: list[cp_model.IntVar],
-    families: tuple[Family, ...],
-    lines: list[LineVar],
-    reaches: tuple[Reach, ...],
-) -> None:
-    """The smallest doses together are not too long, nor the largest together too short."""
-    for kind in dict.fromkeys(f.kind for f in families):
-        spans = [r.tenths.get(kind, (0, 0)) for r in reaches]
-        least = weighted([(x.literal, low) for x, (low, _) in zip(lines, spans, strict=True)])
-        most = weighted([(x.literal, high) for x, (_, high) in zip(lines, spans, strict=True)])
-        high = [
-            (x, f.work_tenths[1] if f.kind == kind else 6 * NEVER)
-            for x, f in zip(literals, families, strict=True)
-        ]
-        low = [
-            (x, f.work_tenths[0] if f.kind == kind else 0) for x, f in zip(literals, families, strict=True)
-        ]
-        model.add(least <= weighted(high))
-        model.add(most >= weighted(low))
 
 
 def _tie_conditioning(

@@ -1,0 +1,130 @@
+"""The ``planner`` command: an entry for each verb, ours or another package's, and how errors are said."""
+
+from __future__ import annotations
+
+from collections.abc import Callable
+from typing import Annotated, Any
+
+import typer
+from typer.core import TyperCommand
+
+from planner.cli import asking, catalogue, life, record, week
+from planner.errors import DataError, PlannerError
+from planner.extensions import VERBS, added
+
+FAULT = 70
+"""Exit code where the program itself is at fault."""
+COMMANDS: dict[str, Callable[..., None]] = {
+    "draft": week.draft,
+    "audit": week.audit,
+    "sheet": week.sheet,
+    "sheets": week.sheets,
+    "loads": week.loads,
+    "weeks": record.weeks,
+    "choose": record.choose,
+    "undo": record.undo,
+    "redo": record.redo,
+    "history": record.history,
+    "log": record.log,
+    "export": record.export_,
+    "import": record.import_,
+    "lock": asking.lock,
+    "unlock": asking.unlock,
+    "ban": asking.ban,
+    "allow": asking.allow,
+    "ask": asking.ask,
+    "overrule": asking.overrule,
+    "write": asking.write,
+    "redraft": life.redraft,
+    "merge": life.merge,
+    "compare": life.compare,
+    "why": life.why,
+    "why-not": life.why_not,
+    "price": life.price,
+    "resilience": life.resilience,
+    "init": catalogue.init,
+    "rules": catalogue.rules,
+    "schema": catalogue.schema,
+    "catalogue check": catalogue.catalogue_check,
+    "catalogue list": catalogue.catalogue_list,
+}
+"""In the order of the help. A new verb is a module and an entry here."""
+GROUPS = {"catalogue": "Looks at the catalogue of movements."}
+"""What is said of the first word of two."""
+
+
+class SpokenCommand(TyperCommand):
+    """A command whose errors are said in words; a traceback appears with ``--debug`` only."""
+
+    def invoke(self, ctx: Any) -> Any:
+        """Run the command; an error becomes its message and its exit code."""
+        try:
+            return super().invoke(ctx)
+        except (typer.Exit, typer.Abort, BrokenPipeError):
+            raise
+        except Exception as error:
+            if ctx.find_root().params.get("debug"):
+                raise
+            if isinstance(error, PlannerError):
+                typer.echo(str(error), err=True)
+                raise typer.Exit(error.exit_code) from None
+            typer.echo(
+                f"The program is at fault here, not your files: {type(error).__name__}: {error}\n"
+                "Run it again as `planner --debug ...` and report what it prints.",
+                err=True,
+            )
+            raise typer.Exit(FAULT) from None
+
+
+def make_app(commands: dict[str, Callable[..., None]]) -> typer.Typer:
+    """The command with its commands.
+
+    Args:
+        commands: functions by their words, in the order of the help.
+    """
+    app = typer.Typer(
+        name="planner",
+        help="Drafts a balanced training week for a functional-fitness gym, in every kit version.",
+        no_args_is_help=True,
+        pretty_exceptions_enable=False,
+        add_completion=False,
+    )
+    app.callback()(_top)
+    groups: dict[str, typer.Typer] = {}
+    for words, function in commands.items():
+        group, _, name = words.rpartition(" ")
+        if group and group not in groups:
+            groups[group] = typer.Typer(no_args_is_help=True, help=GROUPS.get(group))
+            app.add_typer(groups[group], name=group)
+        (groups[group] if group else app).command(name, cls=SpokenCommand)(function)
+    return app
+
+
+def main() -> None:
+    """The ``planner`` command, with what other packages add."""
+    try:
+        others = added(VERBS)
+        taken = [name for name in others if name in COMMANDS]
+        if taken:
+            raise DataError(f'another package adds a verb "{taken[0]}", and there is one already')
+    except PlannerError as error:
+        typer.echo(str(error), err=True)
+        raise SystemExit(error.exit_code) from None
+    make_app(COMMANDS | others)()
+
+
+def _version(wanted: bool) -> None:
+    if wanted:
+        import planner
+
+        typer.echo(f"planner {planner.__version__}")
+        raise typer.Exit
+
+
+def _top(
+    debug: Annotated[bool, typer.Option("--debug", help="Show the traceback of an error.")] = False,
+    version: Annotated[
+        bool, typer.Option("--version", callback=_version, is_eager=True, help="Show the version.")
+    ] = False,
+) -> None:
+    del debug, version  # each is read elsewhere
