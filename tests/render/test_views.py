@@ -2,12 +2,16 @@
 
 from __future__ import annotations
 
+from datetime import UTC, timedelta
 from typing import Any
 
 import pytest
+from icalendar import Calendar
 
 from planner.domain.week import RuleResult, Session, TierProof, Week
+from planner.render import notation
 from planner.render.brief import brief_page
+from planner.render.calendar import calendar_ics
 from planner.render.instead import OTHERS_SAME, SAME, instead, short_line
 from planner.render.page import session_of
 from planner.render.report_view import proof_view, report_view
@@ -120,3 +124,79 @@ def test_the_slowest_of_all_versions_and_half_the_cap_are_said() -> None:
 
     assert f"{max(slow) // 60}:{max(slow) % 60:02d}." in end
     assert f"half-way by {piece.cap_minutes // 2}:{30 * (piece.cap_minutes % 2):02d} " in end
+
+
+# The calendar and small words ---------------------------------------------------------------------------
+
+
+def event_of(week: Week, before: bytes | None = None) -> Any:
+    content = calendar_ics(week, "a gym", before)
+    return next(iter(Calendar.from_ical(content).walk("VEVENT")))
+
+
+@pytest.mark.parametrize("minutes", [45, 55, 75])
+def test_a_class_ends_when_it_is_over(minutes: int) -> None:
+    event = event_of(WEEK.model_copy(update={"class_minutes": minutes}))
+    assert event["dtend"].dt - event["dtstart"].dt == timedelta(minutes=minutes)
+
+
+@pytest.mark.parametrize(
+    ("week", "monday", "day", "start", "utc"),
+    [
+        ("2026-W13", "2026-03-23", "2026-03-29", "00:30", "02:15"),
+        ("2026-W43", "2026-10-19", "2026-10-25", "00:30", "02:15"),
+    ],
+)  # fmt: skip
+def test_a_class_over_a_change_of_the_clocks_is_no_longer_and_no_shorter(
+    week: str, monday: str, day: str, start: str, utc: str
+) -> None:
+    """Lisbon's clocks go from 1 to 2 in March and from 2 to 1 in October, both at 1:00 UTC."""
+    session = WEEK.sessions[0].model_copy(update={"day": "sun", "date": day})
+    made = WEEK.model_copy(
+        update={"week": week, "monday": monday, "timezone": "Europe/Lisbon", "class_start": start,
+                "class_minutes": 105 if day < "2026-06" else 165, "sessions": (session,)}
+    )  # fmt: skip
+    assert event_of(made)["dtend"].dt.astimezone(UTC).strftime("%H:%M") == utc
+
+
+def test_a_longer_class_or_other_work_is_another_version_of_its_event() -> None:
+    before = calendar_ics(WEEK, "a gym")
+    longer = WEEK.model_copy(update={"class_minutes": WEEK.class_minutes + 5})
+    careful = WEEK.sessions[0].model_copy(update={"cautions": ("Mind the step.",)})
+    other = WEEK.model_copy(update={"sessions": (careful, *WEEK.sessions[1:])})
+
+    assert [event_of(w, before)["sequence"] for w in (WEEK, longer, other)] == [0, 1, 1]
+
+
+@pytest.mark.parametrize(
+    ("first", "last", "said"),
+    [
+        ("2026-11-30", "2026-12-05", "30 November to 5 December 2026"),
+        ("2026-03-02", "2026-04-05", "2 March to 5 April 2026"),
+        ("2026-03-02", "2026-03-05", "2 to 5 March 2026"),
+    ],
+)
+def test_the_month_is_said_twice_where_it_changes(first: str, last: str, said: str) -> None:
+    assert notation.date_range(first, last) == said
+
+
+def test_small_words_are_right_at_their_edges() -> None:
+    assert [notation.count(n, "point") for n in (0, 1, 2)] == ["0 points", "1 point", "2 points"]
+    assert [notation.sentence(t) for t in ("so", "so!", "so?", "so:", "so.")] == [
+        "So.",
+        "So!",
+        "So?",
+        "So:",
+        "So.",
+    ]
+
+
+def test_a_total_is_said_where_rounds_make_it_more_and_not_for_plain_sets() -> None:
+    lines = [x for s in WEEK.sessions for p in s.pieces for v in p.versions.values() for x in v.lines]
+    in_sets = next(x for x in lines if x.sets and x.sets > 1)
+    sets = in_sets.model_copy(update={"total": in_sets.sets * in_sets.dose.value})
+    once = next(x for x in lines if not x.sets)
+
+    assert notation.total(sets) == ""
+    assert notation.total(once.model_copy(update={"total": 4 * once.dose.value})).endswith("in all")
+    assert notation.total(once.model_copy(update={"total": once.dose.value})) == ""

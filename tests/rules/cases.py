@@ -864,6 +864,12 @@ CASES: tuple[Case, ...] = (
         ),
     ),
     Case(
+        "nothing-of-either",
+        {"kind": "together", "with": {"pattern": "carry"}, "needs": {"pattern": "carry", "load": "heavy"}},
+        two_days,
+        (passing(SLOW_ROW, "squat/heavy | pair: row, hop"),),
+    ),
+    Case(
         "hard-from-eight-on",
         {"kind": "limit", "where": {"hardness": "hard"}, "count": "days", "per": "week", "at_most": 0},
         with_a_long_piece,

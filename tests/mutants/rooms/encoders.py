@@ -19,10 +19,10 @@ def of(kind: str) -> str:
 
 
 FAULTS = (
-    Fault(LIMIT, "self.at_most is not None and most > self.at_most:", "self.at_most is not None and most > self.at_most + 1:", of("limit")),
+    Fault(LIMIT, "self.at_most is not None and upper > self.at_most:", "self.at_most is not None and upper > self.at_most + 1:", of("limit")),
     Fault(LIMIT, "self.at_least is not None and self.at_least > 0:", "self.at_least is not None and self.at_least > 1:", of("limit")),
-    Fault(LIMIT, "yield Term(at, -total, -self.at_least, 0)", "yield Term(at, -total, -self.at_least, -1)", of("limit")),
-    Fault(LIMIT, "yield Term(at, total, self.at_most, most)", "yield Term(at, total, self.at_most, most - 1)", of("limit")),
+    Fault(LIMIT, "yield Term(at, -sum(c.most for c in counted), -self.at_least, 0)", "yield Term(at, -sum(c.most for c in counted), -self.at_least, -1)", of("limit")),
+    Fault(LIMIT, "self.at_most, upper)", "self.at_most, upper - 1)", of("limit")),
     Fault(LIMIT, "for i in range(len(DAYS) - span_days + 1)", "for i in range(len(DAYS) - span_days)", of("limit")),
     Fault(LIMIT, "DAYS[i : i + span_days] for i", "DAYS[i : i + span_days - 1] for i", of("limit")),
     Fault(LIMIT, "for p in self.where.pattern or PATTERNS]\n        if self", "for p in PATTERNS]\n        if self", of("limit")),
@@ -55,7 +55,7 @@ FAULTS = (
     Fault(CAPACITY, "return ceil(at_once / shape.movements) if", "return at_once // shape.movements if", of("capacity")),
     Fault(CAPACITY, "have = line.at_hand if line.implement == item else facts.counts.get(item, 0)", "have = facts.counts.get(item, 0)", of("capacity")),
     Fault(CAPACITY, "needs = [n for n in sorted(by_demand) if n > have]", "needs = [n for n in sorted(by_demand) if n > have + 1]", of("capacity")),
-    Fault(FIT, "yield Term(day, least - pace, 0, bound, divide=10)", "yield Term(day, least - pace, 10, bound, divide=10)", of("fit")),
+    Fault(FIT, "pace.shortest - pace.takes.most, 0, pace.upper", "pace.shortest - pace.takes.most, 10, pace.upper", of("fit")),
     Fault(FIT, "yield Term(day, minutes, facts.class_minutes, most)", "yield Term(day, minutes, facts.class_minutes + 1, most)", of("fit")),
     Fault(FIT, "view.clock(day, one_heat=True)", "view.clock(day)", of("fit")),
 )  # fmt: skip

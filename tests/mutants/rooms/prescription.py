@@ -55,7 +55,7 @@ FAULTS = (
     Fault(STOCK, "if BARBELL in needs:\n            return BARBELL", "if needs[:1] == (BARBELL,):\n            return BARBELL", EDGES),
     Fault(MEMBER, "too_heavy=grams(kg) > grams(target)", "too_heavy=grams(kg) >= grams(target)", EDGES),
     Fault(MEMBER, "return int(low * 10) / 10", "return round(low, 1)", EDGES),
-    Fault(MEMBER, "if not 0 < one_rm_kg <= MOST_KG:", "if not 0 <= one_rm_kg <= MOST_KG:", f"{CARD} tests/cli/test_bad_input.py"),
+    Fault(MEMBER, "if not 0 < one_rm <= MOST_KG:", "if not 0 <= one_rm <= MOST_KG:", f"{CARD} tests/cli/test_bad_input.py"),
     Fault(MEMBER, "first, last = int(low // step * step) or step", "first, last = int(-(-low // step) * step)", EDGES),
     Fault(MEMBER, "(s.sets, s.reps) == wanted", "(s.reps, s.sets) == wanted", CARD),
     Fault(LINES, "limited = short or stands_in", "limited = short", OF_OUT),

@@ -91,7 +91,7 @@ FAULTS = (
     Fault(OPTIONS, "if sum(x) <= m.cap and max(x) <= numbers[-1]", "if sum(x) <= m.cap", DOSES),
     Fault(OPTIONS, "plain = [n for n in numbers if n > 1 or len(numbers) == 1]", "plain = list(numbers)", DOSES),
     Fault(OPTIONS, 'CHIPPER_TIMES if m.unit == "reps" else CHIPPER_TIMES[:1]', "CHIPPER_TIMES", DOSES),
-    Fault(OPTIONS, "if m.skill <= self._gym.class_.skill and", "if", f"{ALL} -k no_more_skill"),
+    Fault(OPTIONS, "if m.skill <= self._gym.class_.skill]", "]", f"{ALL} -k no_more_skill"),
     Fault(INSTEAD, "if original.unit == stand_in.unit and min(numbers) <= dose", "if min(numbers) <= dose", INSTEAD_OF),
     Fault(INSTEAD, "min(numbers) <= dose <= min(max(numbers), stand_in.cap)", "dose <= min(max(numbers), stand_in.cap)", INSTEAD_OF),
     Fault(INSTEAD, "key=lambda x: (abs(dose_tenths(stand_in, x[0], x[1]) - wanted_tenths), x[0])", "key=lambda x: x[0]", INSTEAD_OF),
