@@ -49,7 +49,6 @@ ONLY_IN: dict[str, set[str]] = {
     "networkx": {"domain"},
     "typer": {"cli"},
     "rich": {"cli"},
-    "sqlalchemy": {"store"},
     "sqlite3": {"store"},
     "highspy": set(),
 }

@@ -1,4 +1,4 @@
-"""The ``planner`` command: an entry for each verb, ours or another package's, and how errors are said."""
+"""The ``planner`` command: one entry for each verb, and how errors are told."""
 
 from __future__ import annotations
 
@@ -54,10 +54,10 @@ GROUPS = {"catalogue": "Looks at the catalogue of movements."}
 
 
 class SpokenCommand(TyperCommand):
-    """A command whose errors are said in words; a traceback appears with ``--debug`` only."""
+    """A command that tells errors in words; only ``--debug`` shows a traceback."""
 
     def invoke(self, ctx: Any) -> Any:
-        """Run the command; an error becomes its message and its exit code."""
+        """Runs the command; an error becomes its message and its exit code."""
         try:
             return super().invoke(ctx)
         except (typer.Exit, typer.Abort, BrokenPipeError):
@@ -77,10 +77,10 @@ class SpokenCommand(TyperCommand):
 
 
 def make_app(commands: dict[str, Callable[..., None]]) -> typer.Typer:
-    """The command with its commands.
+    """Builds the program.
 
     Args:
-        commands: functions by their words, in the order of the help.
+        commands: the function of each command by the command's words, in the order of the help.
     """
     app = typer.Typer(
         name="planner",
@@ -101,7 +101,7 @@ def make_app(commands: dict[str, Callable[..., None]]) -> typer.Typer:
 
 
 def main() -> None:
-    """The ``planner`` command, with what other packages add."""
+    """Runs the ``planner`` command, with the verbs that other packages add."""
     try:
         others = added(VERBS)
         taken = [name for name in others if name in COMMANDS]

@@ -1,4 +1,4 @@
-"""Commands for what a coach fixes, rules out, asks for, overrules or writes by hand."""
+"""Commands that change what is asked of a week: lock, ban, ask, overrule, write and their opposites."""
 
 from __future__ import annotations
 
@@ -131,13 +131,16 @@ def write(
     session: Annotated[Path, typer.Argument(metavar="SESSION.yaml", help="A session for the gym floor.")],
 ) -> None:
     """Put a session of your own on its day, locked; a redraft solves its other kit versions."""
-    from planner.load.session import session_from_file
+    from planner.load.session import session_from_file, session_notes
     from planner.weeks import requests
 
     with weeks_setting(gym, week) as (store, setting):
         written = session_from_file(session, setting.catalogue, setting.gym)
         state = requests.write(store, setting, written)
+        notes = session_notes(written, setting.catalogue)
     _say(gym, state, f"{DAY_NAMES[written.day]} is as you wrote it, and locked.")
+    for note in notes:
+        typer.echo(f"  - {note}")
 
 
 def _say(gym: str, state: WeekState, what: str) -> None:
@@ -148,7 +151,7 @@ def _say(gym: str, state: WeekState, what: str) -> None:
 
 @dataclass(frozen=True)
 class _LockWords:
-    """What is to be locked or unlocked, as it stands on the command line."""
+    """The words on the command line that say what to lock or unlock."""
 
     day: str
     piece: str | None
@@ -158,10 +161,10 @@ class _LockWords:
     hardness: str | None
 
     def meant(self, setting: Setting) -> Lock:
-        """What is locked.
+        """The lock that the words mean.
 
         Raises:
-            DataError: words that mean nothing, or two things at once.
+            DataError: the words make no sense, or name two things at once.
         """
         from planner.weeks import names
 

@@ -45,7 +45,7 @@ WeekFile = Annotated[Path, typer.Argument(metavar="WEEK.json", help="A week that
 
 
 def folder_of(word: str) -> Path:
-    """The folder of a gym, or of a shipped one by its name."""
+    """The folder of a gym; a shipped gym goes by its name."""
     from planner.load.places import gym_folder
 
     return gym_folder(word, paths.home().shared / "gyms")
@@ -66,7 +66,7 @@ def gym_in(folder: Path, catalogue: Catalogue) -> Gym:
 
 
 def check_known(word: str, words: tuple[str, ...], what: str) -> None:
-    """Refuse a word that is not among the right ones, with the nearest."""
+    """Refuses a word that is not known and suggests the nearest."""
     from planner.load.yaml_file import nearest
 
     if word not in words:
@@ -75,7 +75,7 @@ def check_known(word: str, words: tuple[str, ...], what: str) -> None:
 
 
 def iso_week(word: str | None) -> str:
-    """The week meant; next week, by this computer's clock, where none is."""
+    """Checks an ISO week; without one it is next week, by this computer's clock."""
     if word is None:
         return next_week(datetime.now().astimezone().date())
     try:
@@ -86,17 +86,17 @@ def iso_week(word: str | None) -> str:
 
 
 def write(path: Path, text: str) -> None:
-    """Write a text file whole or not at all."""
+    """Writes a text file whole or not at all."""
     from planner.load.writing import write_text_atomically
 
     write_text_atomically(path, text)
 
 
 def week_named(word: str) -> str:
-    """An ISO week.
+    """Checks an ISO week.
 
     Raises:
-        DataError: it is none.
+        DataError: there is no such week.
     """
     try:
         monday_of(word)
@@ -106,7 +106,7 @@ def week_named(word: str) -> str:
 
 
 def reason_not_kept(folder: Path) -> str:
-    """Why weeks are not kept in a gym's folder; empty where they are."""
+    """Why weeks cannot be kept in a gym's folder; empty if they can."""
     place = folder.resolve()
     in_a_checkout = place.parent.name == "gyms" and (place.parent.parent / "catalogue").is_dir()
     if in_a_checkout or paths.home().shared.resolve() in place.parents:
@@ -129,7 +129,7 @@ def store_of(gym: str) -> Iterator[tuple[Path, Store]]:
 
     folder = folder_of(gym)
     reason = reason_not_kept(folder)
-    if reason:
+    if reason and not (folder / FILE_NAME).exists():  # what is there may be looked at
         raise DataError(f"no weeks are kept of this gym: {reason}")
     if not (folder / FILE_NAME).exists():
         raise DataError("no week is kept of this gym yet", Place(folder), f"Draft one: planner draft {gym}")
@@ -144,11 +144,11 @@ def weeks_setting(gym: str, week: str) -> Iterator[tuple[Store, Setting]]:
 
     week_named(week)
     with store_of(gym) as (folder, store):
-        yield store, setting_of(folder, week)
+        yield store, setting_of(folder, week, store)
 
 
 def write_sheet(path: Path, made: Week) -> None:
-    """A week's sheet as one HTML file."""
+    """Writes a week's sheet as one HTML file, and says so."""
     from planner.weeks.sheets import sheet as week_sheet
 
     write(path, week_sheet(made))
@@ -157,7 +157,7 @@ def write_sheet(path: Path, made: Week) -> None:
 
 @contextmanager
 def progress() -> Iterator[Callable[[str, float], None]]:
-    """A bar on the terminal while a week is drafted; nothing where the output goes to a file."""
+    """Shows a progress bar on a terminal; shows nothing if the output goes to a file."""
     from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
     console = Console(file=sys.stderr)

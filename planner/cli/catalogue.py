@@ -149,7 +149,7 @@ def catalogue_list(
 
 
 def _held(kit: str, catalogue: Catalogue, gym: Gym | None) -> frozenset[str]:
-    """Items of a kit version, or those that are listed with commas."""
+    """The items of a kit version, or those listed with commas."""
     from planner.domain.at_hand import held_items
 
     own = next((k for k in gym.kits if k.id == kit), None) if gym else None

@@ -1,4 +1,4 @@
-"""Commands for when life happens: the week again, why and why not, what if, two side by side, two in one."""
+"""Commands about a drafted week: redraft, merge, compare, why, why-not, price, resilience."""
 
 from __future__ import annotations
 
@@ -237,10 +237,10 @@ def _piece(word: str) -> PieceName:
 
 
 def _new_kits(setting: Setting, words: list[str]) -> tuple[Kit, ...]:
-    """Kit versions to add.
+    """The kit versions to add.
 
     Raises:
-        DataError: a kit version that means nothing, or names equipment that nobody lists.
+        DataError: a kit version makes no sense, or names unknown equipment.
     """
     from planner.domain.changes import kit_from_words
 
@@ -262,7 +262,7 @@ def _changes(  # noqa: PLR0917  (as they stand on the command line)
     """The changes, with equipment by id or by name.
 
     Raises:
-        DataError: what is wrong, and what would be right.
+        DataError: says what is wrong and what would be right.
     """
     from planner.domain.changes import changes_from_words
     from planner.weeks import names

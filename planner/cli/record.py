@@ -1,4 +1,4 @@
-"""Commands about what is kept of a gym's weeks: candidates, the chosen one, undo and redo, how it went."""
+"""Commands about the stored weeks of a gym: weeks, choose, undo, redo, history, log, export, import."""
 
 from __future__ import annotations
 
@@ -26,6 +26,12 @@ from planner.errors import DataError, Place
 
 MAX_EXPORT_BYTES = 500_000_000
 STATUSES = ("done", "skipped", "changed")
+SeenOption = Annotated[
+    int | None,
+    typer.Option(
+        "--seen", min=1, metavar="N", help="Only if the week still stands at change N of its history."
+    ),
+]
 
 
 def weeks(
@@ -80,14 +86,14 @@ def choose(
         typer.echo(f"Wrote {json_file}")
 
 
-def undo(gym: OwnGym, week: WeekName) -> None:
+def undo(gym: OwnGym, week: WeekName, seen: SeenOption = None) -> None:
     """Step back to before the last change of a week."""
-    _step(gym, week, "undo")
+    _step(gym, week, "undo", seen)
 
 
-def redo(gym: OwnGym, week: WeekName) -> None:
+def redo(gym: OwnGym, week: WeekName, seen: SeenOption = None) -> None:
     """Step forward again to what was undone."""
-    _step(gym, week, "redo")
+    _step(gym, week, "redo", seen)
 
 
 def history(gym: OwnGym, week: WeekName) -> None:
@@ -163,9 +169,12 @@ def import_(
     typer.echo(f"Made {gym}; see its weeks with: planner weeks {gym}")
 
 
-def _step(gym: str, week: str, way: str) -> None:
+def _step(gym: str, week: str, way: str, seen: int | None) -> None:
+    from planner.store.store import LAST_LOOK
+
     with store_of(gym) as (_, store):
-        state = store.undo(week_named(week)) if way == "undo" else store.redo(week_named(week))
+        step = store.undo if way == "undo" else store.redo
+        state = step(week_named(week), seen=LAST_LOOK if seen is None else seen)
         head = store.head(week)
         verbs = {r.id: r.verb for r in store.history(week)}
     names = ", ".join(c.name for c in state.candidates) or "none"

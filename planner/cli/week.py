@@ -97,8 +97,8 @@ def _drafted(
     keep: bool,
     count: int,
 ) -> list[tuple[str, str, Week]]:
-    """Label, name and week of each; the label is empty where only one is drafted."""
-    # Late: these bring the solver, and mistakes up to here should be said at once.
+    """Label, name and week of each draft; the label is empty if there is only one."""
+    # Imported late, since they bring the solver: mistakes up to here are told at once.
     from planner.weeks.alternatives import alternatives_kept
     from planner.weeks.draft import draft as draft_week
     from planner.weeks.draft import draft_kept
@@ -108,8 +108,8 @@ def _drafted(
         return [("", "A", draft_week(folder, week=week, seed=seed, seconds=seconds, progress=tell))]
     from planner.store.store import open_store
 
-    setting = setting_of(folder, week)
     with open_store(folder) if keep else nullcontext() as store:
+        setting = setting_of(folder, week, store)
         if count > 1:
             many = alternatives_kept(store, setting, count, seed=seed, seconds=seconds, progress=tell)
             return [(a.label, c.name, c.week) for c, a in many]
@@ -205,7 +205,7 @@ def sheets(  # noqa: PLR0917  (each is named on the command line)
 
 
 def _week_meant(gym: str, word: str, candidate: str | None) -> tuple[Week, Path | None]:
-    """A week that is kept, by its name, or of a file; and the file."""
+    """The week in a file, with the file; or a stored week by its name, with None."""
     from planner.load.gym import read_week
     from planner.weeks import keeping
 
@@ -269,5 +269,5 @@ def loads(  # noqa: PLR0917  (each is named on the command line)
 
 
 def _listed(words: str | None) -> tuple[str, ...]:
-    """Words between commas."""
+    """Splits words at commas."""
     return tuple(word.strip() for word in (words or "").split(",") if word.strip())

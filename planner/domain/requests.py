@@ -126,10 +126,10 @@ class Wish(Value):
 
     def words(self) -> str:
         """The wish as a coach says it."""
-        when = f" on {DAY_NAMES[self.day]}" if self.day else " some time"
         if self.hardness and self.day:
             return f"{DAY_NAMES[self.day]} {self.hardness}"
-        return (work_words(self.pattern) if self.pattern else spoken(self.movement or "")) + when
+        what = work_words(self.pattern) if self.pattern else spoken(self.movement or "")
+        return what + (f" on {DAY_NAMES[self.day]}" if self.day else " some time")
 
 
 class Overrule(Value):

@@ -16,6 +16,8 @@ from planner.domain.gym import Day
 SCHEMA_VERSION = 1
 RULES_LAYER = "Rules that may give way"
 """Name of the layer of the objective that is the price of all weighted rules."""
+PIECES_LAYER, LINES_LAYER = "Pieces changed", "Lines changed"
+"""Names of a redraft's first two layers."""
 
 
 class Load(Value):
@@ -429,3 +431,8 @@ class Week(Value):
     inputs_digest: str
     program: str = ""
     basis_digest: str = ""
+
+    @property
+    def points(self) -> int:
+        """What the weighted rules that gave way cost together."""
+        return sum(rule.cost for rule in self.rules)

@@ -69,7 +69,7 @@ class WrittenSession(Value):
 
 
 def session_from_file(path: Path, catalogue: Catalogue, gym: Gym) -> SessionPlan:
-    """A session by hand, for the gym floor.
+    """A session by hand, for the gym floor; ``session_notes`` says what is unusual about it.
 
     Raises:
         DataError: with file, line and key of everything that is wrong.
@@ -77,7 +77,7 @@ def session_from_file(path: Path, catalogue: Catalogue, gym: Gym) -> SessionPlan
     node = read_yaml(path)
     written = validated(WrittenSession, node)
     known = _Known(catalogue, gym)
-    found = list(_mistakes(written, node, known)) or list(_time_mistakes(written, node, catalogue))
+    found = list(_mistakes(written, node, known))
     if found:
         refuse(found)
     shape = catalogue.shapes[written.shape]
@@ -179,32 +179,28 @@ def _dose_mistakes(
         yield Mistake(below.place(), '"dose" is missing')
     elif shape.ladder and line.dose not in (None, dose):
         yield Mistake(below.place("dose"), "a ladder's rungs say how many; leave the dose out")
-    elif dose * shape.rounds > m.cap:
-        say = f"{dose * shape.rounds} {m.unit} in all; {m.name} is written up to {m.cap}"
-        yield Mistake(below.place("dose"), say)
 
 
-def _time_mistakes(written: WrittenSession, node: Located, catalogue: Catalogue) -> Iterator[Mistake]:
-    """Where the doses do not fill the time that the shape stands for: the week could not be audited."""
-    shape = catalogue.shapes[written.shape]
-    lines: list[tuple[Movement, int, Tier]] = []
-    for i, line in enumerate(written.conditioning):
-        m = catalogue.movements[_movement(catalogue, line.movement)]
-        dose = sum(shape.ladder) if shape.ladder else line.dose or 0
-        lines.append((m, dose, line.tier))
+def session_notes(session: SessionPlan, catalogue: Catalogue) -> tuple[str, ...]:
+    """What is unusual about a session by hand, in sentences: it is kept as it is written all the same."""
+    shape, floor = catalogue.shapes[session.shape], next(iter(session.versions.values()))
+    lines = [(catalogue.movements[x.movement], x.dose, x.tier) for x in floor.conditioning]
+    said = []
+    for m, dose, tier in lines:
+        if dose * shape.rounds > m.cap:
+            said.append(f"{dose * shape.rounds} {m.unit} of {m.name} in all; usual are up to {m.cap}.")
         low, high = shape.station_s or (0, MOST_SECONDS)
-        seconds = line_tenths(m, dose, line.tier, shape.ladder) / 10
+        seconds = line_tenths(m, dose, tier, shape.ladder) / 10
         if not low <= seconds <= high:
-            say = f"takes a typical athlete {seconds:.0f} s; here it is to take {low} to {high} s"
-            yield Mistake(node.place("conditioning", i, "dose"), f"{m.name} {say}")
+            said.append(f"{m.name} takes a typical athlete {seconds:.0f} s; usual are {low} to {high} s.")
     took, (least, most) = round_tenths(lines, shape), shape.window_tenths
     if not least <= took <= most:
         one = "the whole ladder" if shape.ladder else "one round"
-        say = f"{one} takes a typical athlete {took / 10:.0f} s; for {shape.title} and {shape.domain}"
-        yield Mistake(
-            node.place("conditioning"),
-            f"{say} it is to take {ceil(least / 10)} to {most // 10} s: change the doses, or the shape",
+        said.append(
+            f"A typical athlete takes {took / 10:.0f} s for {one}; for {shape.title} and {shape.domain} "
+            f"usual are {ceil(least / 10)} to {most // 10} s."
         )
+    return tuple(said)
 
 
 def _movement_mistakes(  # noqa: PLR0917

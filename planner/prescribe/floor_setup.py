@@ -8,8 +8,8 @@ from math import ceil
 from planner.domain.catalogue import Catalogue, Shape
 from planner.domain.gym import Gym
 from planner.domain.week import Line, Load
-from planner.domain.words import capital
-from planner.prescribe.sentences import joined, kg_text, number
+from planner.domain.words import capital, listed, spelt
+from planner.prescribe.sentences import kg_text
 from planner.prescribe.stock import BARBELL
 
 SHARED_ITEMS = ("rack", "bench")
@@ -32,10 +32,10 @@ def strength_setup(lines: Sequence[Line], catalogue: Catalogue, gym: Gym) -> tup
         entry = catalogue.items[item]
         each = ceil(gym.class_.size / count)
         if each == 1:
-            sentences.append(f"{capital(number(count))} {entry.plural}: one each.")
+            sentences.append(f"{capital(spelt(count))} {entry.plural}: one each.")
         else:
             sentences.append(
-                f"{capital(number(count))} {entry.plural if count > 1 else entry.name}, {number(each)} to a "
+                f"{capital(spelt(count))} {entry.plural if count > 1 else entry.name}, {spelt(each)} to a "
                 f"{entry.name}: one works while the others rest, load and watch."
             )
     if any(line.loads and not line.assistance for line in lines):
@@ -61,19 +61,19 @@ def conditioning_setup(
     if shape.heats > 1:
         at_once = ceil(size / shape.heats)
         sentences.append(
-            f"{capital(number(shape.heats))} heats of {number(at_once)}: while one works, the others count "
+            f"{capital(spelt(shape.heats))} heats of {spelt(at_once)}: while one works, the others count "
             "and set up."
         )
     each = ceil(at_once / movements)
     short = [i for i in large if gym.count(i.id) < at_once]
     if shape.stations and short and movements > 1:
         sentences.append(
-            f"Start spread over the {number(movements)} movements, {number(each)} at each, then go on in "
+            f"Start spread over the {spelt(movements)} movements, {spelt(each)} at each, then go on in "
             f"order: so nobody waits for {' or '.join(_a(i.name) for i in short)}."
         )
     for item in large:
         count = gym.count(item.id)
-        sentences.append(f"{capital(number(count))} {item.plural if count != 1 else item.name} to set out.")
+        sentences.append(f"{capital(spelt(count))} {item.plural if count != 1 else item.name} to set out.")
     return (*sentences, *_bars(lines, catalogue, gym), *_bells(lines, catalogue, gym))
 
 
@@ -92,8 +92,8 @@ def _bars(lines: Sequence[Line], catalogue: Catalogue, gym: Gym) -> list[str]:
     if not isinstance(held, dict):
         return []
     name = catalogue.items[BARBELL].plural
-    parts = [f"{number(count)} of {kg_text(kg)} kg" for kg, count in sorted(held.items(), reverse=True)]
-    return [f"{capital(name)}: {joined(parts)} for a class of {number(gym.class_.size)}."]
+    parts = [f"{spelt(count)} of {kg_text(kg)} kg" for kg, count in sorted(held.items(), reverse=True)]
+    return [f"{capital(name)}: {listed(parts)} for a class of {spelt(gym.class_.size)}."]
 
 
 def _bells(lines: Sequence[Line], catalogue: Catalogue, gym: Gym) -> list[str]:
@@ -105,6 +105,6 @@ def _bells(lines: Sequence[Line], catalogue: Catalogue, gym: Gym) -> list[str]:
             continue
         masses = sorted({load.kg for load in _loads(lines, item.name) if load.kg in held}, reverse=True)
         if masses:
-            parts = [f"{number(held[kg])} of {kg_text(kg)} kg" for kg in masses]
-            sentences.append(f"{capital(item.plural)} at hand: {joined(parts)}.")
+            parts = [f"{spelt(held[kg])} of {kg_text(kg)} kg" for kg in masses]
+            sentences.append(f"{capital(item.plural)} at hand: {listed(parts)}.")
     return sentences

@@ -14,6 +14,7 @@ from planner.domain.plan import ConditioningLine, StrengthLine
 from planner.domain.substitution import substitution_cost
 from planner.domain.timing import line_tenths
 from planner.domain.week import Dose, EasierOption, Line, Load
+from planner.domain.words import listed
 from planner.errors import SolverFault
 from planner.prescribe.loads import (
     StrengthLoad,
@@ -22,7 +23,7 @@ from planner.prescribe.loads import (
     scheme_percent,
     strength_load,
 )
-from planner.prescribe.sentences import LESS_OF_IT, dose_text, joined, kg_text, strength_advice, too_heavy
+from planner.prescribe.sentences import LESS_OF_IT, dose_text, kg_text, strength_advice, too_heavy
 from planner.prescribe.stock import BARBELL, Stock
 
 START_WORDS = {"rack": "from the rack", "floor": "from the floor", "none": ""}
@@ -168,7 +169,7 @@ def shared_bar_note(lines: Sequence[Line], bench: Bench) -> str:
     names = list(dict.fromkeys(line.name for line in shared))
     if len(names) < 2:  # noqa: PLR2004  (sharing takes two)
         return ""
-    return f"One bar for {joined(names)}: {_slashed(shared[0].loads)}. The weakest lift sets the load."
+    return f"One bar for {listed(names)}: {_slashed(shared[0].loads)}. The weakest lift sets the load."
 
 
 def _common(movement: Movement, original: Movement, setup: Setup, bench: Bench) -> Common:

@@ -7,6 +7,7 @@ from math import ceil
 
 from planner.domain.catalogue import Movement, Sides, Unit
 from planner.domain.week import Load
+from planner.domain.words import spelt
 
 CR10_ANCHORS: dict[int, str] = {
     0: "rest",
@@ -19,9 +20,6 @@ CR10_ANCHORS: dict[int, str] = {
     10: "maximal",
 }
 """Modified category-ratio scale, Foster and others, JSCR 2001;15(1):109-115; the others are blank."""
-NUMBERS = (
-    "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
-)  # fmt: skip
 STEP_DOWN: dict[str, str] = {"overhead_squat": "front_squat", "overhead_lunge": "front_rack_lunge"}
 """Whose bar is too heavy overhead does this with the same bar instead: a rule of the trade."""
 HALF = 2
@@ -42,16 +40,6 @@ UNWELL = "New, back after a break, or unwell? Halve the dose, lengthen the rests
 LANDING = "Land quietly, knees over toes, and step down from boxes; swap jumps for steps if anything hurts."
 OVERHEAD = "Much goes overhead today: ribs down, and stop short of any pinch in the shoulder."
 LOWERING = "Much lowering under load today: those new to it do half, and will still be sore."
-
-
-def number(count: int) -> str:
-    """A small number as a word, a large one in figures."""
-    return NUMBERS[count] if 0 <= count < len(NUMBERS) else str(count)
-
-
-def joined(parts: Sequence[str]) -> str:
-    """Parts in a sentence: "a, b and c"."""
-    return f"{', '.join(parts[:-1])} and {parts[-1]}" if len(parts) > 1 else "".join(parts)
 
 
 def kg_text(kg: float) -> str:
@@ -103,11 +91,6 @@ def dose_text(value: int, unit: Unit, sides: Sides = "both", ladder: tuple[int, 
     if sides == "alternating" and unit == "reps":
         return f"{figure} {words[unit]}, alternating"
     return f"{figure} {words[unit]}"
-
-
-def clock_text(seconds: int) -> str:
-    """Minutes and seconds: 9:05."""
-    return f"{seconds // 60}:{seconds % 60:02d}"
 
 
 def rounds_text(tenths: int) -> str:
@@ -168,7 +151,7 @@ def strength_advice(name: str, percent: float | None, reserve: int | None) -> st
     if percent is not None:
         parts.append(f"Use {percent:g} % of your best {name} if you know it.")
     if reserve is not None:
-        left = "no rep" if reserve == 0 else f"{number(reserve)} rep" + ("s" if reserve > 1 else "")
+        left = "no rep" if reserve == 0 else f"{spelt(reserve)} rep" + ("s" if reserve > 1 else "")
         parts.append(f"Finish each set with {left} in reserve: fewer left, take weight off; more, add some.")
     else:
         parts.append("If speed or form goes, take weight off.")

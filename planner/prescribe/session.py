@@ -11,7 +11,7 @@ from planner.domain.gym import Gym
 from planner.domain.plan import SessionPlan, StrengthLine
 from planner.domain.timing import hardness_of, session_rating
 from planner.domain.week import Line, Piece, PieceVersion, Session
-from planner.domain.words import capital
+from planner.domain.words import capital, clock
 from planner.errors import SolverFault
 from planner.prescribe import sentences
 from planner.prescribe.balance import exposures
@@ -113,7 +113,7 @@ def _strength(plan: SessionPlan, writer: Writer, scheme: Scheme, beside: bool) -
         own = plan.versions[kit].strength
         lines = tuple(strength_line(line, floor[i], bench) for i, line in enumerate(own))
         versions[kit] = PieceVersion(kit=kit, lines=lines)
-    rest = f"Rest {sentences.clock_text(scheme.rest_s)} after each work set"
+    rest = f"Rest {clock(scheme.rest_s)} after each work set"
     how = (
         f"{rest}; do the assistance in the rests, and what is left of it straight after."
         if beside

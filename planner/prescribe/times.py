@@ -14,7 +14,8 @@ from planner.domain.timing import (
     round_tenths,
 )
 from planner.domain.week import Prediction
-from planner.prescribe.sentences import clock_text, rounds_text
+from planner.domain.words import clock
+from planner.prescribe.sentences import rounds_text
 
 Lines = Sequence[tuple[Movement, int, Tier]]
 
@@ -41,7 +42,7 @@ def predict(lines: Lines, shape: Shape, domain: TimeDomain) -> Prediction:
         return _slots(lines, shape, (quick, typical, slow))
     if shape.fixed_minutes is not None:
         return _clock_ends(shape, shape.fixed_minutes * 60, (quick, typical, slow))
-    text = f"about {clock_text(typical)} (quick {clock_text(quick)}, slow {clock_text(slow)})"
+    text = f"about {clock(typical)} (quick {clock(quick)}, slow {clock(slow)})"
     return Prediction(unit="seconds", quick=quick, typical=typical, slow=slow, text=text)
 
 
@@ -56,9 +57,9 @@ def _slots(lines: Lines, shape: Shape, seconds: tuple[int, int, int]) -> Predict
     done = shape.rounds * 10
     if shape.every_s:
         quick, typical, slow = (ceil(s / shape.rounds) for s in seconds)
-        slot = clock_text(shape.every_s)
-        spread = f"quick {clock_text(quick)}, slow {clock_text(slow)}"
-        text = f"about {clock_text(typical)} of work in each {slot} ({spread})"
+        slot = clock(shape.every_s)
+        spread = f"quick {clock(quick)}, slow {clock(slow)}"
+        text = f"about {clock(typical)} of work in each {slot} ({spread})"
     else:
         works = [ceil(line_tenths(m, dose, tier) / 10) for m, dose, tier in lines]
         least, most = min(works), max(works)

@@ -10,6 +10,7 @@ from planner.domain.gym import DAYS, Athlete, Gym, Kit
 from planner.domain.iso_week import monday_of
 from planner.domain.plan import Plan
 from planner.domain.week import AthleteText, KitText, Proof, RuleResult, Week
+from planner.domain.words import listed
 from planner.prescribe import sentences
 from planner.prescribe.balance import balance
 from planner.prescribe.session import Writer, write_session
@@ -95,7 +96,7 @@ def _kit_text(kit: Kit, catalogue: Catalogue) -> KitText:
         parts.append(
             f"{name} ({sentences.kg_text(mass[0])} kg / {sentences.kg_text(mass[1])} kg)" if mass else name
         )
-    text = sentences.joined(parts)
+    text = listed(parts)
     if BARBELL in kit.contains:
         text += "; the bar and plates are taken to be like the gym's"
     return KitText(id=kit.id, name=kit.name, contains=text)

@@ -1,4 +1,4 @@
-"""The coach's brief: what whoever runs or films the session needs, on one page."""
+"""The coach's brief: one page with what the coach of the session needs."""
 
 from __future__ import annotations
 
@@ -8,7 +8,7 @@ from pathlib import Path
 
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.week import Line, Piece, PieceVersion, Session, Week
-from planner.domain.words import capital
+from planner.domain.words import capital, clock, listed
 from planner.render import notation
 from planner.render.contexts import Fact
 from planner.render.day_view import HEADINGS
@@ -32,7 +32,7 @@ SECONDS = 60
 
 @dataclass(frozen=True)
 class Watched:
-    """What to watch for in a movement.
+    """What to look for in a movement.
 
     Attributes:
         name: of the movement.
@@ -56,9 +56,9 @@ class BriefPiece:
     """A piece in the coach's words.
 
     Attributes:
-        style: ``work``, or ``drills`` in warm-up and cool-down.
-        point: what it is for, in a line.
-        end: when to call time, and how it should stand half-way; empty without a cap.
+        style: ``work``; ``drills`` in warm-up and cool-down.
+        point: its purpose, in a line.
+        end: the time cap and where to be half-way; empty without a cap.
     """
 
     heading: str
@@ -80,7 +80,7 @@ class BriefPage:
         floor: set-up of the room, with counts.
         say: by kit version, what to say in turn.
         watch: by movement.
-        overruled: rules that the coach lets not count this day, and why.
+        overruled: rules that the coach has overruled on this day, and why.
         size_pt: of the type.
     """
 
@@ -125,7 +125,7 @@ KIND = SheetKind(
 
 
 def brief_page(week: Week, session: Session) -> BriefPage:
-    """Everything that the page shows, and the size of type at which it is one page."""
+    """The contents of the page, and the type size at which it fits one page."""
     name = DAY_NAMES[session.day]
     running = [
         Fact(_clock(week, entry.start_minute), entry.label, f"{entry.minutes} min") for entry in session.clock
@@ -156,14 +156,14 @@ def brief_page(week: Week, session: Session) -> BriefPage:
 
 
 def _clock(week: Week, minute: int) -> str:
-    """The time of day so many minutes into the class."""
+    """The time of day when the class is this many minutes old."""
     hours, minutes = (int(part) for part in week.class_start.split(":"))
     hours, minutes = divmod(hours * HOUR + minutes + minute, HOUR)
     return f"{hours % 24}:{minutes:02d}"
 
 
 def _floor(session: Session, week: Week) -> tuple[Fact, ...]:
-    """The room: what the set-up says for each piece, and how the bars are loaded."""
+    """The room: the set-up of each piece and how the bars are loaded."""
     facts = []
     for piece in session.pieces:
         texts = [notation.sentence(text) for text in piece.floor_setup]
@@ -175,7 +175,7 @@ def _floor(session: Session, week: Week) -> tuple[Fact, ...]:
 
 
 def _loaded(version: PieceVersion) -> list[str]:
-    """Bars with their plates, the athletes in the order of the heading; other loads stand with the work."""
+    """Bars with their plates, athletes in the heading's order; other loads stand beside the movements."""
     texts = []
     for line in version.lines:
         bars = []
@@ -204,7 +204,7 @@ def _piece(piece: Piece, session: Session, week: Week) -> BriefPiece:
 
 
 def _end(piece: Piece, session: Session, week: Week) -> str:
-    """When to cap, on the piece's own clock and on the wall's, and how it should stand half-way."""
+    """The time cap, on the piece's clock and as time of day, and where to be half-way."""
     start = next((e.start_minute for e in session.clock if WORK.get(piece.kind) == e.label), None)
     if piece.kind != "conditioning" or piece.cap_minutes is None:
         return ""
@@ -214,14 +214,14 @@ def _end(piece: Piece, session: Session, week: Week) -> str:
     if seen:
         slow = max(prediction.slow for prediction in seen)
         done = slow <= piece.cap_minutes * SECONDS
-        texts.append(f"The slow {'finish in' if done else 'would need'} {notation.clock(slow)}.")
-    half = notation.clock(piece.cap_minutes * SECONDS // 2)
+        texts.append(f"The slow {'finish in' if done else 'would need'} {clock(slow)}.")
+    half = clock(piece.cap_minutes * SECONDS // 2)
     texts.append(f"Who is not half-way by {half} takes the easier option from there.")
     return " ".join(texts)
 
 
 def _say(session: Session, week: Week) -> tuple[Fact, ...]:
-    """What to say to each version: what it does otherwise in each piece, and what is different about it."""
+    """What to tell each version: what it does instead in each piece, and how."""
     told: set[tuple[str, str]] = set()
     floor_notes = []
     for piece in session.pieces:
@@ -253,7 +253,7 @@ def _lines(piece: Piece, kit: str) -> tuple[Line, ...]:
 
 
 def _with_how(line: Line, told: set[tuple[str, str]]) -> str:
-    """A movement, and in brackets how it is done with this kit, where that needs saying.
+    """A movement; in brackets how it is done with this kit, if that is not obvious.
 
     Args:
         line: of a version.
@@ -269,7 +269,7 @@ def _with_how(line: Line, told: set[tuple[str, str]]) -> str:
 
 
 def _watch(session: Session, week: Week) -> tuple[Watched, ...]:
-    """Each movement once, the gym floor's in full, what only the others do more briefly."""
+    """Each movement once: those of the gym floor in full, those of other versions more briefly."""
     found: dict[str, Line] = {}
     kits: dict[str, list[str]] = {}
     for number, kit in enumerate(week.kits):
@@ -285,11 +285,11 @@ def _watch(session: Session, week: Week) -> tuple[Watched, ...]:
 
 
 def _where(kits: list[str], week: Week) -> str:
-    """Who does a movement; nothing where the gym floor does, and in one word where all the others do."""
+    """Which versions do a movement; empty for the gym floor, one word for all other versions."""
     others = [kit.name for kit in week.kits[1:]]
     if week.kits[0].name in kits:
         return ""
-    return "all but the gym floor" if len(kits) == len(others) > 1 else notation.listed(kits)
+    return "all but the gym floor" if len(kits) == len(others) > 1 else listed(kits)
 
 
 def _watched(line: Line, where: str, *, full: bool) -> Watched:
@@ -305,7 +305,7 @@ def _watched(line: Line, where: str, *, full: bool) -> Watched:
 
 
 def _texts(page: BriefPage) -> list[str]:
-    """Every paragraph of the page as it is set; an empty one stands for a heading."""
+    """Every paragraph of the page; an empty one stands for a heading."""
     # Two entries of the running order beside each other.
     texts = [f"{f.term}   {f.value}" for f in page.running[::2]]
     texts += ["", *(f"{f.term}: {f.value}" for f in page.floor)] if page.floor else []
@@ -332,7 +332,7 @@ def _watch_text(seen: Watched) -> str:
 
 
 def _high_mm(texts: list[str], whole: list[str], size_pt: float) -> float:
-    """Height of the page at a size of type, as the style sheet sets it in two columns."""
+    """Height of the page in mm at a type size, in the two columns of the style sheet."""
     em_mm = size_pt * PT_MM
     wide_em = (WIDE_MM - GAP_MM) / 2 / em_mm
     counts = [line_count(text, wide_em - 0.4) if text else 0 for text in texts]

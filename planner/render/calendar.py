@@ -69,7 +69,7 @@ KIND = SheetKind(
 
 
 def uid(week: Week, session: Session, folder_id: str) -> str:
-    """Identifier of a day's event: the same however often the week is drafted again."""
+    """Identifier of a day's event; it stays the same when the week is drafted again."""
     gym = re.sub(r"[^a-z0-9]+", "-", folder_id.casefold()).strip("-") or "gym"
     return f"{week.week}-{session.day}-{gym}@{DOMAIN}".lower()
 
@@ -116,7 +116,7 @@ def _event(session: Session, week: Week, zone: ZoneInfo, folder_id: str, earlier
 
 
 def _sequence(event: Event, old: Event | None) -> int:
-    """One more than before where anything that a reader sees has changed."""
+    """The event's sequence number: one more than before if anything visible has changed."""
     if old is None:
         return 0
     said = ("dtstart", "dtend", "summary", "description", "location")

@@ -7,7 +7,7 @@ from dataclasses import dataclass, replace
 
 from planner.domain.comparison import Both, Comparison, Figures, RulePair, RuleSide
 from planner.domain.gym import DAY_NAMES
-from planner.domain.words import capital
+from planner.domain.words import capital, listed, spelt
 from planner.render import notation
 from planner.render.pictures import SCALE, Bar
 
@@ -163,7 +163,7 @@ def _sizes(a: Sequence[str], b: Sequence[str]) -> Both[int]:
 
 
 def _since(weeks: Sequence[str]) -> str:
-    return f"not in the {f'{notation.spelt(len(weeks))} weeks' if len(weeks) > 1 else 'week'} before"
+    return f"not in the {f'{spelt(len(weeks))} weeks' if len(weeks) > 1 else 'week'} before"
 
 
 def _loads(numbers: Figures) -> tuple[FigureRow, ...]:
@@ -255,7 +255,7 @@ def _novelty_said(comparison: Comparison) -> str:
     if a is None or b is None:
         return "No earlier week is known, so nothing can be called new."
     weeks = dict.fromkeys((*a.against, *b.against))
-    return f"Not on the gym floor in {notation.listed(notation.iso_week(week) for week in weeks)}."
+    return f"Not on the gym floor in {listed(notation.iso_week(week) for week in weeks)}."
 
 
 def _rule(rule: RulePair) -> RuleRow:

@@ -20,7 +20,7 @@ from planner.domain.comparison import (
 )
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Line
-from planner.domain.words import capital
+from planner.domain.words import capital, listed
 from planner.render import notation, palette
 from planner.render.compare_figures_view import FiguresView, figures_view
 from planner.render.compare_words import aspects, pair_verdict
@@ -243,7 +243,7 @@ def _piece(piece: PiecePair, names: Both[str]) -> PieceRows:
         drills=_drills(heads),
         versions=tuple(version for version in versions if version not in alike),
         alike=alike,
-        alike_names=notation.listed(version.name for version in alike),
+        alike_names=listed(version.name for version in alike),
     )
 
 

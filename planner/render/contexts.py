@@ -86,7 +86,7 @@ class GlanceDay:
 
 @dataclass(frozen=True)
 class LoadCell:
-    """A day's planned load: the bar, the figure, the rating. Without a class, ``open`` is false."""
+    """A day's planned load: bar, figure and rating; ``open`` is false on a day without a class."""
 
     open: bool
     bar: Bar
@@ -121,7 +121,7 @@ class DomainRow:
 
 @dataclass(frozen=True)
 class PairBars:
-    """Two sides of a balance."""
+    """The two sides of a balance, such as push and pull."""
 
     left: str
     left_count: int
@@ -132,7 +132,7 @@ class PairBars:
 
 @dataclass(frozen=True)
 class ModalityShare:
-    """One share of a whole, with the fill that stands for it."""
+    """A modality's share of the week, with its fill in the picture."""
 
     name: str
     count: int
@@ -252,12 +252,12 @@ class PieceView:
 
 @dataclass(frozen=True)
 class Overruled:
-    """A rule that the coach lets not count in a place.
+    """A rule that the coach has overruled in one place.
 
     Attributes:
         anchor: of the rule in the report.
         statement: the rule.
-        said: what is the case there.
+        said: what was measured there.
         because: the coach's reason.
     """
 
@@ -348,7 +348,7 @@ class LayerView:
 
 @dataclass(frozen=True)
 class ProofView:
-    """What is known of the week's quality."""
+    """How good the week is, as far as it is proved."""
 
     layers: tuple[LayerView, ...]
     facts: tuple[Fact, ...]

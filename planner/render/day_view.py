@@ -1,9 +1,10 @@
-"""From a session to what its page shows."""
+"""The view of a day."""
 
 from __future__ import annotations
 
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Line, Piece, PieceVersion, Prediction, Session, Week
+from planner.domain.words import clock
 from planner.render import notation
 from planner.render.contexts import (
     ClockBlock,
@@ -30,7 +31,7 @@ _WORK = {"strength": "solid", "conditioning": "half"}
 
 
 def hardness(word: str) -> Hardness:
-    """A day's hardness with the glyph that stands for it."""
+    """A day's hardness with its glyph."""
     return Hardness(word, _GLYPHS[word])
 
 
@@ -124,7 +125,7 @@ def _piece_facts(piece: Piece) -> tuple[Fact, ...]:
 
 
 def _drills(piece: Piece) -> tuple[DrillGroup, ...]:
-    """Drills by phase, phases in the order in which they come."""
+    """Drills by phase, in the order of the phases."""
     phases = list(dict.fromkeys(drill.phase for drill in piece.drills))
     return tuple(
         DrillGroup(
@@ -166,7 +167,7 @@ def _line(line: Line, same: bool, week: Week) -> LineView:
 
 
 def _forecast(version: PieceVersion, cap_minutes: int | None) -> ForecastView | None:
-    """Quick, typical and slow; drawn under the cap where there is one and times are predicted."""
+    """The quick, typical and slow forecast; drawn on a scale if there is a cap and times are predicted."""
     seen = version.prediction
     if seen is None:
         return None
@@ -187,4 +188,4 @@ def _forecast(version: PieceVersion, cap_minutes: int | None) -> ForecastView | 
 
 
 def _amount(seen: Prediction, value: int) -> str:
-    return notation.clock(value) if seen.unit == "seconds" else f"{value / 10:.1f}"
+    return clock(value) if seen.unit == "seconds" else f"{value / 10:.1f}"

@@ -1,4 +1,4 @@
-"""A week as schema.org ``ExercisePlan``, so that machines can read a sheet too."""
+"""A week as schema.org ``ExercisePlan``, for programs that read a sheet."""
 
 from __future__ import annotations
 
@@ -22,7 +22,7 @@ def exercise_plan(week: Week, sessions: tuple[Session, ...], kit: str) -> dict[s
         kit: id of the version.
 
     Returns:
-        One plan with a part for each session, and in it one for each movement.
+        A plan with a part for each session, which has a part for each movement.
     """
     return {
         "@context": "https://schema.org",

@@ -1,4 +1,4 @@
-"""What the other kit versions do instead of the gym floor's session, in a line each."""
+"""What each of the other kit versions does instead of the gym floor's session, in one line."""
 
 from __future__ import annotations
 
@@ -21,26 +21,26 @@ def short_line(line: Line) -> str:
 
 
 def short_dose(line: Line) -> str:
-    """The dose without the word that every dose would have: "12", "12 alternating", "300 m"."""
+    """The dose without the word "reps": "12", "12 alternating", "300 m"."""
     return notation.dose(line).replace(" reps, alternating", " alternating").removesuffix(" reps")
 
 
 def short_load(line: Line) -> str:
-    """Both loads; without the implement where the movement's name says it: "plate squat, 15 / 10 kg"."""
+    """Both loads, without the implement if the movement's name has it: "plate squat, 15 / 10 kg"."""
     load = notation.loads(line.loads)
     mass, kg, implement = load.rpartition(" kg ")
     return f"{mass} kg" if kg and implement.casefold() in line.name.casefold() else load
 
 
 def inside(name: str) -> str:
-    """A movement's name inside a sentence: "back squat", but "V-up"."""
+    """A movement's name for the middle of a sentence: "back squat", but "V-up"."""
     return name[:1].lower() + name[1:] if name[1:2].islower() else name
 
 
 def otherwise(
     own: Iterable[Line], floor: Iterable[Line], told: Callable[[Line], object]
 ) -> tuple[tuple[Line, ...], tuple[str, ...]]:
-    """The lines that a version does otherwise than the gym floor, and what is to be said of its other lines.
+    """The lines in which a version differs from the gym floor, and what else to say about its lines.
 
     Args:
         own: the version's.
@@ -55,7 +55,7 @@ def otherwise(
 
 
 def instead(session: Session, week: Week, kind: str | None = None) -> tuple[Fact, ...]:
-    """For each kit version but the gym floor what it does otherwise.
+    """For each kit version except the gym floor, what it does differently.
 
     Args:
         session: of a day.
@@ -63,7 +63,7 @@ def instead(session: Session, week: Week, kind: str | None = None) -> tuple[Fact
         kind: of one piece alone; every working piece if None.
 
     Returns:
-        The version's name, and what differs; "same" where nothing does.
+        The version's name and what differs; "same" if nothing does.
     """
     pieces = [p for p in session.pieces if p.kind in WORK and kind in {None, p.kind}]
     return tuple(Fact(kit.name, _differs(pieces, week, kit.id)) for kit in week.kits[1:])

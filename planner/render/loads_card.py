@@ -1,4 +1,4 @@
-"""The loads card: for the week's lifts, what to put on the bar by one's own 1RM."""
+"""The loads card: what to put on the bar for the week's lifts, by 1RM."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ from pathlib import Path
 from planner.domain.catalogue import Catalogue
 from planner.domain.gym import DAY_NAMES, DAYS, Gym
 from planner.domain.week import Week
-from planner.domain.words import capital
+from planner.domain.words import capital, listed
 from planner.prescribe.estimators import ESTIMATORS
 from planner.prescribe.member_loads import (
     REPS_MAX_COLUMNS,
@@ -26,7 +26,7 @@ from planner.render.sheet_kind import Page, SheetKind, SheetSource
 
 @dataclass(frozen=True)
 class CardCell:
-    """A load on a bar, and the plates on each side one by one; or a word instead of them."""
+    """A load on a bar and the plates on each side, or a word instead."""
 
     kg: str
     plates: tuple[str, ...]
@@ -56,7 +56,7 @@ class CardTable:
 
 @dataclass(frozen=True)
 class EstimateRow:
-    """A load lifted to failure, and for each count of reps the mean estimate and its spread."""
+    """A load lifted to failure, with the mean estimate and its spread for each number of reps."""
 
     kg: str
     cells: tuple[tuple[str, str], ...]
@@ -68,7 +68,7 @@ class LoadsPage:
 
     Attributes:
         bars: "20 kg bar", heaviest first: the columns of each table.
-        collars: said where they weigh something.
+        collars: a sentence about their mass; empty if they weigh nothing.
         reps: columns of the estimates.
         formulas: their names.
     """
@@ -97,7 +97,7 @@ def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Pa
             CardTable(
                 anchor=f"lift-{number}",
                 lift=capital(card.lift),
-                days=notation.listed(DAY_NAMES[day] for day in DAYS if day in card.days),
+                days=listed(DAY_NAMES[day] for day in DAYS if day in card.days),
                 scheme=notation.times(card.scheme),
                 percent=f"{notation.number(card.percent)} % of its 1RM",
                 one_rm_of=card.tested.of,
@@ -123,7 +123,7 @@ def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Pa
             )
             for kg, spreads in estimate_table()
         ),
-        formulas=notation.listed("O'Conner" if name == "OConner" else name for name in ESTIMATORS),
+        formulas=listed("O'Conner" if name == "OConner" else name for name in ESTIMATORS),
     )
     return render("pages/loads.html", page, templates)
 

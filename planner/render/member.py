@@ -35,9 +35,9 @@ class MemberPiece:
         piece: heading, purpose, drills.
         title: empty where it says no more than the heading.
         version: note and forecast; None in warm-up and cool-down, or where the version has no such piece.
-        lines: what is done, in order.
-        missing: whether the session has this piece and this version has not.
-        score: how the result is written down.
+        lines: its movements, in order.
+        missing: whether the session has this piece but this version does not.
+        score: how to write the result down.
     """
 
     piece: PieceView
@@ -106,7 +106,7 @@ KIND = SheetKind(
 
 
 def member_page(week: Week, kit: str, sessions: tuple[Session, ...]) -> MemberPage:
-    """Everything that the sheet shows."""
+    """The contents of the sheet."""
     number, text = kit_of(week, kit)
     heading = frame(week, text.name)
     one = sessions[0] if len(sessions) == 1 else None
@@ -163,7 +163,7 @@ def _line(line: Line, shown: LineView, week: Week) -> MemberLine:
 
 
 def _side(load: Load, line: Line) -> str:
-    """Plates for each side of a bar; nothing where no line has any."""
+    """Plates for each side of a bar; empty if there are none."""
     if not any(other.per_side_kg for other in line.loads):
         return ""
     plates = "+".join(notation.number(kg) for kg in load.per_side_kg)

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
 from datetime import date
 
 from planner.domain.catalogue import Modality, Pattern, Phase
@@ -33,7 +32,6 @@ _MONTHS = (
     "January", "February", "March", "April", "May", "June",
     "July", "August", "September", "October", "November", "December",
 )  # fmt: skip
-_SPELT = ("no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten")
 _TIMES = re.compile(r"(?<=\d) ?x ?(?=\d)")
 _MASS = re.compile(r"^(?P<number>.*?\d) kg(?P<rest>.*)$")
 
@@ -45,7 +43,7 @@ def day_month(iso: str) -> str:
 
 
 def date_range(first: str, last: str) -> str:
-    """Two ISO dates as "1 to 6 December 2025", naming month and year no oftener than needed."""
+    """Two ISO dates as "1 to 6 December 2025"; month and year are not repeated."""
     a, b = date.fromisoformat(first), date.fromisoformat(last)
     end = f"{day_month(last)} {b.year}"
     if a == b:
@@ -56,37 +54,27 @@ def date_range(first: str, last: str) -> str:
 
 
 def iso_week(week: str) -> str:
-    """``2025-W49`` as "Week 49 of 2025"; anything else as it stands."""
+    """``2025-W49`` as "Week 49 of 2025"; anything else unchanged."""
     match = re.fullmatch(r"(\d{4})-W0?(\d{1,2})", week)
     return f"Week {match[2]} of {match[1]}" if match else week
 
 
 def number(value: float) -> str:
-    """A number without idle noughts: 42.5, 30, 1,240."""
+    """A number without trailing zeros: 42.5, 30, 1,240."""
     text = f"{value:,.2f}".rstrip("0").rstrip(".")
     return text or "0"
 
 
-def clock(seconds: int) -> str:
-    """Seconds as minutes and seconds: 9:05."""
-    return f"{seconds // 60}:{seconds % 60:02d}"
-
-
 def span(seconds: int) -> str:
-    """A rest as it is said: "45 s", "2 min", "2 min 30 s"."""
+    """A rest in words: "45 s", "2 min", "2 min 30 s"."""
     minutes, rest = divmod(seconds, 60)
     parts = ([f"{minutes} min"] if minutes else []) + ([f"{rest} s"] if rest or not minutes else [])
     return " ".join(parts)
 
 
 def count(amount: int, one: str, many: str = "") -> str:
-    """An amount and its noun, in the right number."""
+    """An amount and its noun, in singular or plural."""
     return f"{amount:,} {one if amount == 1 else many or one + 's'}"
-
-
-def spelt(value: int) -> str:
-    """A small number as a word; a larger one in figures."""
-    return _SPELT[value] if value < len(_SPELT) else str(value)
 
 
 def amount(value: int, unit: str) -> str:
@@ -97,7 +85,7 @@ def amount(value: int, unit: str) -> str:
 
 
 def times(text: str) -> str:
-    """The letter x between two numbers, set as a multiplication sign."""
+    """Replaces the letter x between two numbers by a multiplication sign."""
     return _TIMES.sub(" \N{MULTIPLICATION SIGN} ", text)
 
 
@@ -113,7 +101,7 @@ def loads(pair: tuple[Load, ...]) -> str:
 
 
 def plates(pair: tuple[Load, ...]) -> tuple[str, ...]:
-    """Plates on each side of the bar for each athlete, "20+2.5"; nothing where no plates are named."""
+    """Plates on each side of the bar for each athlete, "20+2.5"; empty if there are none."""
     if not any(load.per_side_kg for load in pair):
         return ()
     sides = ("+".join(number(kg) for kg in load.per_side_kg) or "empty bar" for load in pair)
@@ -121,7 +109,7 @@ def plates(pair: tuple[Load, ...]) -> tuple[str, ...]:
 
 
 def percent(pair: tuple[Load, ...]) -> str:
-    """Share of the 1RM: "70 % of 1RM", or both where the athletes differ."""
+    """Share of the 1RM: "70 % of 1RM", or both if the athletes differ."""
     known = list(dict.fromkeys(load.percent_1rm for load in pair if load.percent_1rm is not None))
     return " / ".join(str(p) for p in known) + " % of 1RM" if known else ""
 
@@ -138,7 +126,7 @@ def by_hand(line: Line) -> str:
 
 
 def total(line: Line) -> str:
-    """All units over the piece, where the dose as written does not say it already."""
+    """All units over the piece, unless the dose as written says it already."""
     if line.total == line.dose.value * (line.sets or 1):
         return ""
     unit = {"reps": "reps", "metres": "m", "calories": "calories", "seconds": "s"}[line.dose.unit]
@@ -146,7 +134,7 @@ def total(line: Line) -> str:
 
 
 def sentence(text: str) -> str:
-    """The text with a capital letter in front and a full stop behind."""
+    """The text with a capital letter at the start and a full stop at the end."""
     text = text.strip()
     if not text:
         return ""
@@ -156,9 +144,3 @@ def sentence(text: str) -> str:
 def effort(session: Session) -> str:
     """How hard a day is expected to be: "Easy day, effort 5 of 10."."""
     return f"{capital(session.hardness)} day, effort {session.rating} of 10."
-
-
-def listed(items: Iterable[str]) -> str:
-    """Items as "a, b and c"."""
-    words = list(items)
-    return words[0] if len(words) == 1 else ", ".join(words[:-1]) + " and " + words[-1] if words else ""

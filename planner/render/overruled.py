@@ -1,4 +1,4 @@
-"""What the coach overruled, said wherever the week or the day is read."""
+"""What the coach has overruled, in words, for every sheet."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from planner.render.contexts import Overruled
 
 
 def overruled(week: Week, day: Day | None = None) -> tuple[Overruled, ...]:
-    """Rules that would count but for the coach's word; a rule that holds there anyway is not among them.
+    """Overruled rules, except those that hold anyway.
 
     Args:
         week: as audited.

@@ -1,4 +1,4 @@
-"""What all the sheets that go out have in common: heading, colours, and how one becomes a file."""
+"""What all sheets share: heading, colours and rendering."""
 
 from __future__ import annotations
 
@@ -30,7 +30,7 @@ class Frame:
         invented: whether the gym is a demo.
         week: "Week 49 of 2025".
         dates: "1 to 7 December 2025".
-        reading: whose loads come in which order: "Men / Women"; empty without athletes.
+        reading: the order of the loads: "Men / Women"; empty without athletes.
         light: colours as CSS declarations, and ``dark`` those for a dark screen.
     """
 
@@ -93,7 +93,7 @@ def kit_of(week: Week, kit: str) -> tuple[int, KitText]:
 
 
 def render(template: str, page: Any, templates: Path | None = None) -> str:
-    """A page's values in its template.
+    """Renders a template with a page's values.
 
     Args:
         template: path below the folder of templates.

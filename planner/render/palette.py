@@ -1,6 +1,6 @@
 """Every colour of the sheets, by name, and the proof that each pair in use can be read.
 
-Nothing else in the project writes a colour: the style sheet refers to these names only.
+No colour is written anywhere else: the style sheets use these names only.
 """
 
 from __future__ import annotations

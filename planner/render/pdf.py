@@ -1,4 +1,4 @@
-"""A sheet as PDF, by a library that need not be installed."""
+"""A sheet as PDF, with an optional library."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ ROOT_RULES = re.compile(r"(?<!\{):root\{([^{}]*)\}")
 
 
 def pdf_bytes(html: str) -> bytes:
-    """A self-contained page as PDF, with its fonts inside, and nothing fetched from anywhere.
+    """A self-contained page as PDF with its fonts embedded; nothing is fetched.
 
     Args:
         html: the page.
@@ -29,7 +29,7 @@ def pdf_bytes(html: str) -> bytes:
             advice="Install it with: pip install 'weekly-programming-planner[pdf]' (on Debian also "
             "libpango-1.0-0, libpangoft2-1.0-0 and libharfbuzz-subset0), or write --format html.",
         ) from error
-    # What it cannot draw is in the browser's style rules, and is not the reader's business.
+    # Its warnings are about style rules for browsers, and would only confuse.
     logging.getLogger("weasyprint").setLevel(logging.ERROR)
     document: Any = HTML(string=_written_out(html), url_fetcher=_refuse)
     data: bytes = document.write_pdf()
@@ -37,7 +37,7 @@ def pdf_bytes(html: str) -> bytes:
 
 
 def _written_out(html: str) -> str:
-    """The page with colours and faces in place of names that the library works out for every element."""
+    """The page with CSS variables replaced by values, which the library would resolve for every element."""
     named = {
         name.strip(): value.strip()
         for rules in ROOT_RULES.findall(html)

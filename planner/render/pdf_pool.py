@@ -1,4 +1,4 @@
-"""Many pages to PDF, in as many processes as there are processors: laying out takes seconds a document."""
+"""Lays out many pages as PDF in several processes, since each takes seconds."""
 
 from __future__ import annotations
 
@@ -22,27 +22,26 @@ Printer = Callable[[Mapping[str, str]], dict[str, bytes]]
 
 @contextmanager
 def printer(count: int, processes: int | None = None) -> Iterator[Printer]:
-    """Processes that get ready while the pages are still being written.
+    """Starts the processes while the pages are still being written.
 
-    What it yields turns self-contained pages by name into documents by name, in the same order and with the
-    same bytes whatever the number of processes. It raises DataError if the library is not installed, as a
-    page on its own does.
+    It yields a function from pages by name to documents by name. Order and bytes do not depend on the
+    number of processes. The function raises DataError if the library is not installed.
 
     Args:
         count: how many pages there will be.
-        processes: at most; one for each processor, up to four, if None.
+        processes: the most to use; if None, one for each processor, up to four.
     """
     most = min(processes or min(MOST_PROCESSES, os.cpu_count() or 1), count)
     if most == 1 or (processes is None and count <= FEW_PAGES):
         yield _one_by_one
         return
     try:
-        # A process that ends after a few documents need not look for rubbish: a tenth of its time.
+        # Garbage collection would take a tenth of the time of a process that ends after a few documents.
         pool = ProcessPoolExecutor(most, multiprocessing.get_context("spawn"), gc.disable)
         for _ in range(most):
             pool.submit(pdf_bytes, "")
     except OSError:
-        # Where no other process may run: here, one after another.
+        # No other process can be started.
         yield _one_by_one
         return
     with pool:
@@ -54,11 +53,11 @@ def _one_by_one(pages: Mapping[str, str]) -> dict[str, bytes]:
 
 
 def _side_by_side(pool: Executor, pages: Mapping[str, str]) -> dict[str, bytes]:
-    # The longest first, so that none is left over for the end.
+    # The longest first, so that no process is left with a long one at the end.
     names = sorted(pages, key=lambda name: (-len(pages[name]), name))
     try:
         made = dict(zip(names, pool.map(pdf_bytes, [pages[name] for name in names]), strict=True))
     except BrokenProcessPool:
-        # One was ended from outside.
+        # A process was killed.
         return _one_by_one(pages)
     return {name: made[name] for name in pages}

@@ -49,7 +49,7 @@ def pips(amount: int) -> tuple[Dot, ...]:
 
 
 def column(value: int, most: int, fill: str) -> Bar:
-    """An upright bar in a cell 56 high: ``start`` is its top, measured downwards."""
+    """An upright bar in a cell 56 units high: ``start`` is its top, measured downwards."""
     size = round(BAR_HEIGHT * value / most, 2) if most else 0.0
     return Bar(round(BAR_HEIGHT - size, 2), size, fill)
 

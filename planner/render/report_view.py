@@ -1,4 +1,4 @@
-"""From the audit and the proof to what their pages show."""
+"""The views of the rule report and of the proof."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ _LEVELS = {"must": "Musts", "weight": "Weighted rules", "watch": "Watched only"}
 
 
 def report_view(week: Week) -> ReportView:
-    """The rule report: what gave way first, every rule after."""
+    """The rule report: rules that gave way first, then every rule."""
     musts = [rule for rule in week.rules if rule.level == "must"]
     weights = [rule for rule in week.rules if rule.level == "weight"]
     holding = sum(1 for rule in musts if not rule.measure)

@@ -12,7 +12,7 @@ from planner.domain.week import Week
 
 @dataclass(frozen=True)
 class Page:
-    """A page to make, as HTML, as PDF or as both.
+    """A page, to be written as HTML, as PDF or both.
 
     Attributes:
         stem: its file's name without ending.
@@ -29,7 +29,7 @@ class Page:
 
 @dataclass(frozen=True)
 class Attachment:
-    """A file that is no page, written whatever the formats.
+    """A file that is always written, whatever the formats.
 
     Attributes:
         name: of the file.

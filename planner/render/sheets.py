@@ -1,4 +1,4 @@
-"""All the files that go out for a week, by name, before any of them is written."""
+"""All sheets of a week as file contents by name, before any of them is written."""
 
 from __future__ import annotations
 
@@ -110,7 +110,7 @@ def _files(
 
 
 def _write(page: Page, forms: tuple[str, ...], files: dict[str, bytes], papers: dict[str, str]) -> IndexEntry:
-    """Adds the page to the files; what becomes PDF, to the papers, with its place among the files kept."""
+    """Adds the page to the files. A page for PDF goes to the papers, its place among the files is kept."""
     html = page.html() if page.paper is None or "html" in forms else ""
     written = []
     for form in forms:

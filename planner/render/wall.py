@@ -1,4 +1,4 @@
-"""The wall sheet: one day in type that is read across a room."""
+"""The wall sheet: one day in type that can be read across a room."""
 
 from __future__ import annotations
 
@@ -32,7 +32,7 @@ class WallPage:
         sheets: one; where a full day would be too small to read, one for each piece.
         paper: A3 or A4.
         rem_mm: unit of type on paper, and ``rem_vw`` on a screen.
-        far_rem: the smallest type that is read from across the room.
+        far_rem: the smallest type that can be read across the room.
     """
 
     frame: Frame
@@ -73,7 +73,7 @@ KIND = SheetKind(
 
 
 def wall_page(week: Week, session: Session, paper: Paper) -> WallPage:
-    """Everything that is shown, sheet by sheet, and the size of type that fills each."""
+    """The contents of each sheet, and the type size that fills it."""
     pieces = tuple(_piece(piece, session, week) for piece in session.pieces if piece.kind in WORK)
     name = DAY_NAMES[session.day]
     cautions = tuple(notation.sentence(text) for text in session.cautions)

@@ -1,7 +1,7 @@
-"""How a day is laid out for the wall: how many sheets, and how large the type on each.
+"""Lays a day out for the wall: the number of sheets and the type size of each.
 
-Normal sight makes out a letter of five minutes of arc (ISO 8596, visual acuity 1.0). What is read from across
-the room is never set smaller; what does not fit at that goes on another sheet.
+Normal sight resolves a letter of five minutes of arc (ISO 8596, visual acuity 1.0). Type that is read across
+the room is never smaller; what does not fit goes on another sheet.
 """
 
 from __future__ import annotations
@@ -62,7 +62,7 @@ class WallPiece:
         lines: of the gym floor.
         cap: "Cap 12 min"; empty where there is none.
         score: what is written down.
-        instead: what the other versions do in this piece, where it has a sheet of its own.
+        instead: what the other versions do in this piece, if it has its own sheet.
     """
 
     kind: str
@@ -81,9 +81,9 @@ class WallSheet:
     Attributes:
         pieces: with the share of the width that each has.
         instead: what the other versions do.
-        cautions: the day's; empty but on the last sheet.
+        cautions: the day's, on the last sheet only.
         big_rem: type of the movements.
-        part: "Sheet 1 of 2"; empty where there is one.
+        part: "Sheet 1 of 2"; empty if there is only one.
     """
 
     pieces: tuple[tuple[WallPiece, int], ...]
@@ -99,7 +99,7 @@ def spread(
     other: tuple[Fact, ...],
     cautions: tuple[str, ...],
 ) -> tuple[WallSheet, ...]:
-    """The day on as few sheets as can be read from across the room.
+    """Spreads the day over as few sheets as can be read across the room.
 
     Args:
         heading: day and title, and what stands small below them.
@@ -121,7 +121,7 @@ def spread(
 def _piece_sheets(
     heading: Heading, piece: WallPiece, other: tuple[Fact, ...], cautions: tuple[str, ...]
 ) -> list[WallSheet]:
-    """A piece on one sheet; a very long one with its other versions apart, and these halved till they fit."""
+    """A piece on one sheet; a long one has its other versions on further sheets, halved until they fit."""
     found = _fitting(heading, (piece,), other, cautions)
     if found:
         return [found]
@@ -148,7 +148,7 @@ def _fitting(
     other: tuple[Fact, ...],
     cautions: tuple[str, ...],
 ) -> WallSheet | None:
-    """All of it on one page in the largest type; None where that would be too small."""
+    """Everything on one page in the largest type that fits; None if that is too small to read."""
     best: WallSheet | None = None
     fixed = _head(heading) + _kits(other) + _cautions(cautions)
     for shares in SHARES if len(pieces) > 1 else SHARES[:1]:
@@ -192,7 +192,7 @@ def _kits(other: tuple[Fact, ...]) -> float:
 
 
 def _kit(fact: Fact) -> int:
-    """Lines of a version: its name in bold, and what it does behind it."""
+    """Lines that a version takes: its name in bold, then what it does."""
     words = [width_em(word, bold=True) for word in fact.term.split()]
     words += [0.1, *(width_em(word) for word in fact.value.split())]
     return wrapped(words, width_em(" "), 0.97 * WIDE_MM / FAR_MM)
@@ -224,7 +224,7 @@ def _piece(piece: WallPiece, wide_mm: float, big_mm: float) -> float:
 
 
 def _under(line: WallLine, wide_mm: float, big_mm: float) -> float:
-    """Plates and rest: one run of words in two sizes, the larger of which sets the lines."""
+    """Lines that plates and rest take: words in two sizes, broken by the larger."""
     near = [width_em(word) * NEAR for word in line.plates.split()]
     rest = [width_em(word) * REST for word in line.rest.split()]
     if not near and not rest:

@@ -1,4 +1,4 @@
-"""The whole week for paper, as PDF: the values of the week's file in tables that break over pages."""
+"""The whole week for paper, as PDF, in tables that can break over pages."""
 
 from __future__ import annotations
 
@@ -16,11 +16,11 @@ from planner.render.week_view import week_page
 
 @dataclass(frozen=True)
 class WeekPrint:
-    """The document: what the week's file for the screen shows, with the heading of the other sheets.
+    """The document: the contents of the week's file, with the heading of the other sheets.
 
     Attributes:
-        told: by day, kind of piece, version and line the version that has the same standard, points, easier
-            options before it in that piece; empty where they are told here.
+        told: for each day, piece, version and line, the earlier version that already prints the same
+            standard, points and easier options; empty if they are printed here.
     """
 
     frame: Frame

@@ -1,4 +1,4 @@
-"""From a week to what the whole file shows."""
+"""The view of a week."""
 
 from __future__ import annotations
 
@@ -6,7 +6,8 @@ from datetime import date, timedelta
 
 from planner.domain.catalogue import PATTERNS, DomainName
 from planner.domain.gym import DAY_NAMES, DAYS
-from planner.domain.week import Piece, Session, Week
+from planner.domain.week import PIECES_LAYER, Piece, Session, Week
+from planner.domain.words import listed, spelt
 from planner.render import notation, palette
 from planner.render.contexts import (
     Badge,
@@ -32,7 +33,7 @@ _MODALITY_FILLS = {"loaded": "solid", "bodyweight": "half", "cyclic": "open"}
 
 
 def week_page(week: Week) -> WeekPage:
-    """Everything that the week's file shows."""
+    """The contents of the week's file."""
     label = notation.iso_week(week.week)
     sunday = (date.fromisoformat(week.monday) + timedelta(days=6)).isoformat()
     return WeekPage(
@@ -46,7 +47,7 @@ def week_page(week: Week) -> WeekPage:
         badge=_badge(week),
         kits_heading="One session, one way to train it"
         if len(week.kits) == 1
-        else f"One session, {notation.spelt(len(week.kits))} ways to train it",
+        else f"One session, {spelt(len(week.kits))} ways to train it",
         kits=tuple(
             KitChoice(i, kit.name, notation.sentence(kit.contains)) for i, kit in enumerate(week.kits)
         ),
@@ -73,7 +74,7 @@ def _badge(week: Week) -> Badge:
     overruled_ones = sum(1 for rule in week.rules if any(place.overruled for place in rule.places))
     but = f"; {notation.count(overruled_ones, 'rule')} overruled by the coach" if overruled_ones else ""
     if tiers and proved == len(tiers):
-        text = f"every must holds, and no week keeps the rules better{but}"
+        text = f"every must holds, and no week{_among(week)} keeps the rules better{but}"
         return Badge(full=True, word="Proved best", text=text)
     gap = max((tier.gap for tier in tiers), default=0.0)
     return Badge(
@@ -82,6 +83,14 @@ def _badge(week: Week) -> Badge:
         text=f"every must holds; {proved} of {notation.count(len(tiers), 'layer')} proved, "
         f"the widest gap {100 * gap:.1f} %{but}",
     )
+
+
+def _among(week: Week) -> str:
+    """Under what the proof of a redrafted week holds: among weeks that change no more than it does."""
+    pieces = next((tier.objective for tier in week.proof.tiers if tier.name == PIECES_LAYER), None)
+    if pieces is None:
+        return ""
+    return f" that changes at most {notation.count(pieces, 'piece')}" if pieces else " that changes no piece"
 
 
 def _glance(week: Week) -> tuple[GlanceDay, ...]:
@@ -197,7 +206,7 @@ def _load_facts(week: Week) -> tuple[Fact, ...]:
         sign = "+" if load.change_percent > 0 else "\N{MINUS SIGN}" if load.change_percent < 0 else ""
         facts.append(
             Fact("Against recent weeks", f"{sign}{abs(load.change_percent)} %",
-                 f"{notation.listed(f'{au:,}' for au in load.last_weeks_au)}, newest first")
+                 f"{listed(f'{au:,}' for au in load.last_weeks_au)}, newest first")
         )  # fmt: skip
     facts.append(
         Fact(

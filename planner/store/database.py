@@ -1,135 +1,159 @@
-"""Opens the store's file, refuses what is not one, and says in words what SQLite says in codes."""
+"""Opens the store's file, waits for its turn to write, and says in words what SQLite says in codes.
+
+The file is only ever touched through SQLite: where a process opens and closes a file by itself, the system
+drops all of that process's locks on it, those of an open store too.
+"""
 
 from __future__ import annotations
 
+import logging
+import os
+import random
 import sqlite3
 import time
-from collections.abc import Iterator, Sequence
-from contextlib import closing, contextmanager
+from collections.abc import Callable, Iterator, Sequence
+from contextlib import closing, contextmanager, suppress
 from pathlib import Path
-
-from sqlalchemy import Connection, NullPool, create_engine
-from sqlalchemy.exc import DBAPIError
+from typing import TypeVar
 
 from planner.errors import DataError, Place, PlannerError
 from planner.store.errors import NothingThereError, StoreConflict
-from planner.store.migrations import Migration, migrate, refuse_newer, version_of
+from planner.store.migrations import Migration, keep_copy, migrate, refuse_newer, version_of
+from planner.store.synchronised import RISK, is_synchronised
 
 FILE_NAME = "planner.db"
 APPLICATION_ID = 0x57504C4E
 """Written into the file's header: a file without it is somebody else's."""
 
-BUSY_MS = 10_000
-_MAGIC = b"SQLite format 3\0"
-_ID_AT = slice(68, 72)
-_HEADER_BYTES = 100
+WAIT_S, SILENT_S = 30.0, 1.0
+"""How long a turn is waited for, and how long without a word."""
+_PAUSE_S, _LEAST_PAUSE_S = 0.04, 0.002
+"""Between two tries. Who has waited longer tries more often, so that nobody is left to the end: SQLite's own
+waiting has it the other way about."""
 
-_CLOSED = {"SQLITE_CANTOPEN", "SQLITE_PERM", "SQLITE_READONLY", "SQLITE_AUTH"}
-_DAMAGED = {"SQLITE_CORRUPT", "SQLITE_NOTADB", "SQLITE_FORMAT", "SQLITE_SCHEMA"}
+_LOG = logging.getLogger(__name__)
+_T = TypeVar("_T")
+
+_BUSY = {"SQLITE_BUSY", "SQLITE_LOCKED"}
+_NOT_KEPT = "the store cannot be written ({}); the change was not kept, all others were"
+_CLOSED = (
+    "the store may not be opened or written ({}); nothing was changed",
+    "Check the permissions of the file and of its folder, both of which are written, and the disk's space.",
+)
+_DAMAGED = ("this store is damaged, or only a part of it was copied ({})", "Restore it from a copy.")
+_SAID: dict[str, tuple[str, str]] = {
+    "SQLITE_READONLY_DBMOVED": (
+        "the store was moved, removed or replaced while it was open; the change was not kept",
+        "Look whether the file is the right one, then repeat the change.",
+    ),
+    "SQLITE_NOTADB": ("this file is not a planner's store, or it is damaged", "Restore it from a copy."),
+    **dict.fromkeys(("SQLITE_CANTOPEN", "SQLITE_PERM", "SQLITE_READONLY", "SQLITE_AUTH"), _CLOSED),
+    **dict.fromkeys(("SQLITE_CORRUPT", "SQLITE_FORMAT", "SQLITE_SCHEMA"), _DAMAGED),
+    **dict.fromkeys(("SQLITE_FULL", "SQLITE_IOERR"), (_NOT_KEPT, "Check the space left on the disk.")),
+}
+"""By SQLite's name of a fault: what is wrong, and what would help."""
 
 
-def connect(path: Path, migrations: Sequence[Migration]) -> Connection:
+def connect(path: Path, migrations: Sequence[Migration]) -> sqlite3.Connection:
     """A connection to the store, made or brought up to date where needed.
 
     Raises:
         DataError: the file is no store, is newer than this planner, is damaged, or may not be used.
         StoreConflict: another program kept the file for itself all the time.
     """
-    try:
-        if not path.parent.is_dir():
-            advice = "Name the folder with gym.yaml in it."
-            raise DataError("there is no such folder", Place(path.parent), advice)
-        _refuse_foreign(path)
-    except OSError as error:
-        raise _closed(path, error.strerror or str(error)) from None
     with spoken(path):
-        connection = create_engine(
-            "sqlite://",
-            # Each transaction begins with an explicit BEGIN; the driver is not to add its own. A store is
-            # used by one thread at a time, though not always by the same.
-            creator=lambda: sqlite3.connect(
-                path, timeout=BUSY_MS / 1000, isolation_level=None, check_same_thread=False
-            ),
-            poolclass=NullPool,
-        ).connect()
+        if not os.path.isdir(path.parent):  # noqa: PTH112  (it says no where it may not look)
+            raise DataError(
+                "there is no such folder", Place(path.parent), "Name the folder with gym.yaml in it."
+            )
+        # Each transaction begins with an explicit BEGIN; the driver is not to add its own. A store is used by
+        # one thread at a time, though not always by the same.
+        connection = sqlite3.connect(path, timeout=0, isolation_level=None, check_same_thread=False)
         try:
-            _prepare(connection, migrations)
+            _prepare(path, connection, migrations)
         except BaseException:
             connection.close()
             raise
     return connection
 
 
-def _refuse_foreign(path: Path) -> None:
-    """Look at the header before SQLite touches the file.
-
-    Our number is in it from the file's very first page on, so that no other file passes for ours, and none
-    of ours for another's.
-    """
-    try:
-        with path.open("rb") as file:
-            header = file.read(_HEADER_BYTES)
-    except FileNotFoundError:
-        return
-    if not header:
-        return
-    advice = "Move it out of the gym's folder, or restore it from a copy. Nothing in it was changed."
-    if not header.startswith(_MAGIC) or len(header) < _HEADER_BYTES:
-        raise DataError("this file is not a planner's store, or it is damaged", Place(path), advice)
-    if header[_ID_AT] != APPLICATION_ID.to_bytes(4, "big"):
+def _prepare(path: Path, connection: sqlite3.Connection, migrations: Sequence[Migration]) -> None:
+    # In this order: the first page that a file of ours ever has carries our number.
+    pages, number = (pragma(path, connection, name) for name in ("page_count", "application_id"))
+    if pages and number != APPLICATION_ID:
+        advice = "Move it out of the gym's folder, or restore it from a copy. Nothing in it was changed."
         raise DataError("this file is another program's database, not a planner's store", Place(path), advice)
-
-
-def _prepare(connection: Connection, migrations: Sequence[Migration]) -> None:
-    def pragma(text: str) -> object:
-        result = connection.exec_driver_sql(f"PRAGMA {text}")
-        return result.scalar() if result.returns_rows else None
-
-    pragma(f"busy_timeout = {BUSY_MS}")
-    if pragma("application_id") != APPLICATION_ID:
-        pragma(f"application_id = {APPLICATION_ID}")
-    version = version_of(connection)
-    refuse_newer(version, migrations)
-    if pragma("journal_mode") != "wal":
-        _write_ahead(connection)
+    if pragma(path, connection, "journal_mode") == "wal":
+        # Stores used to be like this. It fails where another process has the file open, and can wait then.
+        with suppress(sqlite3.OperationalError):
+            connection.execute("PRAGMA journal_mode = DELETE")
     # What is committed outlives a power cut too, not only a killed process.
-    pragma("synchronous = FULL")
-    pragma("foreign_keys = ON")
-    connection.rollback()
+    connection.execute("PRAGMA synchronous = EXTRA")
+    connection.execute("PRAGMA foreign_keys = ON")
+    version = patiently(path, lambda: version_of(connection))
+    refuse_newer(version, migrations)
     if version < len(migrations):
-        with writing(connection):
+        with writing(path, connection):
+            if pages:
+                keep_copy(path, connection, migrations)
+            connection.execute(f"PRAGMA application_id = {APPLICATION_ID}")
             migrate(connection, migrations)
+    if is_synchronised(path.parent) and not pragma(path, connection, "user_version"):
+        with suppress(sqlite3.OperationalError):  # another time, where another writes just now or nobody may
+            connection.execute("PRAGMA user_version = 1")
+            _LOG.warning("%s: %s", path.parent, RISK)
 
 
-def _write_ahead(connection: Connection) -> None:
-    """Turn the write-ahead log on; SQLite does not wait by itself while another process does the same."""
-    deadline = time.monotonic() + BUSY_MS / 1000
-    while True:
-        try:
-            mode = connection.exec_driver_sql("PRAGMA journal_mode = WAL").scalar()
-        except DBAPIError as error:
-            if _code(error.orig) != "SQLITE_BUSY" or time.monotonic() > deadline:
-                raise
-        else:
-            if mode == "wal" or time.monotonic() > deadline:
-                return
-        time.sleep(0.01)
+def pragma(path: Path, connection: sqlite3.Connection, name: str) -> object:
+    """What SQLite says of the file."""
+    return patiently(path, lambda: connection.execute(f"PRAGMA {name}").fetchone()[0])
+
+
+def patiently(path: Path, deed: Callable[[], _T]) -> _T:
+    """Do something as soon as no other process has the file for itself.
+
+    Raises:
+        StoreConflict: one still had after ``WAIT_S`` seconds.
+        DataError: something else is wrong with the file.
+    """
+    begun, said = time.monotonic(), False
+    with spoken(path):
+        while True:
+            try:
+                return deed()
+            except sqlite3.OperationalError as error:
+                waited = time.monotonic() - begun
+                if _code(error) not in _BUSY or waited > WAIT_S:
+                    raise
+            if waited > SILENT_S and not said:
+                said = True
+                _LOG.warning("%s: another program is writing here; waiting %g s at most", path, WAIT_S)
+            pause = max(_LEAST_PAUSE_S, _PAUSE_S / (1 + waited))
+            time.sleep(pause * random.uniform(0.5, 1.5))  # noqa: S311  (nothing secret)
 
 
 @contextmanager
-def writing(connection: Connection) -> Iterator[None]:
+def writing(path: Path, connection: sqlite3.Connection) -> Iterator[None]:
     """A transaction that has the write lock from its start, so that what it reads stays true."""
-    with connection.begin():
-        connection.exec_driver_sql("BEGIN IMMEDIATE")
+    patiently(path, lambda: connection.execute("BEGIN IMMEDIATE"))
+    try:
         yield
+        patiently(path, lambda: connection.execute("COMMIT"))
+    except BaseException:
+        with suppress(sqlite3.Error):  # some faults have ended it already
+            connection.execute("ROLLBACK")
+        raise
 
 
 @contextmanager
-def reading(connection: Connection) -> Iterator[None]:
-    """A transaction in which everything read is of one moment."""
-    with connection.begin():
-        connection.exec_driver_sql("BEGIN")
+def reading(path: Path, connection: sqlite3.Connection) -> Iterator[None]:
+    """A transaction in which everything read is of one moment; nobody writes meanwhile."""
+    connection.execute("BEGIN")
+    try:
+        pragma(path, connection, "schema_version")  # only a first read takes the lock
         yield
+    finally:
+        connection.execute("ROLLBACK")
 
 
 @contextmanager
@@ -137,8 +161,6 @@ def spoken(path: Path) -> Iterator[None]:
     """Turn SQLite's errors into words, and name the file in ours."""
     try:
         yield
-    except DBAPIError as error:
-        raise _in_words(path, error.orig) from error
     except sqlite3.Error as error:
         raise _in_words(path, error) from error
     except DataError as error:
@@ -155,38 +177,17 @@ def problems(path: Path) -> tuple[str, ...]:
     return tuple(str(row[0]) for row in rows if row[0] != "ok")
 
 
-def _code(error: BaseException | None) -> str:
+def _code(error: sqlite3.Error) -> str:
     """SQLite's name of a fault without its finer distinctions: SQLITE_IOERR for SQLITE_IOERR_WRITE."""
     return "_".join(str(getattr(error, "sqlite_errorname", "")).split("_")[:2])
 
 
-def _in_words(path: Path, error: BaseException | None) -> PlannerError:
-    code = _code(error)
-    if code in ("SQLITE_BUSY", "SQLITE_LOCKED"):
+def _in_words(path: Path, error: sqlite3.Error) -> PlannerError:
+    code, name = _code(error), str(getattr(error, "sqlite_errorname", ""))
+    if code in _BUSY:
         return StoreConflict(
-            f"{path}: another program has been writing to this store for {BUSY_MS // 1000} s; nothing was "
+            f"{path}: another program has been writing to this store for {WAIT_S:g} s; nothing was "
             "changed\nTry again when it is done."
         )
-    if code in _CLOSED:
-        return _closed(path, str(error))
-    if code in _DAMAGED:
-        return DataError(
-            f"this store is damaged ({error})",
-            Place(path),
-            "Restore it from a copy; nothing in it was changed.",
-        )
-    if code in ("SQLITE_FULL", "SQLITE_IOERR"):
-        return DataError(
-            f"the store cannot be written ({error}); the change was not kept, all others were",
-            Place(path),
-            "Check the space left on the disk.",
-        )
-    return DataError(f"the store cannot be used: {error}", Place(path))
-
-
-def _closed(path: Path, why: str) -> DataError:
-    return DataError(
-        f"the store may not be opened or written ({why})",
-        Place(path),
-        "Check the permissions of the file and of its folder: the planner writes to both.",
-    )
+    what, advice = _SAID.get(name) or _SAID.get(code) or ("the store cannot be used: {}", "")
+    return DataError(what.format(error), Place(path), advice)

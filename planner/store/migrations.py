@@ -8,10 +8,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Sequence
 from datetime import UTC, datetime
-
-from sqlalchemy import Connection
+from itertools import count
+from pathlib import Path
+from sqlite3 import Connection
 
 from planner.errors import DataError
+from planner.load.writing import write_bytes_atomically
 
 Migration = Callable[[Connection], None]
 
@@ -48,10 +50,10 @@ def revisions_moves_and_weeks(connection: Connection) -> None:
         """,
         "CREATE INDEX moves_of_week ON moves (week, id)",
     ):
-        connection.exec_driver_sql(statement)
+        connection.execute(statement)
     for table in ("weeks_json", "revisions", "moves"):
         for deed in ("UPDATE", "DELETE"):
-            connection.exec_driver_sql(
+            connection.execute(
                 f"CREATE TRIGGER {table}_no_{deed.lower()} BEFORE {deed} ON {table} "
                 f"BEGIN SELECT RAISE(ABORT, 'rows of {table} are never changed'); END"
             )
@@ -63,9 +65,9 @@ MIGRATIONS: tuple[Migration, ...] = (revisions_moves_and_weeks,)
 def version_of(connection: Connection) -> int:
     """The file's version; 0 where it has no tables yet."""
     tables = "SELECT count(*) FROM sqlite_master WHERE type = 'table' AND name = 'schema_migrations'"
-    if not connection.exec_driver_sql(tables).scalar_one():
+    if not connection.execute(tables).fetchone()[0]:
         return 0
-    newest = connection.exec_driver_sql("SELECT max(version) FROM schema_migrations").scalar_one()
+    newest = connection.execute("SELECT max(version) FROM schema_migrations").fetchone()[0]
     return int(newest or 0)
 
 
@@ -83,6 +85,26 @@ def refuse_newer(version: int, migrations: Sequence[Migration]) -> None:
         )
 
 
+def keep_copy(path: Path, connection: Connection, migrations: Sequence[Migration]) -> None:
+    """Before a migration: a copy of the store beside it, ``planner-version-1.db``.
+
+    The caller holds the write lock.
+
+    Raises:
+        DataError: the copy cannot be written.
+    """
+    version = version_of(connection)
+    if 0 < version < len(migrations):
+        content = connection.serialize()
+        for n in count(1):
+            copy = path.with_name(f"{path.stem}-version-{version}{f'-{n}' if n > 1 else ''}{path.suffix}")
+            if not copy.exists():
+                return write_bytes_atomically(copy, content)
+            if copy.read_bytes() == content:  # of a migration that failed
+                return None
+    return None
+
+
 def migrate(connection: Connection, migrations: Sequence[Migration]) -> None:
     """Run the steps that the file lacks; the caller holds the write lock and commits.
 
@@ -91,13 +113,13 @@ def migrate(connection: Connection, migrations: Sequence[Migration]) -> None:
     """
     version = version_of(connection)
     refuse_newer(version, migrations)
-    connection.exec_driver_sql(
+    connection.execute(
         "CREATE TABLE IF NOT EXISTS schema_migrations "
         "(version INTEGER PRIMARY KEY NOT NULL, name TEXT NOT NULL, applied TEXT NOT NULL)"
     )
     for number, step in enumerate(migrations[version:], version + 1):
         step(connection)
-        connection.exec_driver_sql(
+        connection.execute(
             "INSERT INTO schema_migrations (version, name, applied) VALUES (?, ?, ?)",
             (number, step.__name__, now()),
         )

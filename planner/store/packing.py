@@ -8,7 +8,7 @@ from __future__ import annotations
 import hashlib
 import json
 import zlib
-from collections.abc import Callable
+from collections.abc import Callable, Mapping
 from typing import Any
 
 from pydantic import ValidationError
@@ -59,16 +59,23 @@ def parsed(text: str) -> Json:
     return data
 
 
-def taken_apart(state: WeekState) -> tuple[str, dict[str, str]]:
-    """The state's text, and the texts of the weeks in it by their hash."""
-    weeks: dict[str, str] = {}
-    data = state.model_dump(mode="json")
-    for candidate in data["candidates"]:
-        text = text_of(candidate["week"])
-        name = sha256_of(text)
-        weeks[name] = text
-        candidate["week"] = name
-    return text_of(data), weeks
+def taken_apart(state: WeekState, kept: Mapping[int, str]) -> tuple[str, dict[str, str]]:
+    """The state's text, and the texts of the weeks in it by their hash.
+
+    Args:
+        state: of a week.
+        kept: hashes of weeks that are stored already, by ``id`` of the value; their texts are left out.
+    """
+    texts: dict[str, str] = {}
+    data = state.model_dump(mode="json", exclude={"candidates": {"__all__": {"week"}}})
+    for candidate, written in zip(state.candidates, data["candidates"], strict=True):
+        name = kept.get(id(candidate.week))
+        if name is None:
+            text = text_of(candidate.week.model_dump(mode="json"))
+            name = sha256_of(text)
+            texts[name] = text
+        written["week"] = name
+    return text_of(data), texts
 
 
 def week_names(state: Json) -> tuple[str, ...]:

@@ -1,39 +1,34 @@
-"""The verbs of the store: look at a week, commit a change, undo, redo, and what came before.
+"""The verbs of the store: look at a week, change it, undo, redo, and what came before.
 
-Nothing is overwritten. A commit adds a revision whose parent is the one that it changed; undo and redo only
+Nothing is overwritten. A change adds a revision whose parent is the one that it changed; undo and redo only
 add a move, and the last move of a week says where it stands. So a change made after an undo begins a branch
 of its own, and the branch left behind is still there.
+
+A change is a function of the week's state. It is made on the newest one, by one process at a time; what came
+since the caller looked stays, and where the two contradict each other, the later is refused.
 """
 
 from __future__ import annotations
 
-from dataclasses import asdict, dataclass
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
+from dataclasses import dataclass
 from pathlib import Path
 from types import TracebackType
 from typing import Literal, Self
-
-from sqlalchemy import func, insert, select
 
 from planner.domain.iso_week import monday_of
 from planner.domain.record import WeekState
 from planner.domain.week import Week
 from planner.errors import DataError
-from planner.store.database import FILE_NAME, connect, reading, spoken, writing
-from planner.store.errors import NothingThereError, StoreConflict
-from planner.store.migrations import MIGRATIONS, Migration, now
-from planner.store.packing import (
-    Json,
-    packed,
-    parsed,
-    put_together,
-    sha256_of,
-    taken_apart,
-    unpacked,
-    week_from,
-)
-from planner.store.tables import moves, revisions, weeks_json
+from planner.store.database import FILE_NAME, connect, spoken, writing
+from planner.store.errors import StoreConflict
+from planner.store.meaning import contradictions
+from planner.store.migrations import MIGRATIONS, Migration, refuse_newer, version_of
+from planner.store.rows import Rows
 
-Kind = Literal["commit", "undo", "redo"]
+Change = tuple[WeekState, str]
+"""The state as it is to be, and what was done, for the coach: "drafted", "locked Thursday"."""
 
 LAST_LOOK = -1
 """In place of a revision's id: the one at which this store last saw the week."""
@@ -47,7 +42,7 @@ class Revision:
         id: counts up over all weeks.
         week: ISO week.
         parent: id of the revision that was changed; None where there was none.
-        created: UTC, ISO 8601.
+        created: UTC, ISO 8601, by the clock of the computer; what came first is told by the id alone.
         verb: what was done, for the coach: "drafted", "locked Thursday".
         sha256: of the state's JSON text, hexadecimal.
     """
@@ -61,7 +56,9 @@ class Revision:
 
 
 class Store:
-    """The open store of one gym; a context manager. For one thread at a time.
+    """The open store of one gym, with the one connection to its file; a context manager.
+
+    For one thread at a time.
 
     Args:
         path: of the file.
@@ -74,9 +71,11 @@ class Store:
 
     def __init__(self, path: Path, migrations: tuple[Migration, ...] = MIGRATIONS) -> None:
         self.path = path
+        self.migrations = migrations
         self.connection = connect(path, migrations)
-        self._seen: dict[str, int | None] = {}
-        self._weeks: dict[str, Week] = {}
+        self._looks: dict[str, int | None] = {}
+        self._rows = Rows(path, self.connection)
+        self._opened_at = self._rows.select("SELECT coalesce(max(id), 0) FROM moves")[0][0]
 
     def __enter__(self) -> Self:
         return self
@@ -97,74 +96,69 @@ class Store:
             DataError: there is no such week, or what is stored cannot be read.
         """
         known_week(week)
-        with spoken(self.path), reading(self.connection):
-            head = self._head(week)
-            state = self._state_at(week, head)
-        self._seen[week] = head
+        head = self._rows.head(week)
+        state = self._rows.state_at(week, head)
+        self._looks[week] = head
         return state
 
     def state_at(self, week: str, revision: int) -> WeekState:
-        """The week as it was at one revision, on whatever branch; commit it to go back there.
+        """The week as it was at one revision, on whatever branch.
 
         Raises:
             DataError: the week has no such revision, or it cannot be read.
         """
-        with spoken(self.path), reading(self.connection):
-            return self._state_at(week, revision)
+        return self._rows.state_at(week, revision)
 
     def head(self, week: str) -> int | None:
         """The id of the revision at which the week stands; None before the first."""
-        with spoken(self.path), reading(self.connection):
-            return self._head(week)
+        return self._rows.head(week)
 
-    def commit(self, week: str, new_state: WeekState, verb: str, *, seen: int | None = LAST_LOOK) -> Revision:
-        """Keep a change.
+    def seen(self, week: str) -> int | None:
+        """The id of the revision at which this store last saw the week: looked, changed it, or was opened."""
+        return self._looks[week] if week in self._looks else self._rows.head(week, self._opened_at)
+
+    def change(
+        self, week: str, deed: Callable[[WeekState], Change], *, seen: int | None = LAST_LOOK
+    ) -> WeekState:
+        """Change a week as it stands by now; a change that changes nothing is not kept.
 
         Args:
             week: ISO week.
-            new_state: all of it.
-            verb: what was done, for the coach.
-            seen: the revision that was changed; unless given, the one at which this store last saw the week.
+            deed: makes the new state of an old one, and may refuse to; it is called more than once.
+            seen: the revision that the caller looked at; unless given, the one that ``self.seen`` gives.
+
+        Returns:
+            The new state.
 
         Raises:
-            StoreConflict: the week has moved on since.
-            DataError: there is no such week, or the file cannot be written.
+            StoreConflict: what came since the caller looked contradicts the change.
+            DataError: there is no such week, or the file cannot be written; or whatever the deed raises.
             ValueError: the state is another week's, its candidates' names are not unlike, or none is of the
                 name that is chosen.
         """
         known_week(week)
-        if new_state.week != week:
-            raise ValueError(f"this state is of {new_state.week}, not of {week}")
-        names = [candidate.name for candidate in new_state.candidates]
-        if len(set(names)) < len(names):
-            raise ValueError(f"{week} has two candidates of one name")
-        if new_state.chosen is not None and new_state.chosen not in names:
-            raise ValueError(f"{week} has no candidate {new_state.chosen}")
-        text, weeks = taken_apart(new_state)
-        expected = self._seen.get(week) if seen == LAST_LOOK else seen
-        with spoken(self.path):
-            with writing(self.connection):
-                head = self._head(week)
-                if head != expected:
-                    raise self._moved(week, head)
-                for name, week_text in weeks.items():
-                    self._keep_week(name, week_text)
-                made = Revision(self._next_id(), week, head, now(), verb, sha256_of(text))
-                self.connection.execute(insert(revisions).values(**asdict(made), state=packed(text)))
-                self._move(week, made.id, "commit")
-            self._seen[week] = made.id
-        return made
+        looked = self.seen(week) if seen == LAST_LOOK else seen
+        self._rows.state_at(week, self._rows.head(week))  # its weeks are read here, not while others wait
+        with self._writing():
+            head = self._rows.head(week)
+            state = self._rows.state_at(week, head)
+            new, verb = deed(state) if head == looked else self._agreed(week, deed, looked, state)
+            _check(week, new)
+            if new != state:
+                head = self._rows.add(new, verb, head)
+        self._looks[week] = head
+        return new
 
     def undo(self, week: str, *, seen: int | None = LAST_LOOK) -> WeekState:
         """Step back to the revision before; from the first one to the empty week.
 
         Args:
             week: ISO week.
-            seen: as in ``commit``; a week that this store has not looked at yet is taken as it stands.
+            seen: as in ``change``.
 
         Raises:
             DataError: there is nothing to undo.
-            StoreConflict: the week has moved on since.
+            StoreConflict: the last change is not the one that the caller saw.
         """
         return self._step(week, "undo", seen)
 
@@ -173,26 +167,22 @@ class Store:
 
         Args:
             week: ISO week.
-            seen: as in ``undo``.
+            seen: as in ``change``.
 
         Raises:
             DataError: there is nothing to redo.
-            StoreConflict: the week has moved on since.
+            StoreConflict: the last change is not the one that the caller saw.
         """
         return self._step(week, "redo", seen)
 
     def history(self, week: str) -> tuple[Revision, ...]:
         """Every revision of the week on every branch, the oldest first."""
-        columns = [column for column in revisions.c if column is not revisions.c.state]
-        query = select(*columns).where(revisions.c.week == week).order_by(revisions.c.id)
-        with spoken(self.path), reading(self.connection):
-            return tuple(Revision(**row) for row in self.connection.execute(query).mappings())
+        query = "SELECT id, week, parent, created, verb, sha256 FROM revisions WHERE week = ? ORDER BY id"
+        return tuple(Revision(*row) for row in self._rows.select(query, week))
 
     def weeks(self) -> tuple[str, ...]:
         """The weeks of which anything is kept, in order."""
-        query = select(revisions.c.week).distinct().order_by(revisions.c.week)
-        with spoken(self.path), reading(self.connection):
-            return tuple(self.connection.execute(query).scalars())
+        return tuple(row[0] for row in self._rows.select("SELECT DISTINCT week FROM revisions ORDER BY week"))
 
     def chosen_before(self, week: str, limit: int = 4) -> tuple[Week, ...]:
         """The chosen candidates of the weeks before one, the newest first.
@@ -206,111 +196,67 @@ class Store:
         """
         known_week(week)
         # The name of a week sorts as its date does: the year has four digits, the number two.
-        query = select(moves.c.week).distinct().where(moves.c.week < week).order_by(moves.c.week.desc())
+        query = "SELECT DISTINCT week FROM moves WHERE week < ? ORDER BY week DESC"
         found: list[Week] = []
-        with spoken(self.path), reading(self.connection):
-            for name in self.connection.execute(query).scalars().all():
-                if len(found) >= limit:
-                    break
-                data = self._raw_state(name, self._head(name))
-                named = {c["name"]: c["week"] for c in data["candidates"]} if data else {}
-                if data and data["chosen"] in named:
-                    found.append(self._week_called(named[data["chosen"]]))
+        for (name,) in self._rows.select(query, week):
+            if len(found) >= limit:
+                break
+            data = self._rows.raw_state(name, self._rows.head(name))
+            named = {c["name"]: c["week"] for c in data["candidates"]} if data else {}
+            if data and data["chosen"] in named:
+                found.append(self._rows.week_called(named[data["chosen"]]))
         return tuple(found)
 
-    def _head(self, week: str) -> int | None:
-        query = select(moves.c.revision).where(moves.c.week == week).order_by(moves.c.id.desc()).limit(1)
-        head: int | None = self.connection.execute(query).scalar()
-        return head
+    @contextmanager
+    def _writing(self) -> Iterator[None]:
+        """The one writer's turn, on a file that no newer planner has taken over meanwhile."""
+        with writing(self.path, self.connection):
+            with spoken(self.path):
+                refuse_newer(version_of(self.connection), self.migrations)
+            yield
 
-    def _next_id(self) -> int:
-        return int(
-            self.connection.execute(select(func.coalesce(func.max(revisions.c.id), 0) + 1)).scalar_one()
-        )
+    def _agreed(
+        self, week: str, deed: Callable[[WeekState], Change], looked: int | None, state: WeekState
+    ) -> Change:
+        """The change made on a newer state than the caller saw, if it still means the same there."""
+        base = self._rows.state_at(week, looked)
+        try:
+            wanted, verb = deed(base)
+        except DataError:  # it cannot have been meant for what was there; the newer state may be right for it
+            wanted, verb = None, ""
+        try:
+            made, verb = deed(state)
+            against = contradictions(base, wanted, state, made)
+        except DataError as error:
+            if wanted is None:
+                raise
+            against = contradictions(base, wanted, state, state) and (error.what,)
+            made = state
+        if against:
+            raise self._moved(week, verb, "; ".join(against))
+        return made, verb
 
     def _step(self, week: str, kind: Literal["undo", "redo"], seen: int | None) -> WeekState:
         known_week(week)
-        with spoken(self.path):
-            with writing(self.connection):
-                head = self._head(week)
-                expected = self._seen.get(week, head) if seen == LAST_LOOK else seen
-                if head != expected:
-                    raise self._moved(week, head)
-                target = self._before(week, head) if kind == "undo" else self._after(week, head)
-                state = self._state_at(week, target)
-                self._move(week, target, kind)
-            self._seen[week] = target
+        looked = self.seen(week) if seen == LAST_LOOK else seen
+        with self._writing():
+            head = self._rows.head(week)
+            if head != looked:
+                named = {r.id: f"{r.verb} (change {r.id})" for r in self.history(week)}
+                last, stands = (named.get(at or 0, "the empty week") for at in (looked, head))
+                raise self._moved(week, f"to {kind} from: {last}", stands)
+            target = self._rows.before(week, head) if kind == "undo" else self._rows.after(week, head)
+            state = self._rows.state_at(week, target)
+            self._rows.move(week, target, kind)
+        self._looks[week] = target
         return state
 
-    def _before(self, week: str, head: int | None) -> int | None:
-        if head is None:
-            raise NothingThereError(f"there is nothing to undo in {week}")
-        query = select(revisions.c.parent).where(revisions.c.id == head)
-        parent: int | None = self.connection.execute(query).scalar_one()
-        return parent
-
-    def _after(self, week: str, head: int | None) -> int:
-        """What stood before the last undo that led here.
-
-        This is never out of date. To come back here after a newer change was made from here, that change
-        had to be undone first, and then it is the one that this finds.
-        """
-        of_week = select(moves.c.id, moves.c.revision).where(moves.c.week == week).order_by(moves.c.id.desc())
-        led_here = of_week.where(moves.c.kind == "undo", moves.c.revision.is_not_distinct_from(head))
-        undone = self.connection.execute(led_here.limit(1)).first()
-        if undone is None:
-            raise NothingThereError(f"there is nothing to redo in {week}")
-        before = self.connection.execute(of_week.where(moves.c.id < undone.id).limit(1)).one()
-        return int(before.revision)
-
-    def _moved(self, week: str, head: int | None) -> StoreConflict:
-        if head is None:
-            what = "all changes to it were undone"
-        else:
-            verb = self.connection.execute(
-                select(revisions.c.verb).where(revisions.c.id == head)
-            ).scalar_one()
-            what = f'it now stands at "{verb}" (revision {head})'
+    def _moved(self, week: str, wanted: str, stands: str) -> StoreConflict:
         return StoreConflict(
-            f"{self.path}: {week} was changed elsewhere since it was read: {what}. Nothing was lost: that "
-            "change is kept, and this one was not made\nLook at the week again, then repeat the change."
+            f"{self.path}: {week} was changed elsewhere since it was looked at, and this contradicts it. "
+            f"Wanted: {wanted}. Now there stands: {stands}. Nothing was lost: that is kept, and this was not "
+            "made\nLook at the week again, then repeat the change."
         )
-
-    def _move(self, week: str, revision: int | None, kind: Kind) -> None:
-        self.connection.execute(insert(moves).values(week=week, revision=revision, kind=kind))
-
-    def _keep_week(self, name: str, text: str) -> None:
-        known = select(weeks_json.c.sha256).where(weeks_json.c.sha256 == name)
-        if self.connection.execute(known).first() is None:
-            self.connection.execute(insert(weeks_json).values(sha256=name, packed=packed(text)))
-
-    def _state_at(self, week: str, revision: int | None) -> WeekState:
-        data = self._raw_state(week, revision)
-        if data is None:
-            return WeekState(week=week)
-        return put_together(data, self._week_called, f"revision {revision} of {week}")
-
-    def _raw_state(self, week: str, revision: int | None) -> Json | None:
-        if revision is None:
-            return None
-        query = select(revisions.c.state, revisions.c.sha256)
-        row = self.connection.execute(
-            query.where(revisions.c.id == revision, revisions.c.week == week)
-        ).first()
-        if row is None:
-            raise NothingThereError(f"{week} has no revision {revision}")
-        return parsed(unpacked(row.state, row.sha256, f"revision {revision} of {week}"))
-
-    def _week_called(self, name: str) -> Week:
-        if name in self._weeks:
-            return self._weeks[name]
-        query = select(weeks_json.c.packed).where(weeks_json.c.sha256 == name)
-        row = self.connection.execute(query).first()
-        if row is None:
-            raise DataError("a week that a revision names is missing", advice="Restore the file from a copy.")
-        data = parsed(unpacked(row.packed, name, "a stored week"))
-        self._weeks[name] = week_from(data, "the store")
-        return self._weeks[name]
 
 
 def open_store(gym_folder: Path) -> Store:
@@ -336,3 +282,14 @@ def known_week(week: str) -> None:
         monday_of(week)
     except ValueError as error:
         raise DataError(str(error)) from None
+
+
+def _check(week: str, state: WeekState) -> None:
+    """Whether a state can be kept as this week's."""
+    if state.week != week:
+        raise ValueError(f"this state is of {state.week}, not of {week}")
+    names = [candidate.name for candidate in state.candidates]
+    if len(set(names)) < len(names):
+        raise ValueError(f"{week} has two candidates of one name")
+    if state.chosen is not None and state.chosen not in names:
+        raise ValueError(f"{week} has no candidate {state.chosen}")

@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import json
-from collections.abc import Iterator
+import sqlite3
 from pathlib import Path
 from typing import Any, Literal
 
 from pydantic import ConfigDict, Field, ValidationError
-from sqlalchemy import Column, Connection, Table, insert, select
 
 from planner.domain.base import Value
 from planner.domain.week import Week
@@ -28,7 +27,6 @@ from planner.store.packing import (
     week_names,
 )
 from planner.store.store import Store, known_week, open_store
-from planner.store.tables import moves, revisions, weeks_json
 
 FORMAT, FORMAT_VERSION = "weekly-programming-planner gym", 1
 _FILES = ("gym.yaml", "rules.yaml")
@@ -86,8 +84,8 @@ def export_gym(gym_folder: Path) -> str:
         files[f"history/{path.name}"] = _text(path)
     kept: Json = {"weeks": {}, "revisions": [], "moves": []}
     if (gym_folder / FILE_NAME).exists():
-        with open_store(gym_folder) as store, spoken(store.path), reading(store.connection):
-            kept = _kept(store.connection)
+        with open_store(gym_folder) as store, spoken(store.path):
+            kept = _kept(store)
     return text_of({"format": FORMAT, "version": FORMAT_VERSION, "files": files, **kept}) + "\n"
 
 
@@ -115,7 +113,7 @@ def import_gym(text: str, folder: Path) -> None:
         # The files come first: where this is cut short, the store is still empty and it can be done again.
         for name, content in export.files.items():
             write_text_atomically(folder / name, content)
-        with spoken(store.path), writing(store.connection):
+        with spoken(store.path), writing(store.path, store.connection):
             _refuse_filled(store)
             _fill(store.connection, export)
 
@@ -130,20 +128,26 @@ def _text(path: Path) -> str:
         raise DataError("the file is not UTF-8 text", Place(path)) from None
 
 
-def _kept(connection: Connection) -> Json:
+def _kept(store: Store) -> Json:
     """Everything in the store, as plain JSON."""
-
-    def rows(table: Table, key: Column[Any]) -> list[dict[str, Any]]:
-        return [dict(row) for row in connection.execute(select(table).order_by(key)).mappings()]
-
+    # All of one moment; it is read through only afterwards, so that nobody waits for that.
+    with reading(store.path, store.connection):
+        weeks, revisions, moves = (
+            _all_of(store.connection, name) for name in ("weeks_json", "revisions", "moves")
+        )
     return {
         "weeks": {
-            row["sha256"]: parsed(unpacked(row["packed"], row["sha256"], "a stored week"))
-            for row in rows(weeks_json, weeks_json.c.sha256)
+            row["sha256"]: parsed(unpacked(row["packed"], row["sha256"], "a stored week")) for row in weeks
         },
-        "revisions": [_exported(row) for row in rows(revisions, revisions.c.id)],
-        "moves": rows(moves, moves.c.id),
+        "revisions": [_exported(row) for row in revisions],
+        "moves": moves,
     }
+
+
+def _all_of(connection: sqlite3.Connection, table: str) -> list[dict[str, Any]]:
+    cursor = connection.execute(f"SELECT * FROM {table} ORDER BY 1")  # noqa: S608  (a name of ours)
+    names = [column[0] for column in cursor.description]
+    return [dict(zip(names, row, strict=True)) for row in cursor]
 
 
 def _exported(row: dict[str, Any]) -> Json:
@@ -237,11 +241,7 @@ def _refuse_other_files(export: _Export, folder: Path) -> None:
 
 
 def _refuse_filled(store: Store) -> None:
-    if store.connection.in_transaction():
-        filled = store.connection.execute(select(revisions.c.id).limit(1)).first() is not None
-    else:
-        filled = bool(store.weeks())
-    if filled:
+    if store.weeks():
         raise DataError(
             "this gym's store is not empty, and nothing in it is ever overwritten",
             Place(store.path),
@@ -249,22 +249,12 @@ def _refuse_filled(store: Store) -> None:
         )
 
 
-def _fill(connection: Connection, export: _Export) -> None:
-    for table, rows in (
-        (weeks_json, _week_rows(export)),
-        (revisions, _revision_rows(export)),
-        (moves, (move.model_dump() for move in export.moves)),
-    ):
-        for row in rows:
-            connection.execute(insert(table).values(row))
-
-
-def _week_rows(export: _Export) -> Iterator[dict[str, Any]]:
+def _fill(connection: sqlite3.Connection, export: _Export) -> None:
     for name, week in export.weeks.items():
-        yield {"sha256": name, "packed": packed(text_of(week))}
-
-
-def _revision_rows(export: _Export) -> Iterator[dict[str, Any]]:
-    for revision in export.revisions:
-        text = text_of(revision.state)
-        yield {**revision.model_dump(), "state": packed(text), "sha256": sha256_of(text)}
+        connection.execute("INSERT INTO weeks_json VALUES (?, ?)", (name, packed(text_of(week))))
+    for r in export.revisions:
+        text = text_of(r.state)
+        row = (r.id, r.week, r.parent, r.created, r.verb, packed(text), sha256_of(text))
+        connection.execute("INSERT INTO revisions VALUES (?, ?, ?, ?, ?, ?, ?)", row)
+    for move in export.moves:
+        connection.execute("INSERT INTO moves VALUES (?, ?, ?, ?)", tuple(move.model_dump().values()))

@@ -1,4 +1,4 @@
-"""What is done with a week, one module a verb. Start reading in ``draft.py``.
+"""Everything that can be done with a week, one module for each verb. Start reading in ``draft.py``.
 
 In each module the pure function comes first: it takes a ``Setting`` and a ``Week`` and returns values. Below
 it, with ``_kept`` behind its name, stands the one that takes an open store: it looks up the candidate that is

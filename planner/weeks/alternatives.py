@@ -1,4 +1,4 @@
-"""Weeks as good as each other within a margin, and truly unlike: each for something it does best."""
+"""Several weeks that are almost equally good and clearly different: each is best at something."""
 
 from __future__ import annotations
 
@@ -19,7 +19,7 @@ from planner.rules.base import AuditDay
 from planner.rules.where import Where
 from planner.weeks.keeping import base_of, keep, named
 from planner.weeks.setting import Setting
-from planner.weeks.written import checked_problem, points_of, solved_week, written_week
+from planner.weeks.written import checked_problem, solved_week, written_week
 
 if TYPE_CHECKING:
     from planner.rules.base import Expr
@@ -39,7 +39,7 @@ class Alternative(Value):
     """One of several weeks.
 
     Attributes:
-        label: what sets it apart.
+        label: what it is best at.
         week: the week.
         points: price of its weighted rules.
         figures: each theme's figure by its label; lower is better.
@@ -94,22 +94,22 @@ def alternatives(
     margin_percent: int = 5,
     progress: Progress = quiet,
 ) -> tuple[Alternative, ...]:
-    """Weeks that cost at most ``margin_percent`` more than the best, and differ in a third of their pieces.
+    """Weeks that cost at most ``margin_percent`` more than the best and differ in a third of the pieces.
 
     Args:
         setting: gym, catalogue, rules, past.
-        count: how many to look for, at most seven; fewer come back where there are no more.
+        count: how many to look for, at most seven; fewer are returned if there are no more.
         seed: of the search.
         seconds: deterministic budget for the first; each of the others takes up to a seventh of it.
         margin_percent: in percent of the best week's points, rounded down to whole points.
         progress: called with a label and a fraction done.
 
     Returns:
-        The best first, then each for a theme of its own that none before it does better, so that none is
-        worse than another in everything.
+        The best first, then one for each theme. Each is better at its theme than all before it, so that no
+        week is worse than another in everything.
 
     Raises:
-        NoPlanError: not even one week.
+        NoPlanError: there is no week at all.
     """
     problem = setting.problem(seed=seed)
     progress(f"Week 1 of {count}", 0.0)
@@ -122,7 +122,7 @@ def alternatives(
         if search.another(theme, seconds * THEME_SHARE):
             labels.append(theme.label)
     return tuple(
-        Alternative(label=label, week=w, points=points_of(w), figures=_figures(problem, w))
+        Alternative(label=label, week=w, points=w.points, figures=_figures(problem, w))
         for label, w in zip(labels, search.weeks, strict=True)
     )
 
@@ -136,12 +136,12 @@ def alternatives_kept(
     seconds: float = 10.0,
     progress: Progress = quiet,
 ) -> tuple[tuple[Candidate, Alternative], ...]:
-    """Several weeks about as good as each other and truly unlike, best first, each kept with its label.
+    """Drafts several weeks, best first, and keeps each with its label.
 
-    Without a store they get their names and are not kept.
+    Without a store they are named and not kept.
 
     Raises:
-        NoPlanError: not even one week holds all musts and locks; nothing is kept.
+        NoPlanError: no week meets all musts and locks; nothing is kept.
     """
     state = store.state(setting.week) if store else WeekState(week=setting.week)
     here = setting.asking(state.requests, base_of(state))
@@ -153,7 +153,7 @@ def alternatives_kept(
 
 
 class _Search:
-    """The weeks found so far, and one model in which all others must be unlike them."""
+    """The weeks found so far, and one model in which every further week must differ from them."""
 
     def __init__(self, problem: Problem, best: Week, margin_percent: int) -> None:
         from planner.solve.model.master import LAYERS, build_master
@@ -166,7 +166,7 @@ class _Search:
         _unlike(problem, self._master, plan_of(best))
 
     def another(self, theme: Theme, seconds: float) -> bool:
-        """Whether there is a week unlike all others that is better than they are at a theme; it is kept."""
+        """Looks for a week that differs from all others and beats them at a theme, and adds it."""
         from planner.solve.draft import finish
         from planner.solve.model.master import seek
 
@@ -182,7 +182,7 @@ class _Search:
 
 
 def least_apart(days: int) -> int:
-    """How many pieces have to differ between two weeks of so many days."""
+    """The least number of pieces that must differ between two weeks."""
     return ceil(PIECES_A_DAY * days / UNLIKE_SHARE)
 
 
@@ -204,7 +204,7 @@ def _unlike(problem: Problem, master: Master, plan: Plan) -> None:
 
 
 def _whatever_load(problem: Problem, master: Master, session: SessionPlan) -> list[Expr]:
-    """The session's conditioning, run the same way with the same movements; loads do not count."""
+    """Literals that say: the same conditioning format and movements as in this session, at any load."""
     day, shape = session.day, session.shape
     leads = [f.lead for f in problem.options.families if shape in {s.id for s in f.members}]
     run = [literal for s, literal in master.view.days[day].shapes if s in leads]
@@ -214,7 +214,7 @@ def _whatever_load(problem: Problem, master: Master, session: SessionPlan) -> li
 
 
 def _expression(master: Master, theme: Theme) -> Expr:
-    """The theme's figure in the model."""
+    """The theme's figure as an expression of the model."""
     terms: list[Expr] = []
     for day, v in master.view.days.items():
         if not theme.items:

@@ -8,18 +8,18 @@ from planner.domain.record import WeekState
 from planner.weeks.keeping import meant
 
 if TYPE_CHECKING:
-    from planner.store.store import Store
+    from planner.store.store import Change, Store
 
 
 def choose_candidate(store: Store, week: str, name: str) -> WeekState:
-    """Makes a candidate the one that is published, and that later weeks look back to.
+    """Makes a candidate the one that is published; later weeks look back to it.
 
     Raises:
         DataError: there is no such candidate.
     """
-    state = store.state(week)
-    wanted = meant(state, name)
-    new = state.model_copy(update={"chosen": wanted.name})
-    if new != state:
-        store.commit(week, new, f"chose {wanted.name}")
-    return new
+
+    def chosen(state: WeekState) -> Change:
+        wanted = meant(state, name)
+        return state.model_copy(update={"chosen": wanted.name}), f"chose {wanted.name}"
+
+    return store.change(week, chosen)

@@ -1,4 +1,4 @@
-"""What differs between two plans: pieces, and lines, on the gym floor."""
+"""The differences between two plans on the gym floor: pieces and lines."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from planner.domain.requests import PIECES
 
 
 class PieceChange(Value):
-    """A piece that is not what it was.
+    """A piece that changed.
 
     Attributes:
         day: of the week.
@@ -19,8 +19,8 @@ class PieceChange(Value):
         before: line ids of the old one, or empty where the day is new.
         after: of the new one, or empty where the day is gone.
         shape_changed: whether the conditioning runs another way.
-        gone: lines that are not there any more.
-        new: lines that were not there.
+        gone: lines that were removed.
+        new: lines that were added.
     """
 
     day: Day
@@ -33,14 +33,14 @@ class PieceChange(Value):
 
 
 class VersionChange(Value):
-    """A piece that stays on the gym floor, but is done otherwise with another kit.
+    """A piece that is unchanged on the gym floor but changed in another kit version.
 
     Attributes:
         day: of the week.
         piece: strength or conditioning.
         kit: id of the kit version.
-        gone: movements that are not there any more.
-        new: movements that were not there.
+        gone: movements that were removed.
+        new: movements that were added.
     """
 
     day: Day
@@ -51,7 +51,7 @@ class VersionChange(Value):
 
 
 def version_changes(before: Plan, after: Plan, changes: Iterable[PieceChange]) -> tuple[VersionChange, ...]:
-    """Other stand-ins for pieces that stay on the floor: what a ban or a lost item did to their versions.
+    """Changed stand-ins for pieces that are unchanged on the floor, for instance after a ban or a lost item.
 
     Args:
         before: the old plan.
@@ -80,7 +80,7 @@ def version_changes(before: Plan, after: Plan, changes: Iterable[PieceChange]) -
 
 
 def plan_changes(before: Plan, after: Plan) -> tuple[PieceChange, ...]:
-    """Every piece that differs on the gym floor, in day order; the floor is each session's first version."""
+    """Every piece that differs on the gym floor (each session's first version), in day order."""
     old = {s.day: s for s in before.sessions}
     new = {s.day: s for s in after.sessions}
     out = []

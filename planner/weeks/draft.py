@@ -45,7 +45,7 @@ def draft(
 
 
 def drafted(setting: Setting, *, seed: int = 1, seconds: float = 10.0, progress: Progress = quiet) -> Week:
-    """A week for a setting.
+    """Checks, solves, audits and writes out a week for a setting.
 
     Raises:
         RuleError: a rule's selector matches nothing.
@@ -58,11 +58,11 @@ def drafted(setting: Setting, *, seed: int = 1, seconds: float = 10.0, progress:
 def draft_kept(
     store: Store, setting: Setting, *, seed: int = 1, seconds: float = 10.0, progress: Progress = quiet
 ) -> Candidate:
-    """A new week under the week's locks, bans, wishes and overrules, kept as its next candidate.
+    """Drafts a week under its locks, bans, wishes and overrules, and keeps it as the next candidate.
 
     Raises:
-        DataError: a rule or a request that means nothing.
-        NoPlanError: no week holds all musts and locks; nothing is kept.
+        DataError: a rule or a request makes no sense.
+        NoPlanError: no week meets all musts and locks; nothing is kept.
     """
     state = store.state(setting.week)
     here = setting.asking(state.requests, base_of(state))

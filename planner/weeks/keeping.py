@@ -1,4 +1,4 @@
-"""Candidates of a week in a gym's store: which is meant, what they are called, how one is added."""
+"""Candidates of a week in a gym's store: finding, naming and adding them."""
 
 from __future__ import annotations
 
@@ -12,19 +12,16 @@ from planner.domain.requests import Requests
 from planner.domain.week import Week
 from planner.errors import DataError
 from planner.load.yaml_file import nearest
-from planner.store.errors import StoreConflict
 from planner.weeks.setting import Setting
 
 if TYPE_CHECKING:
-    from planner.store.store import Store
+    from planner.store.store import Change, Store
 
-TRIES = 3
-"""A solved week is not lost because something else about the week changed meanwhile; it is kept beside it."""
 LETTERS = 26
 
 
 def states(store: Store) -> tuple[WeekState, ...]:
-    """Every week of which something is kept, in order; those whose changes were all undone left out."""
+    """Every week that has anything in the store, in order; not those whose changes were all undone."""
     found = (store.state(week) for week in store.weeks())
     return tuple(s for s in found if s != WeekState(week=s.week))
 
@@ -42,7 +39,7 @@ def latest_week(store: Store) -> str:
 
 
 def meant(state: WeekState, name: str | None = None) -> Candidate:
-    """The candidate that is meant: the one named, else the chosen one, else the newest.
+    """The candidate with this name; without a name the chosen one, or else the newest.
 
     Raises:
         DataError: there is no such candidate.
@@ -66,13 +63,13 @@ def meant(state: WeekState, name: str | None = None) -> Candidate:
 def asked_about(
     store: Store, setting: Setting, name: str | None = None, *, on: Day | None = None
 ) -> tuple[Setting, Candidate]:
-    """The candidate that a question is about, and the setting with what was asked for of its week.
+    """The candidate that a question is about, and the setting with its week's requests.
 
     Args:
         store: of the gym.
         setting: of the week.
-        name: of the candidate; the chosen one, else the newest, unless given.
-        on: a day on which it has to have a session.
+        name: of the candidate; without one, the chosen candidate or else the newest.
+        on: a day that must have a session.
 
     Raises:
         DataError: there is no such candidate, or it has no session that day.
@@ -87,7 +84,7 @@ def asked_about(
 
 
 def base_of(state: WeekState, requests: Requests | None = None) -> Plan | None:
-    """The plan that locks of whole pieces speak of; None where there is no such lock."""
+    """The plan whose pieces the locks keep; None if no day or piece is locked."""
     locks = (requests or state.requests).locks
     if any(lock.of_pieces for lock in locks) and state.candidates:
         return plan_of(meant(state).week)
@@ -95,33 +92,25 @@ def base_of(state: WeekState, requests: Requests | None = None) -> Plan | None:
 
 
 def keep(store: Store, week: str, made: list[tuple[str, Week]], how: str) -> tuple[Candidate, ...]:
-    """Adds candidates to whatever the week is by now, in one change.
+    """Adds candidates to the week as it is in the store now, in one change.
 
     Args:
         store: of the gym.
         week: ISO week.
         made: label and week of each.
-        how: they came about; goes into the week's history behind their names.
-
-    Raises:
-        StoreConflict: others changed the week again and again.
+        how: how they came about; written into the week's history after their names.
     """
-    for left in reversed(range(TRIES)):
-        state = store.state(week)
+
+    def grown(state: WeekState) -> Change:
         kept = named(state, made)
         new = state.model_copy(update={"candidates": (*state.candidates, *kept)})
-        try:
-            store.commit(week, new, f"{', '.join(c.name for c in kept)}: {how}")
-        except StoreConflict:
-            if not left:
-                raise
-        else:
-            break
-    return kept
+        return new, f"{', '.join(c.name for c in kept)}: {how}"
+
+    return store.change(week, grown).candidates[-len(made) :]
 
 
 def named(state: WeekState, made: list[tuple[str, Week]]) -> tuple[Candidate, ...]:
-    """Solved weeks as candidates, with the next names."""
+    """Solved weeks as candidates with the next free names."""
     first = len(state.candidates)
     return tuple(
         Candidate(name=next_name(first + i), label=label, week=solved)
@@ -130,7 +119,7 @@ def named(state: WeekState, made: list[tuple[str, Week]]) -> tuple[Candidate, ..
 
 
 def next_name(number: int) -> str:
-    """A, B, ..., Z, AA, AB, ...; counted from nought. Candidates are only ever added, so none comes twice."""
+    """A, B, ..., Z, AA, ...; ``number`` counts from 0. No candidate is ever removed, so names are unique."""
     name = ""
     number += 1
     while number:

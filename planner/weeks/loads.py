@@ -46,7 +46,7 @@ class Answer:
         lift: name.
         tested: the lift that the 1RM is of.
         spread: whether the 1RM was estimated, so that there are three.
-        schemes: those that are meant.
+        schemes: each scheme that was asked for.
     """
 
     lift: str

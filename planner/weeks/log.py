@@ -21,6 +21,5 @@ def log_session(store: Store, week: str, day: Day, entry: LogEntry) -> LoadTable
     Raises:
         DataError: nothing is chosen yet, or the week has no session that day.
     """
-    state = logged(store.state(week), day, entry)
-    store.commit(week, state, f"{DAY_NAMES[day]} {entry.status}")
-    return planned_against_rated(state)
+    verb = f"{DAY_NAMES[day]} {entry.status}"
+    return planned_against_rated(store.change(week, lambda state: (logged(state, day, entry), verb)))

@@ -1,4 +1,4 @@
-"""One week from two: days taken from each stay to the letter, and the rest is solved."""
+"""One week from two: the days taken from each stay exactly as they are, and the rest is solved."""
 
 from __future__ import annotations
 
@@ -28,17 +28,17 @@ def merge(
     seconds: float = 10.0,
     progress: Progress = quiet,
 ) -> Week:
-    """Locks each taken day as it is in its week, and solves the others.
+    """Locks each taken day as it is in its week, and solves the other days.
 
     Args:
-        setting: gym, catalogue, rules, past, and what else is asked for.
-        taken: by day, the week it is taken from.
+        setting: gym, catalogue, rules, past and other requests.
+        taken: for each day, the week that it is taken from.
         seed: of the search.
         seconds: deterministic budget.
         progress: called with a label and a fraction done.
 
     Raises:
-        NoPlanError: the days taken cannot stand in one week; says what clashes.
+        NoPlanError: the days cannot stand together in one week; says what clashes.
     """
     sessions = [s for day, week in taken.items() for s in plan_of(week).sessions if s.day == day]
     base = Plan(
@@ -58,18 +58,18 @@ def merge_kept(
     seconds: float = 10.0,
     progress: Progress = quiet,
 ) -> Candidate:
-    """One week from several candidates: the days taken stay to the letter, the rest is solved; it is kept.
+    """Makes one week from several candidates and keeps it: taken days stay, the rest is solved.
 
     Args:
         store: of the gym.
         setting: gym, catalogue, rules, past.
-        taken: by day, the name of the candidate it is taken from.
+        taken: for each day, the name of the candidate that it is taken from.
         seconds: deterministic budget.
         progress: called with a label and a fraction done.
 
     Raises:
-        DataError: a candidate that is not there, or has no such day.
-        NoPlanError: the days cannot stand in one week; nothing is kept.
+        DataError: there is no such candidate, or it has no such day.
+        NoPlanError: the days cannot stand together in one week; nothing is kept.
     """
     state = store.state(setting.week)
     weeks: dict[Day, Week] = {}
@@ -86,10 +86,10 @@ def merge_kept(
 
 
 def take_from(words: tuple[str, ...]) -> dict[str, str]:
-    """Days and the candidate that each is taken from, as written: ``mon,thu=A``; days as they were written.
+    """Reads words such as ``mon,thu=A``: for each day, as it was written, the candidate it is taken from.
 
     Raises:
-        DataError: what is wrong, and what would be right.
+        DataError: says what is wrong and what would be right.
     """
     taken: dict[str, str] = {}
     for word in words:
@@ -105,7 +105,7 @@ def take_from(words: tuple[str, ...]) -> dict[str, str]:
 
 
 def take_words(taken: dict[Day, str]) -> str:
-    """``Monday and Thursday from A, Tuesday from B``."""
+    """The days in words: "Monday and Thursday from A, Tuesday from B"."""
     names = dict.fromkeys(taken.values())
     said = []
     for name in names:
@@ -115,10 +115,10 @@ def take_words(taken: dict[Day, str]) -> str:
 
 
 def _without_pieces(state: WeekState, taken: dict[Day, Week]) -> Requests:
-    """The week's requests, less what speaks of days that are taken whole.
+    """The week's requests without those about the days that are taken.
 
     Raises:
-        DataError: a lock of a day or a piece that no candidate is named for.
+        DataError: a day or piece is locked, and no candidate is named for it.
     """
     asked_for = state.requests
     base = base_of(state)

@@ -1,4 +1,4 @@
-"""What a coach's word means: a movement, an item, a day, a rule; the nearest right word where it is none."""
+"""Finds the movement, item, day or rule that a coach names; suggests the nearest if there is none."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ def movement_named(catalogue: Catalogue, word: str) -> str:
     """The id of a movement, from its id or its name, in any case: ``overhead squat``.
 
     Raises:
-        DataError: there is none; with the nearest one.
+        DataError: there is none; suggests the nearest.
     """
     return _found(word, {m.id: (m.name,) for m in catalogue.movements.values()}, "movement")
 
@@ -25,7 +25,7 @@ def pattern_named(word: str) -> PatternOrGroup:
     """A pattern, or a group of patterns, from its id or as said: ``vertical pull``, ``pull``, ``leg day``.
 
     Raises:
-        DataError: there is none; with the nearest one, or all of both.
+        DataError: there is none; suggests the nearest, or lists them all.
     """
     known: dict[str, tuple[str, ...]] = {
         p: (group_spoken(p), f"{group_spoken(p)} day") for p in PATTERNS_AND_GROUPS
@@ -38,7 +38,7 @@ def item_named(setting: Setting, word: str) -> str:
     """The id of something that the gym owns, from its id or its name in singular or plural.
 
     Raises:
-        DataError: the gym has none; with the nearest word.
+        DataError: the gym has none; suggests the nearest.
     """
     items = setting.catalogue.items
     held = {i: (items[i].name, items[i].plural) for i in setting.gym.inventory if i in items}
@@ -46,10 +46,10 @@ def item_named(setting: Setting, word: str) -> str:
 
 
 def day_named(word: str) -> Day:
-    """A day from ``thu`` or ``Thursday``.
+    """The day that ``thu`` or ``Thursday`` names.
 
     Raises:
-        DataError: it is none.
+        DataError: there is no such day.
     """
     known: dict[str, tuple[str, ...]] = {d: (DAY_NAMES[d],) for d in DAYS}
     found = _found(word, known, "day")
@@ -60,7 +60,7 @@ def rule_named(setting: Setting, word: str) -> str:
     """The id of a rule that is in force.
 
     Raises:
-        DataError: there is none; with the nearest one.
+        DataError: there is none; suggests the nearest.
     """
     known = [rule.id for rule in setting.rules if not rule.off]
     if word not in known:
@@ -70,7 +70,7 @@ def rule_named(setting: Setting, word: str) -> str:
 
 
 def _found(word: str, known: Mapping[str, Iterable[str]], what: str, where: str = "") -> str:
-    """The key of which the word is the id or a name."""
+    """The key with this id or name."""
     wanted = _plain(word)
     spoken = {_plain(w): key for key, names in known.items() for w in names} | {_plain(k): k for k in known}
     if wanted in spoken:

@@ -1,4 +1,4 @@
-"""What the binding rules cost."""
+"""What the rules that bind cost."""
 
 from __future__ import annotations
 
@@ -25,8 +25,8 @@ class Price(Value):
     Attributes:
         rule: its id.
         statement: the rule.
-        measure: its breach now; 0 for a must that holds just so.
-        saves: points that one unit of relaxing it saves.
+        measure: its breach now; 0 for a must that only just holds.
+        saves: points saved by relaxing it by one unit.
     """
 
     rule: str
@@ -38,7 +38,7 @@ class Price(Value):
 def price(
     setting: Setting, week: Week, *, seconds: float = 4.0, progress: Progress = quiet
 ) -> tuple[Price, ...]:
-    """Rules that bind, and what relaxing each by one unit buys, the dearest first.
+    """Lists the rules that bind and what relaxing each by one unit saves, the most expensive first.
 
     A weighted rule that gives way saves its weight. For musts the week is solved again with each of some
     broken by one unit in one place, first all of them, then halves of those that save anything: a group that
@@ -47,7 +47,7 @@ def price(
     Args:
         setting: gym, catalogue, rules, past.
         week: the week.
-        seconds: deterministic budget of each solve; where it does not suffice, a price is at least so much.
+        seconds: deterministic budget of each solve; if it is too short, a price is a lower bound.
         progress: called with a label and a fraction done.
     """
     problem = setting.problem(seed=week.proof.seed)
@@ -71,7 +71,7 @@ def price_kept(
     seconds: float = 4.0,
     progress: Progress = quiet,
 ) -> tuple[Price, ...]:
-    """The rules that bind in a candidate, and what relaxing each by one unit buys, the dearest first."""
+    """The same for a candidate that is kept."""
     here, of = asked_about(store, setting, candidate)
     return price(here, of.week, seconds=seconds, progress=progress)
 

@@ -1,28 +1,44 @@
-"""Life happens: the week again with something changed, and as little else as can be."""
+"""Solves a week again after something has changed, and changes as little else as possible."""
 
 from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
 from planner.audit.reading import plan_of
+from planner.audit.wishes import unmet_wishes
 from planner.domain.base import Value
 from planner.domain.changes import GymChanges
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.plan import Plan
 from planner.domain.progress import Progress, quiet
 from planner.domain.record import Candidate
-from planner.domain.requests import Lock
-from planner.domain.week import Load, Session, Week
+from planner.domain.requests import Lock, Wish
+from planner.domain.week import LINES_LAYER, PIECES_LAYER, RULES_LAYER, Load, Session, Week
 from planner.errors import NoPlanError
+from planner.problem.requirements import CAP, MOST_LINES_A_DAY
 from planner.weeks.diff import PieceChange, VersionChange, plan_changes, version_changes
 from planner.weeks.keeping import keep, meant
 from planner.weeks.setting import Setting
-from planner.weeks.written import points_of, written_week
+from planner.weeks.written import written_week
 
 if TYPE_CHECKING:
     from planner.store.store import Store
 
-PIECES_LAYER, LINES_LAYER = "Pieces changed", "Lines changed"
+
+class UnmetWish(Value):
+    """What was asked for and did not come, since fewest changes count for more.
+
+    Attributes:
+        words: the wish.
+        pieces: pieces of the old week that would change with it; None where no week has it.
+        points: what the weighted rules would cost then.
+        decided: whether that is settled: no fewer pieces, or proved that no week has it.
+    """
+
+    words: str
+    pieces: int | None = None
+    points: int = 0
+    decided: bool = True
 
 
 class Redrafted(Value):
@@ -31,12 +47,13 @@ class Redrafted(Value):
     Attributes:
         week: the new one.
         changes: pieces that differ from the old one on the gym floor.
-        certificate: what is proved about how little was changed, in a sentence.
-        proved: whether fewer changes are ruled out.
+        certificate: in a sentence, what is proved about the number of changes.
+        proved: whether it is proved that fewer changes are not enough.
         points_before: price of the weighted rules in the old week.
         points_after: in the new one.
         versions: pieces that stay on the gym floor, and have other stand-ins with some kit.
         loads_only: days on which the lines stay but loads differ.
+        unmet: wishes that did not come, and what each would change.
     """
 
     week: Week
@@ -47,6 +64,7 @@ class Redrafted(Value):
     points_after: int
     versions: tuple[VersionChange, ...] = ()
     loads_only: tuple[Day, ...] = ()
+    unmet: tuple[UnmetWish, ...] = ()
 
 
 def redraft(
@@ -58,10 +76,10 @@ def redraft(
     seconds: float = 8.0,
     progress: Progress = quiet,
 ) -> Redrafted:
-    """The week again: locked parts to the letter, of the rest as little changed as can be.
+    """Solves the week again: what is locked stays, and as little as possible of the rest changes.
 
     Args:
-        setting: gym, catalogue, rules and past as they were; its requests hold.
+        setting: gym, catalogue, rules and past as they were, and the requests.
         week: the week to stay near to.
         changes: to the gym.
         seed: of the search.
@@ -69,8 +87,8 @@ def redraft(
         progress: called with a label and a fraction done.
 
     Raises:
-        NoPlanError: locks, musts and what is left cannot all hold; says what clashes, and for a locked day
-            that needs what was lost, what the smallest changes inside that day would be.
+        NoPlanError: no week meets all locks and musts; says what clashes, and for a locked day that needs
+            something that was lost, the smallest change inside that day.
     """
     from planner.solve.draft import draft_plan
     from planner.solve.explain.no_week import explain_no_week
@@ -91,12 +109,13 @@ def redraft(
     return Redrafted(
         week=new,
         changes=differing,
-        certificate=_certificate(pieces.objective, pieces.bound),
+        certificate=_certificate(pieces.objective, pieces.bound, drafted.lifted),
         proved=pieces.objective == pieces.bound and tiers[LINES_LAYER].gap == 0,
-        points_before=points_of(week),
-        points_after=points_of(new),
+        points_before=week.points,
+        points_after=new.points,
         versions=version_changes(base, drafted.plan, differing),
         loads_only=_other_loads(week, new, {c.day for c in differing}),
+        unmet=tuple(_unmet(here, wish, seed, seconds) for wish in unmet_wishes(problem, drafted.plan)),
     )
 
 
@@ -109,22 +128,21 @@ def redraft_kept(
     seconds: float = 8.0,
     progress: Progress = quiet,
 ) -> tuple[Candidate, Candidate, Redrafted]:
-    """A candidate again with as little changed as can be, kept as the next one.
+    """Redrafts a candidate and keeps the result as the next one.
 
     Args:
         store: of the gym.
-        setting: as it is without the changes.
+        setting: before the changes.
         changes: to the gym.
-        candidate: which; the chosen one, else the newest.
+        candidate: its name; without one, the chosen candidate or else the newest.
         seconds: deterministic budget.
         progress: called with a label and a fraction done.
 
     Returns:
-        The old candidate, the new one, and what is known about the change.
+        The old candidate, the new one, and what changed.
 
     Raises:
-        NoPlanError: locks, musts and what is left cannot all hold; says what clashes and the ways out;
-            nothing is kept then.
+        NoPlanError: no week meets all locks and musts; says what clashes and the ways out; nothing is kept.
     """
     state = store.state(setting.week)
     old = meant(state, candidate)
@@ -142,16 +160,34 @@ def redraft_kept(
     return old, new, made
 
 
-def _certificate(changed: int, bound: int) -> str:
+def _certificate(changed: int, bound: int, lifted: tuple[str, ...]) -> str:
+    cap = f"changes at most {MOST_LINES_A_DAY} lines of a day"
+    beyond = f" More than {MOST_LINES_A_DAY} lines of one day change: no week {cap}." if CAP in lifted else ""
+    among = "" if CAP in lifted else f" that {cap}"
+    if changed == bound == 0:
+        return f"No piece has to change.{beyond}"
     if changed == bound:
-        if changed == 0:
-            return "No piece has to change."
-        return f"No week changes fewer than {changed} piece{'s' if changed > 1 else ''}."
-    return f"{changed} pieces change and at least {bound} have to; whether fewer would do was not settled."
+        return f"No week{among} changes fewer than {changed} piece{'s' if changed > 1 else ''}.{beyond}"
+    said = f"{changed} pieces change and at least {bound} have to; whether fewer would do was not settled."
+    return f"{said}{beyond}"
+
+
+def _unmet(setting: Setting, wish: Wish, seed: int, seconds: float) -> UnmetWish:
+    """What meeting a wish would change, with as little else as can be."""
+    from planner.solve.draft import draft_plan
+
+    drafted = draft_plan(setting.problem(seed=seed, stay_near=True, insisted=(wish,)), seconds)
+    if drafted.proof is None:
+        return UnmetWish(words=wish.words(), decided=drafted.impossible)
+    tiers = {t.name: t for t in drafted.proof.tiers}
+    pieces, points = tiers[PIECES_LAYER], tiers[RULES_LAYER].objective
+    return UnmetWish(
+        words=wish.words(), pieces=pieces.objective, points=points, decided=pieces.status == "proved"
+    )
 
 
 def _offers(setting: Setting, base: Plan, seed: int, seconds: float) -> tuple[str, ...]:
-    """For each locked day that cannot stay: the smallest change inside it, verified by a solve."""
+    """For each locked day that cannot stay, the smallest change inside it, each found by a solve."""
     from planner.solve.draft import draft_plan
 
     requests, out = setting.requests, []
@@ -181,7 +217,7 @@ def _name(setting: Setting, line: str) -> str:
 
 
 def _other_loads(before: Week, after: Week, changed: set[Day]) -> tuple[Day, ...]:
-    """Days whose lines are the same but whose loads are not."""
+    """Days with the same lines and other loads."""
     old = {s.day: s for s in before.sessions}
     out = []
     for session in after.sessions:

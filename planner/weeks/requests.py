@@ -1,32 +1,48 @@
-"""What a coach fixes, rules out, asks for, overrules or writes by hand: each a change of the week's state."""
+"""Changes what is asked of a week: locks, bans, wishes, overrules, sessions written by hand.
+
+Each is a function of the week's state; callers give the store instead, and get the new state.
+"""
 
 from __future__ import annotations
 
 import re
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
+from functools import wraps
+from typing import Concatenate, ParamSpec
 
-from planner.domain.groups import work_words
 from planner.domain.gym import DAY_NAMES, DAYS, Day
 from planner.domain.plan import SessionPlan
 from planner.domain.record import WeekState
 from planner.domain.requests import Ban, Lock, Overrule, Requests, Wish
-from planner.domain.words import spoken
 from planner.errors import DataError
-from planner.store.store import Store
+from planner.store.store import Change, Store
 from planner.weeks.keeping import meant
 from planner.weeks.names import rule_named
 from planner.weeks.setting import Setting
 
 _PLACE = re.compile(rf"(?:(?:{'|'.join(DAYS)})(?:-(?:{'|'.join(DAYS)}))?|week)(?::.*)?")
+_P = ParamSpec("_P")
 
 
-def lock(store: Store, setting: Setting, wanted: Lock) -> WeekState:
+def _kept(
+    deed: Callable[Concatenate[WeekState, Setting, _P], Change],
+) -> Callable[Concatenate[Store, Setting, _P], WeekState]:
+    """A change of a state as a change of a store's week, made on the newest state."""
+
+    @wraps(deed)
+    def change(store: Store, setting: Setting, /, *args: _P.args, **more: _P.kwargs) -> WeekState:
+        return store.change(setting.week, lambda state: deed(state, setting, *args, **more))
+
+    return change
+
+
+@_kept
+def lock(state: WeekState, setting: Setting, wanted: Lock) -> Change:
     """Locks a day, a piece, a movement or a property.
 
     Raises:
         DataError: the gym is closed that day, there is nothing to lock yet, or it is locked already.
     """
-    state = store.state(setting.week)
     _open(setting, state, wanted.day)
     asked = state.requests
     if wanted in asked.locks:
@@ -35,18 +51,18 @@ def lock(store: Store, setting: Setting, wanted: Lock) -> WeekState:
         source = meant(state)
         if all(s.day != wanted.day for s in source.week.sessions):
             raise DataError(f"{source.name} has no session on {DAY_NAMES[wanted.day]} to lock")
-    return _changed(store, state, {"locks": (*asked.locks, wanted)}, wanted.words())
+    return _changed(state, {"locks": (*asked.locks, wanted)}, wanted.words())
 
 
-def unlock(store: Store, setting: Setting, wanted: Lock) -> WeekState:
-    """Takes a lock away. A day's own takes all locks of that day, and a session written by hand, with it.
+@_kept
+def unlock(state: WeekState, _setting: Setting, wanted: Lock) -> Change:
+    """Removes a lock. Unlocking a whole day removes all its locks and a session written by hand.
 
-    Where the whole day is locked and one piece is to be free, the other piece stays locked.
+    If the whole day is locked and one piece is unlocked, the other piece stays locked.
 
     Raises:
         DataError: it is not locked.
     """
-    state = store.state(setting.week)
     asked, day = state.requests, wanted.day
     here = [x for x in asked.locks if x.day == day]
     update: dict[str, object]
@@ -57,7 +73,7 @@ def unlock(store: Store, setting: Setting, wanted: Lock) -> WeekState:
             "locks": tuple(x for x in asked.locks if x.day != day),
             "by_hand": tuple(s for s in asked.by_hand if s.day != day),
         }
-        return _changed(store, state, update, f"unlocked {DAY_NAMES[day]}")
+        return _changed(state, update, f"unlocked {DAY_NAMES[day]}")
     if wanted.of_pieces and _by_hand(asked, day):
         raise DataError(
             f"{DAY_NAMES[day]} was written by hand, and is locked as a whole", advice="Unlock the whole day."
@@ -71,68 +87,68 @@ def unlock(store: Store, setting: Setting, wanted: Lock) -> WeekState:
     else:
         said = "; ".join(x.words() for x in here) or f"{DAY_NAMES[day]} has no lock"
         raise DataError(f"there is no such lock: {said}")
-    return _changed(store, state, update, f"unlocked: {wanted.words()}")
+    return _changed(state, update, f"unlocked: {wanted.words()}")
 
 
-def ban(store: Store, setting: Setting, wanted: Ban) -> WeekState:
+@_kept
+def ban(state: WeekState, setting: Setting, wanted: Ban) -> Change:
     """Rules a movement out, for a day or for the week.
 
     Raises:
         DataError: it is ruled out already, or the gym is closed that day.
     """
-    state = store.state(setting.week)
     if wanted.day:
         _open(setting, state, wanted.day)
     if wanted in state.requests.bans:
         raise DataError(f"it is so already: {wanted.words()}")
-    return _changed(store, state, {"bans": (*state.requests.bans, wanted)}, wanted.words())
+    return _changed(state, {"bans": (*state.requests.bans, wanted)}, wanted.words())
 
 
-def allow(store: Store, setting: Setting, wanted: Ban) -> WeekState:
-    """Takes a ban away.
+@_kept
+def allow(state: WeekState, _setting: Setting, wanted: Ban) -> Change:
+    """Removes a ban.
 
     Raises:
         DataError: there is no such ban.
     """
-    state = store.state(setting.week)
     bans = state.requests.bans
     if wanted not in bans:
         said = "; ".join(b.words() for b in bans) or "nothing is ruled out"
         raise DataError(f"there is no such ban in {state.week}: {said}")
     left = tuple(b for b in bans if b != wanted)
-    return _changed(store, state, {"bans": left}, f"allowed again: {wanted.movement.replace('_', ' ')}")
+    return _changed(state, {"bans": left}, f"allowed again: {wanted.movement.replace('_', ' ')}")
 
 
-def ask(store: Store, setting: Setting, wanted: Wish) -> WeekState:
+@_kept
+def ask(state: WeekState, setting: Setting, wanted: Wish) -> Change:
     """Asks for a movement, work of a pattern or a group, or a hard or easy day.
 
     Raises:
         DataError: it is asked for already, or the gym is closed that day.
     """
-    state = store.state(setting.week)
     if wanted.day:
         _open(setting, state, wanted.day)
     if wanted in state.requests.wishes:
         raise DataError(f"it is asked for already: {wish_words(wanted)}")
     update = {"wishes": (*state.requests.wishes, wanted)}
-    return _changed(store, state, update, f"asked for {wish_words(wanted)}")
+    return _changed(state, update, f"asked for {wish_words(wanted)}")
 
 
-def overrule(store: Store, setting: Setting, rule: str, place: str, because: str) -> WeekState:
-    """Lets one rule not count in one place, this week only.
+@_kept
+def overrule(state: WeekState, setting: Setting, rule: str, place: str, because: str) -> Change:
+    """Makes one rule not count in one place, for this week only.
 
     Args:
-        store: of the gym.
+        state: of the week; callers give the store.
         setting: with the rules.
         rule: its id.
-        place: as the rule report has it: ``thu``, ``mon-tue``, ``week``, ``thu: carry``. A day is enough
-            where the report has one place of the rule on that day.
+        place: as in the rule report: ``thu``, ``mon-tue``, ``week``, ``thu: carry``. The day is enough if
+            the report has only one place on that day.
         because: the reason; shown on the week.
 
     Raises:
         DataError: there is no such rule or place, or no reason is given.
     """
-    state = store.state(setting.week)
     if len(because.strip()) < 3:  # noqa: PLR2004  (as the value itself asks)
         raise DataError("say why in a few words: the reason is shown on the week")
     wanted = Overrule(
@@ -140,61 +156,54 @@ def overrule(store: Store, setting: Setting, rule: str, place: str, because: str
     )
     others = tuple(o for o in state.requests.overrules if (o.rule, o.place) != (wanted.rule, wanted.place))
     update = {"overrules": (*others, wanted)}
-    return _changed(store, state, update, f"overruled {wanted.rule} at {wanted.place}: {wanted.reason}")
+    return _changed(state, update, f"overruled {wanted.rule} at {wanted.place}: {wanted.reason}")
 
 
-def withdraw(store: Store, setting: Setting, wanted: Wish | tuple[str, str]) -> WeekState:
-    """Takes back a wish, or an overruling given as rule and place.
+@_kept
+def withdraw(state: WeekState, _setting: Setting, wanted: Wish | tuple[str, str]) -> Change:
+    """Removes a wish, or an overrule given as rule and place.
 
     Raises:
         DataError: there is no such thing.
     """
-    state = store.state(setting.week)
     asked = state.requests
     if isinstance(wanted, Wish):
         if wanted not in asked.wishes:
             said = "; ".join(wish_words(w) for w in asked.wishes) or "nothing is asked for"
             raise DataError(f"there is no such wish in {state.week}: {said}")
         left = tuple(w for w in asked.wishes if w != wanted)
-        return _changed(store, state, {"wishes": left}, f"no longer asked for: {wish_words(wanted)}")
+        return _changed(state, {"wishes": left}, f"no longer asked for: {wish_words(wanted)}")
     rule, place = wanted
     held = [o for o in asked.overrules if o.rule == rule and o.place in (place, _place(state, rule, place))]
     if not held:
         said = "; ".join(f"{o.rule} at {o.place}" for o in asked.overrules) or "nothing is overruled"
         raise DataError(f"there is no such overruling in {state.week}: {said}")
     left_over = tuple(o for o in asked.overrules if o not in held)
-    return _changed(store, state, {"overrules": left_over}, f"{rule} counts again at {place}")
+    return _changed(state, {"overrules": left_over}, f"{rule} counts again at {place}")
 
 
-def write(store: Store, setting: Setting, session: SessionPlan) -> WeekState:
-    """Puts a session that the coach wrote in place of whatever its day has, locked.
+@_kept
+def write(state: WeekState, setting: Setting, session: SessionPlan) -> Change:
+    """Replaces the session of a day by one that the coach wrote, and locks it.
 
     Raises:
         DataError: the gym is closed that day.
     """
-    state = store.state(setting.week)
     _open(setting, state, session.day)
     others = tuple(s for s in state.requests.by_hand if s.day != session.day)
     # Locks of whole pieces speak of the session that this one replaces.
     locks = tuple(x for x in state.requests.locks if not (x.day == session.day and x.of_pieces))
     update = {"by_hand": (*others, session), "locks": locks}
-    return _changed(store, state, update, f"{DAY_NAMES[session.day]} written by hand")
+    return _changed(state, update, f"{DAY_NAMES[session.day]} written by hand")
 
 
 def wish_words(wish: Wish) -> str:
-    """A wish as a coach says it."""
-    when = f" on {DAY_NAMES[wish.day]}" if wish.day else " some time"
-    if wish.hardness and wish.day:
-        return f"{DAY_NAMES[wish.day]} {wish.hardness}"
-    what = work_words(wish.pattern) if wish.pattern else spoken(wish.movement or "")
-    return f"{what}{when}"
+    """A wish in words."""
+    return wish.words()
 
 
-def _changed(store: Store, state: WeekState, update: Mapping[str, object], verb: str) -> WeekState:
-    requests = state.requests.model_copy(update=dict(update))
-    new = state.model_copy(update={"requests": requests})
-    store.commit(state.week, new, verb)
-    return new
+def _changed(state: WeekState, update: Mapping[str, object], verb: str) -> Change:
+    return state.model_copy(update={"requests": state.requests.model_copy(update=dict(update))}), verb
 
 
 def _by_hand(asked: Requests, day: Day) -> bool:
@@ -202,7 +211,7 @@ def _by_hand(asked: Requests, day: Day) -> bool:
 
 
 def _open(setting: Setting, state: WeekState, day: Day) -> None:
-    """A day that the gym opens, or that a candidate of another opening has."""
+    """Checks that the gym is open that day, or that some candidate has a session on it."""
     days = {*setting.gym.days, *(s.day for c in state.candidates for s in c.week.sessions)}
     if day not in days:
         said = ", ".join(DAY_NAMES[d] for d in DAYS if d in days)
@@ -210,7 +219,7 @@ def _open(setting: Setting, state: WeekState, day: Day) -> None:
 
 
 def _place(state: WeekState, rule: str, place: str) -> str:
-    """The place as rules write it."""
+    """The place as the rule report writes it."""
     wanted = " ".join(place.split())
     known = [p.place for c in state.candidates for r in c.week.rules if r.id == rule for p in r.places]
     if wanted in known:

@@ -1,4 +1,4 @@
-"""What losing one, or all, of each item would do to a week."""
+"""What a week would lose with each item of equipment: one of it, or all of it."""
 
 from __future__ import annotations
 
@@ -20,16 +20,17 @@ if TYPE_CHECKING:
 
 
 class Loss(Value):
-    """What a loss would do.
+    """The effect of a loss.
 
     Attributes:
         item: its id.
         name: as said.
-        lost: one of them, or all.
+        lost: whether one or all are lost.
         left: how many are left.
         pieces: pieces that would have to change.
         points: what the weighted rules would cost more.
         impossible: why no week holds all musts then; empty where one does.
+        undecided: whether the time did not suffice to find a week or rule one out.
         proved: whether fewer changes are ruled out.
     """
 
@@ -40,15 +41,16 @@ class Loss(Value):
     pieces: int = 0
     points: int = 0
     impossible: Clashing = ()
+    undecided: bool = False
     proved: bool = True
 
 
 def resilience(
     setting: Setting, week: Week, *, seconds: float = 3.0, progress: Progress = quiet
 ) -> tuple[Loss, ...]:
-    """Every item of the inventory, the most painful loss first.
+    """Tries the loss of every item of the inventory; the worst loss comes first.
 
-    A loss that leaves the week as it is, every must holding, is found by an audit and needs no solve.
+    An audit finds the losses after which the week still meets every must; these need no solve.
 
     Args:
         setting: gym, catalogue, rules, past.
@@ -71,7 +73,9 @@ def resilience(
             out.append(
                 loss if _stands(setting, week, changes) else _loss(setting, week, changes, loss, seconds)
             )
-    return tuple(sorted(out, key=lambda x: (not x.impossible, -x.pieces, -x.points, x.item, x.lost)))
+    return tuple(
+        sorted(out, key=lambda x: (not x.impossible, not x.undecided, -x.pieces, -x.points, x.item, x.lost))
+    )
 
 
 def resilience_kept(
@@ -82,7 +86,7 @@ def resilience_kept(
     seconds: float = 3.0,
     progress: Progress = quiet,
 ) -> tuple[Loss, ...]:
-    """What losing one, or all, of each item would do to a candidate, the most painful loss first."""
+    """The same for a candidate that is kept."""
     here, of = asked_about(store, setting, candidate)
     # A session by hand that the candidate does not have yet would change it whatever is lost.
     floor = setting.gym.kits[0].id
@@ -105,6 +109,8 @@ def _loss(setting: Setting, week: Week, changes: GymChanges, loss: Loss, seconds
     try:
         made = redraft(setting, week, changes=changes, seed=week.proof.seed, seconds=seconds)
     except NoPlanError as error:
+        if not error.certain:
+            return loss.model_copy(update={"undecided": True, "proved": False})
         return loss.model_copy(update={"impossible": error.clashes or ((error.what,),)})
     return loss.model_copy(
         update={

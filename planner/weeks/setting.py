@@ -1,16 +1,18 @@
-"""Everything that a week is made from: what was read from files, the past, and what the coach asked for."""
+"""Everything that a week is made from: the files, the past and the coach's requests."""
 
 from __future__ import annotations
 
 from dataclasses import dataclass, field, replace
 from pathlib import Path
+from typing import TYPE_CHECKING
 
+from planner.audit.by_hand import heeding_by_hand
 from planner.domain.catalogue import Catalogue
 from planner.domain.changes import GymChanges, changed_gym
 from planner.domain.gym import Gym
 from planner.domain.iso_week import monday_of
 from planner.domain.plan import Plan
-from planner.domain.requests import Requests
+from planner.domain.requests import Requests, Wish
 from planner.domain.week import Week
 from planner.errors import DataError
 from planner.load.catalogue import load_catalogue
@@ -20,6 +22,9 @@ from planner.load.rules import load_rules
 from planner.paths import home
 from planner.problem.problem import Problem, assemble_problem
 from planner.rules import Rule
+
+if TYPE_CHECKING:
+    from planner.store.store import Store
 
 
 @dataclass(frozen=True)
@@ -33,8 +38,7 @@ class Setting:
         history: earlier weeks, newest first.
         week: ISO week.
         requests: locks, bans, wishes, overrules, sessions by hand. Every problem heeds them.
-        base: the plan that locks of whole pieces speak of, and that a redraft stays near to; None where
-            there is no such lock.
+        base: the plan whose pieces the locks keep and that a redraft stays close to; None without one.
     """
 
     catalogue: Catalogue
@@ -45,27 +49,29 @@ class Setting:
     requests: Requests = field(default_factory=Requests)
     base: Plan | None = None
 
-    def problem(self, *, seed: int = 1, stay_near: bool = False) -> Problem:
-        """The problem to be solved.
+    def problem(self, *, seed: int = 1, stay_near: bool = False, insisted: tuple[Wish, ...] = ()) -> Problem:
+        """The problem to be solved; a session by hand overrules the musts that it breaks by itself.
 
         Args:
             seed: of the shortlist and of the search.
             stay_near: whether as little of ``base`` is to change as can be.
+            insisted: wishes that have to be met.
         """
-        return assemble_problem(
+        made = assemble_problem(
             self.catalogue, self.gym, self.rules, self.history, self.week, seed,
-            requests=self.requests, base=self.base, stay_near=stay_near,
+            requests=self.requests, base=self.base, stay_near=stay_near, insisted=insisted,
         )  # fmt: skip
+        return heeding_by_hand(made)
 
     def asking(self, requests: Requests, base: Plan | None = None) -> Setting:
-        """The same with other requests, and the plan that their locks speak of."""
+        """The same setting with other requests, and the plan whose pieces their locks keep."""
         return replace(self, requests=requests, base=base)
 
     def changed(self, changes: GymChanges) -> Setting:
-        """The same with the gym changed.
+        """The same setting with the gym changed.
 
         Raises:
-            DataError: a change that means nothing.
+            DataError: a change makes no sense.
         """
         try:
             return replace(self, gym=changed_gym(self.gym, changes))
@@ -79,7 +85,7 @@ def load_setting(gym_folder: Path, week: str, history: tuple[Week, ...] | None =
     Args:
         gym_folder: with ``gym.yaml``, and where there are any ``rules.yaml`` and ``history/*.json``.
         week: ISO week.
-        history: earlier weeks, newest first, where they come from elsewhere than ``history/*.json``.
+        history: earlier weeks, newest first; read from ``history/*.json`` if None.
 
     Raises:
         DataError: a file cannot be used, or there is no such week.
@@ -97,8 +103,8 @@ def load_setting(gym_folder: Path, week: str, history: tuple[Week, ...] | None =
     return Setting(catalogue, gym, rules, past, week)
 
 
-def setting_of(gym_folder: Path, week: str) -> Setting:
-    """A gym folder for a week, with the past that its store and ``history/`` hold.
+def setting_of(gym_folder: Path, week: str, store: Store | None = None) -> Setting:
+    """Reads a gym folder for a week, with the past from its store, open or not, and ``history/``.
 
     Raises:
         DataError: a file cannot be used, or there is no such week.
@@ -106,7 +112,7 @@ def setting_of(gym_folder: Path, week: str) -> Setting:
     from planner.store.past import past_weeks  # late: a draft that keeps nothing needs no database
 
     try:
-        past = past_weeks(gym_folder, week)
+        past = past_weeks(gym_folder, week, store=store)
     except ValueError as error:
         raise DataError(str(error)) from error
     return load_setting(gym_folder, week, past)

@@ -1,4 +1,4 @@
-"""Hands a week out: its sheet, or all its sheets in a folder."""
+"""Writes a week's sheets."""
 
 from __future__ import annotations
 
@@ -34,14 +34,14 @@ def write_sheets(
     day: Day | None = None,
     formats: Iterable[str] = ("html",),
 ) -> tuple[Path, ...]:
-    """Every sheet of a week in a folder, each file written whole or not at all.
+    """Writes every sheet of a week into a folder, each file whole or not at all.
 
-    All are made before the first is written, so that a fault leaves the folder as it was.
+    All are made before the first is written, so that an error leaves the folder as it was.
 
     Args:
         week: as drafted.
-        to: the folder; made where there is none.
-        source: the file that the week was read from, which is not to be replaced.
+        to: the folder; it is made if there is none.
+        source: the file that the week was read from; it is never replaced.
         gym_folder: for the loads card, and for the calendar's identifiers.
         only: kinds of sheet; all if empty.
         day: sheets of this day alone, and only those that can be of one day.
@@ -87,7 +87,7 @@ def _gym(folder: Path | None) -> tuple[Gym | None, Catalogue | None]:
 
 
 def _folder_id(week: Week, folder: Path | None) -> str:
-    """The gym's folder; where it is not known, the gym's name with hyphens."""
+    """The name of the gym's folder, or the gym's own name with hyphens if the folder is not known."""
     if folder is not None:
         return folder.resolve().name
     return re.sub(r"[^a-z0-9]+", "-", week.gym.casefold()).strip("-")

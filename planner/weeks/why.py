@@ -1,4 +1,4 @@
-"""What speaks for each line of a piece: the rules that would be worse without it. Plain Python, no solver."""
+"""Why each line of a piece is there: the rules that would be worse without it. Plain Python, no solver."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
 
 
 class RuleReason(Value):
-    """A rule that would be worse.
+    """A rule that would be worse without the line.
 
     Attributes:
         rule: its id.
@@ -41,13 +41,13 @@ class RuleReason(Value):
 
 
 class Reason(Value):
-    """What speaks for one line.
+    """The reasons for one line.
 
     Attributes:
         movement: its id.
         name: as said.
         rules: those that would be worse without it, musts first, then by points.
-        also: other facts: on the seed's shortlist, free to stand in everywhere.
+        also: other facts, such as being on the seed's shortlist.
     """
 
     movement: str
@@ -57,7 +57,7 @@ class Reason(Value):
 
 
 def why(setting: Setting, week: Week, day: Day, piece: PieceName) -> tuple[Reason, ...]:
-    """What speaks for each line of a piece on the gym floor: the rules that would be worse without it."""
+    """The reasons for each line of a piece on the gym floor: the rules that would be worse without it."""
     problem = setting.problem(seed=week.proof.seed)
     kit = problem.gym.kits[0].id
     days = version_days(problem, plan_of(week), kit)
@@ -94,7 +94,7 @@ def why(setting: Setting, week: Week, day: Day, piece: PieceName) -> tuple[Reaso
 def why_kept(
     store: Store, setting: Setting, day: Day, piece: PieceName, *, candidate: str | None = None
 ) -> tuple[Reason, ...]:
-    """What speaks for each line of a piece of a candidate.
+    """The reasons for each line of a piece, for a candidate that is kept.
 
     Raises:
         DataError: there is no such candidate, or it has no session that day.

@@ -1,4 +1,4 @@
-"""From a problem to a week: checked, solved, audited and written out, with a digest of all that went in."""
+"""From a problem to a week: checked, solved, audited and written out, with a digest of its inputs."""
 
 from __future__ import annotations
 
@@ -27,7 +27,7 @@ def checked_problem(problem: Problem) -> Problem:
 
 
 def solved_week(problem: Problem, seconds: float, progress: Progress = quiet) -> Week:
-    """A problem solved, audited and written out.
+    """Solves a problem, audits the plan and writes it out.
 
     Raises:
         NoPlanError: the musts cannot all hold, or no week was found in the time.
@@ -43,7 +43,7 @@ def solved_week(problem: Problem, seconds: float, progress: Progress = quiet) ->
 
 
 def written_week(problem: Problem, plan: Plan, proof: Proof, seconds: float) -> Week:
-    """A plan audited and written out.
+    """Audits a plan and writes it out.
 
     Raises:
         SolverFault: the plan fails its audit, which is a fault of ours.
@@ -61,11 +61,6 @@ def written_week(problem: Problem, plan: Plan, proof: Proof, seconds: float) -> 
         program=program_version(),
         basis_digest=basis_digest(problem),
     )
-
-
-def points_of(week: Week) -> int:
-    """What its weighted rules cost, as the solver proved it; 0 where the week has no such layer."""
-    return next((t.objective for t in week.proof.tiers if t.name == RULES_LAYER), 0)
 
 
 def digest(problem: Problem, seconds: float) -> str:
@@ -92,7 +87,7 @@ def basis_digest(problem: Problem) -> str:
 
 
 def _confirm(results: tuple[RuleResult, ...], proof: Proof) -> None:
-    """No week passes that its own audit refuses, or whose price differs from the solver's."""
+    """Refuses a plan that breaks a must, or that the audit prices otherwise than the solver."""
     broken = broken_musts(results)
     if broken:
         said = "; ".join(p.sentence for r in broken for p in r.places)

@@ -51,7 +51,7 @@ def kept(mine: Path) -> Path:
         Candidate(name="B", label="without the rig", week=_other(week)),
     )
     with open_store(mine) as store:
-        store.commit(WEEK, WeekState(week=WEEK, candidates=candidates), "drafted", seen=None)
+        store.change(WEEK, lambda _: (WeekState(week=WEEK, candidates=candidates), "drafted"))
     return mine
 
 
@@ -135,6 +135,14 @@ def test_a_shipped_gym_keeps_no_weeks(run: Run, gym: Path, monkeypatch: pytest.M
     answer = run("undo", "demo", WEEK)
     assert answer.code == 2
     assert "planner export demo" in answer.err
+
+
+def test_an_undo_may_name_the_change_that_was_seen(run: Run, kept: Path) -> None:
+    assert run("choose", kept, WEEK, "A").code == 0
+    late = run("undo", kept, WEEK, "--seen", "1")
+    assert late.code == 2
+    assert "Wanted: to undo from: drafted (change 1). Now there stands: chose A (change 2)" in late.err
+    assert "chosen: none" in run("undo", kept, WEEK, "--seen", "2").out
 
 
 def test_before_anything_is_kept(run: Run, mine: Path) -> None:

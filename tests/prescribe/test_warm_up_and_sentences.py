@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from planner.domain.week import DrillLine
+from planner.domain.words import clock, listed, spelt
 from planner.prescribe import sentences
 from planner.prescribe.warm_up import PHASES, cool_down, warm_up
 
@@ -110,8 +111,8 @@ def test_strength_advice() -> None:
 
 
 def test_small_words() -> None:
-    assert sentences.joined(("a", "b", "c")) == "a, b and c"
-    assert sentences.joined(()) == ""
-    assert sentences.clock_text(545) == "9:05"
+    assert listed(("a", "b", "c")) == "a, b and c"
+    assert listed(()) == ""
+    assert clock(545) == "9:05"
     assert sentences.rounds_text(50) == "5"
-    assert (sentences.number(12), sentences.number(13)) == ("twelve", "13")
+    assert (spelt(12), spelt(13)) == ("twelve", "13")

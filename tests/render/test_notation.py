@@ -5,6 +5,7 @@ from __future__ import annotations
 import pytest
 
 from planner.domain.week import Load
+from planner.domain.words import clock, listed
 from planner.render import notation, pictures
 
 
@@ -57,12 +58,12 @@ def test_dates_say_month_and_year_once(first, last, written):
 def test_small_words():
     assert notation.iso_week("2026-W01") == "Week 1 of 2026"
     assert [notation.number(n) for n in (42.5, 30.0, 0, 1240, 1.25)] == ["42.5", "30", "0", "1,240", "1.25"]
-    assert notation.clock(545) == "9:05"
+    assert clock(545) == "9:05"
     assert [notation.span(s) for s in (45, 120, 150, 0)] == ["45 s", "2 min", "2 min 30 s", "0 s"]
     assert [notation.amount(n, "days") for n in (0, 1, 2)] == ["0 days", "1 day", "2 days"]
     assert notation.sentence("from the rack") == "From the rack."
-    assert notation.listed(["a", "b", "c"]) == "a, b and c"
-    assert notation.listed([]) == ""
+    assert listed(["a", "b", "c"]) == "a, b and c"
+    assert listed([]) == ""
 
 
 @pytest.mark.parametrize("amount", range(1, pictures.PIPS_AT_MOST + 1))

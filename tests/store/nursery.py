@@ -1,17 +1,19 @@
-"""Makes one process after another that commits until it is killed; imports are paid for once.
+"""Makes one process after another that changes a store until it is killed; imports are paid for once.
 
-For each folder on standard input: forks, says ``pid N``; the child says ``kept N`` for each change that the
-store has taken; once the child is dead, says ``dead``.
+A line of JSON on standard input is what one process is to do: forks, says ``pid N``; the child says ``kept``
+of each change that the store has taken; once the child is dead, says ``dead``.
 """
 
 from __future__ import annotations
 
+import json
 import os
 import sys
+from itertools import count
 from pathlib import Path
 
 from planner.store.store import open_store
-from tests.store.small import state_of
+from tests.store.small import put, state_of
 
 WEEK = "2026-W49"
 
@@ -23,15 +25,21 @@ def say(text: str) -> None:
 
 def commit_for_ever(folder: Path) -> None:
     with open_store(folder) as store:
-        # The log is written back every few changes instead of every thousand pages, to be killed there too.
-        store.connection.exec_driver_sql("PRAGMA wal_autocheckpoint = 4")
-        store.connection.rollback()
         candidates = store.state(WEEK).candidates
         number = candidates[0].week.class_size if candidates else 0
         while True:
             number += 1
-            store.commit(WEEK, state_of(WEEK, number), f"change {number}")
+            put(store, state_of(WEEK, number), f"change {number}")
             say(f"kept {number}")
+
+
+def change_once(folder: Path, week: str, marks: list[int], verb: str, kill_at: int) -> None:
+    """One change; the process ends at once at a step of SQLite's that is counted from the store's opening."""
+    with open_store(folder) as store:
+        steps = count(1)
+        store.connection.set_progress_handler(lambda: os._exit(9) if next(steps) == kill_at else 0, 1)
+        put(store, state_of(week, *marks), verb)
+        say("kept")
 
 
 def main() -> None:
@@ -40,7 +48,12 @@ def main() -> None:
         child = os.fork()
         if child == 0:
             try:
-                commit_for_ever(Path(line.strip()))
+                wanted = json.loads(line)
+                folder = Path(wanted.pop("folder"))
+                if wanted:
+                    change_once(folder, **wanted)
+                else:
+                    commit_for_ever(folder)
             except BaseException as error:  # noqa: BLE001  (the test reads it)
                 say(f"failed {error!r}")
             finally:

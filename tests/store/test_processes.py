@@ -1,7 +1,8 @@
-"""Processes that are killed, and processes that want the same week at once."""
+"""Processes that are killed at any moment."""
 
 from __future__ import annotations
 
+import json
 import os
 import random
 import signal
@@ -17,9 +18,9 @@ from planner.store.store import open_store
 
 ROOT = Path(__file__).parents[2]
 WEEK = "2026-W49"
-KILLS = 200
+KILLS = 60
 KILLS_TO_A_STORE = 10
-OPENING_S, CHANGE_S = 0.06, 0.012
+OPENING_S, CHANGE_S = 0.02, 0.02
 """About as long as it takes to open a store and make the first change, and to make one more."""
 
 
@@ -45,7 +46,10 @@ def tell(process: subprocess.Popen[str], text: str) -> None:
 
 
 @pytest.mark.skipif(not hasattr(os, "fork"), reason="the nursery forks")
-def test_a_process_killed_at_any_moment_loses_at_most_the_change_in_hand(tmp_path: Path) -> None:
+def test_a_process_killed_at_any_moment_loses_at_most_the_change_in_hand(
+    tmp_path_factory: pytest.TempPathFactory,
+) -> None:
+    tmp_path = tmp_path_factory.mktemp("gyms")  # on a disk
     chance = random.Random(20261130)
     before_first = between = in_hand = 0
     with start("nursery") as nursery:
@@ -55,7 +59,7 @@ def test_a_process_killed_at_any_moment_loses_at_most_the_change_in_hand(tmp_pat
             if kill % KILLS_TO_A_STORE == 0:
                 folder.mkdir()
                 kept = 0
-            tell(nursery, str(folder))
+            tell(nursery, json.dumps({"folder": str(folder)}))
             child = int(said(nursery).removeprefix("pid "))
             reported = kept
             # The first processes of a store are mostly killed while they make it, the others later.
@@ -86,22 +90,3 @@ def test_a_process_killed_at_any_moment_loses_at_most_the_change_in_hand(tmp_pat
     print(f"{before_first} killed before a change, {between} after some, {in_hand} with one kept but unsaid")
     assert before_first > 0
     assert between >= KILLS // 2
-
-
-def test_processes_that_change_one_week_at_once_lose_nothing(tmp_path: Path) -> None:
-    count = 20
-    contenders = [start("contender", str(tmp_path), str(first), str(count)) for first in (100, 200)]
-    for contender in contenders:
-        tell(contender, "go")
-    conflicts = 0
-    for contender in contenders:
-        out, _ = contender.communicate(timeout=60)
-        assert contender.returncode == 0
-        conflicts += int(out)
-    with open_store(tmp_path) as store:
-        state, history = store.state(WEEK), store.history(WEEK)
-    expected = {f"M{n}" for first in (100, 200) for n in range(first, first + count)}
-    assert {c.name for c in state.candidates} == expected
-    assert [revision.parent for revision in history] == [None, *range(1, 2 * count)]
-    print(f"{conflicts} conflicts")
-    assert problems(tmp_path / "planner.db") == ()

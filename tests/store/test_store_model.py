@@ -1,9 +1,13 @@
-"""The store against a plain model of it: lists in memory."""
+"""The store against a plain model of it, lists in memory, with other processes that are killed meanwhile."""
 
 from __future__ import annotations
 
+import atexit
+import json
 import shutil
+import subprocess
 import tempfile
+from functools import cache
 from pathlib import Path
 
 import pytest
@@ -14,9 +18,11 @@ from hypothesis.stateful import RuleBasedStateMachine, initialize, invariant, ru
 from planner.domain.record import LogEntry, WeekState
 from planner.domain.requests import Ban, Lock, Requests, Wish
 from planner.errors import DataError
+from planner.store.database import problems
 from planner.store.store import open_store
 from planner.store.transfer import export_gym, import_gym
-from tests.store.small import state_of
+from tests.store.small import MEMORY, put, state_of
+from tests.store.test_processes import said, start, tell
 
 WEEKS = ("2026-W48", "2026-W49", "2027-W01")
 week_names = st.sampled_from(WEEKS)
@@ -54,6 +60,8 @@ class PlainWeek:
         self.all: list[WeekState] = []
 
     def commit(self, state: WeekState, verb: str) -> None:
+        if state == self.now:
+            return
         self.behind.append(self.now)
         self.now = state
         self.ahead = []
@@ -75,10 +83,25 @@ class PlainWeek:
         return True
 
 
+@cache
+def nursery() -> subprocess.Popen[str]:
+    """One for all runs."""
+    process = start("nursery")
+    said_by(process, "ready")
+    atexit.register(process.communicate)
+    return process
+
+
+def said_by(process: subprocess.Popen[str], *words: str) -> str:
+    word = said(process)
+    assert word.startswith(words), word
+    return word
+
+
 class StoreMachine(RuleBasedStateMachine):
     @initialize()
     def begin(self) -> None:
-        self.folder = Path(tempfile.mkdtemp())
+        self.folder = Path(tempfile.mkdtemp(dir=MEMORY))
         self.model = {week: PlainWeek(week) for week in WEEKS}
         self.store = open_store(self.folder)
 
@@ -98,10 +121,28 @@ class StoreMachine(RuleBasedStateMachine):
     def commit(self, *, week, marks, chooses, asked, log, verb) -> None:
         state = state_of(week, *marks, chosen="A" if chooses and marks else None)
         state = state.model_copy(update={"requests": asked, "log": log})
-        self.store.state(week)
-        revision = self.store.commit(week, state, verb)
+        assert put(self.store, state, verb) == state
         self.model[week].commit(state, verb)
-        assert self.store.head(week) == revision.id
+        assert self.store.seen(week) == self.store.head(week)
+
+    @rule(week=week_names, marks=st.lists(st.integers(1, 4), min_size=1, max_size=3))
+    def commit_elsewhere(self, week: str, marks: list[int]) -> None:
+        """Through a second connection of this process, while the first is open."""
+        with open_store(self.folder) as other:
+            put(other, state_of(week, *marks), "elsewhere")
+        self.model[week].commit(state_of(week, *marks), "elsewhere")
+
+    @rule(week=week_names, marks=st.lists(st.integers(1, 4), max_size=3), kill_at=st.integers(1, 400))
+    def killed(self, week: str, marks: list[int], kill_at: int) -> None:
+        """A process that is killed at a step of a change, or has made it before, while this one is open."""
+        verb = f"killed at {kill_at}"
+        wanted = {"week": week, "marks": marks, "verb": verb, "kill_at": kill_at}
+        tell(nursery(), json.dumps({"folder": str(self.folder), **wanted}))
+        said_by(nursery(), "pid")
+        if said_by(nursery(), "kept", "dead") == "kept":
+            self.model[week].commit(state_of(week, *marks), verb)
+            said_by(nursery(), "dead")
+        assert problems(self.folder / "planner.db") == ()
 
     @rule(week=week_names)
     def undo(self, week: str) -> None:
@@ -129,7 +170,7 @@ class StoreMachine(RuleBasedStateMachine):
         """The store goes on in another folder, through an export."""
         self.store.close()
         text = export_gym(self.folder)
-        other = Path(tempfile.mkdtemp())
+        other = Path(tempfile.mkdtemp(dir=MEMORY))
         import_gym(text, other)
         assert export_gym(other) == text
         shutil.rmtree(self.folder)

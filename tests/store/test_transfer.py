@@ -12,7 +12,7 @@ import pytest
 from planner.errors import DataError
 from planner.store.store import open_store
 from planner.store.transfer import export_gym, import_gym
-from tests.store.small import small_week, state_of
+from tests.store.small import put, small_week, state_of
 
 WEEK = "2026-W49"
 FILES = {
@@ -29,12 +29,12 @@ def gym(tmp_path: Path) -> Path:
         (folder / name).parent.mkdir(parents=True, exist_ok=True)
         (folder / name).write_bytes(text.encode())
     with open_store(folder) as store:
-        store.commit(WEEK, state_of(WEEK, 1, 2), "drafted")
-        store.commit(WEEK, state_of(WEEK, 1, 2, chosen="B"), "chose B ")
+        put(store, state_of(WEEK, 1, 2), "drafted")
+        put(store, state_of(WEEK, 1, 2, chosen="B"), "chose B ")
         store.undo(WEEK)
-        store.commit(WEEK, state_of(WEEK, 2), "another branch")
+        put(store, state_of(WEEK, 2), "another branch")
         store.undo(WEEK)
-        store.commit("2026-W50", state_of("2026-W50", 3), "drafted")
+        put(store, state_of("2026-W50", 3), "drafted")
         store.undo("2026-W50")
     return folder
 

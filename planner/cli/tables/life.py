@@ -1,4 +1,4 @@
-"""Tables and sentences for the terminal about what becomes of a week: candidates, changes, answers."""
+"""Tables and sentences for the terminal: candidates, changes and answers."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ if TYPE_CHECKING:
     from planner.store.store import Revision
     from planner.weeks.diff import PieceChange
     from planner.weeks.price import Price
-    from planner.weeks.redraft import Redrafted
+    from planner.weeks.redraft import Redrafted, UnmetWish
     from planner.weeks.resilience import Loss
     from planner.weeks.why import Reason
     from planner.weeks.why_not import WhyNot
@@ -38,19 +38,14 @@ def candidates_table(states: Iterable[WeekState]) -> Table:
     for state in states:
         for c in state.candidates:
             chosen = "chosen" if c.name == state.chosen else ""
-            made.add_row(state.week, c.name, Text(c.label), str(points_of(c.week)), chosen)
+            made.add_row(state.week, c.name, Text(c.label), str(c.week.points), chosen)
         if not state.candidates:
             made.add_row(state.week, "none", "", "", "")
     return made
 
 
-def points_of(week: Week) -> int:
-    """What the weighted rules of a week cost."""
-    return sum(rule.cost for rule in week.rules)
-
-
 def request_lines(requests: Requests) -> Iterator[str]:
-    """What was fixed, ruled out, asked for and overruled, a line each."""
+    """One line for each lock, ban, wish and overrule."""
     from planner.weeks.requests import wish_words
 
     yield from (f"{x.words()}." for x in requests.locks)
@@ -70,7 +65,7 @@ def history_table(revisions: Sequence[Revision], head: int | None) -> Table:
 
 
 def log_table(loads: LoadTable) -> Table:
-    """Planned and rated, a day a row."""
+    """Planned and rated load, one row for each day."""
     made = table(
         "", "Day", "Planned rating", "Planned load", "How it went", "Rating", "Rated load", right=(1, 2, 4, 5)
     )
@@ -102,7 +97,7 @@ def log_line(loads: LoadTable) -> str:
 
 
 def changes_table(old: Candidate, new: Candidate | tuple[str, Week], changes: Sequence[PieceChange]) -> Table:
-    """The old and the new, line by line, for every piece that differs."""
+    """The old and the new lines of every piece that differs."""
     name, week = new if isinstance(new, tuple) else (new.name, new.week)
     made = table(f"{STAYS} stays, {CHANGES} changes", "Day", "Piece", old.name, "", name)
     for change in changes:
@@ -120,7 +115,7 @@ def _piece(week: Week, change: PieceChange) -> Piece | None:
 
 
 def _rows(before: Piece | None, after: Piece | None) -> Iterator[tuple[str, str, str]]:
-    """Title and lines of the gym floor, those of one movement beside each other."""
+    """Title and lines of the gym floor, with the lines of one movement side by side."""
     titles = [p.title if p else "none" for p in (before, after)]
     yield titles[0], STAYS if titles[0] == titles[1] else CHANGES, titles[1]
     old, new = _floor(before), _floor(after)
@@ -145,18 +140,30 @@ def _text(line: Line) -> str:
 
 
 def redraft_lines(old: Candidate, new: Candidate, made: Redrafted) -> Iterator[str]:
-    """The certificate, and what the change costs."""
+    """What is proved about the change, and what it costs."""
     yield f"{made.certificate}"
     yield from version_lines(new.week, made)
     if made.loads_only:
         days = ", ".join(DAY_NAMES[d] for d in made.loads_only)
         yield f"Lines stay and loads differ on: {days}."
     yield _cost(made.points_before, made.points_after)
+    yield from map(_unmet, made.unmet)
     yield from rule_lines(old.week.rules, new.week.rules)
 
 
+def _unmet(wish: UnmetWish) -> str:
+    """A wish that did not come, and what it would change."""
+    if wish.pieces is None:
+        why = "no week has it" if wish.decided else "whether any week has it was not settled in the time"
+        return f"Not met: {wish.words}; {why}."
+    pieces = f"{wish.pieces} piece{'' if wish.pieces == 1 else 's'}"
+    some = "" if wish.decided else ", perhaps fewer"
+    cost = f"and the rules would cost {wish.points} points; lock it to have it"
+    return f"Not met: {wish.words}. With it {pieces} would change{some}, {cost}."
+
+
 def version_lines(week: Week, made: Redrafted) -> Iterator[str]:
-    """Other stand-ins for pieces that stay."""
+    """Changed stand-ins for pieces that stay."""
     kits = {kit.id: kit.name for kit in week.kits}
     for x in made.versions:
         gone, new = (" and ".join(spoken(m) for m in names) for names in (x.gone, x.new))
@@ -194,12 +201,13 @@ def reason_lines(reasons: Sequence[Reason]) -> Iterator[str]:
 
 def why_not_lines(answer: WhyNot) -> Iterator[str]:
     """What it would break or cost; where it cannot be, what makes it so and what would help."""
-    if not answer.possible:
+    if answer.verdict == "undecided":
+        yield "Whether any week has it was not settled in the time; give it more with --seconds."
+        return
+    if answer.verdict == "impossible":
         together = " together" if any(len(clash) > 1 for clash in answer.clashes) else ""
         yield f"No week has it, because of this{together}:"
-        yield from (
-            f"  - {said}" for said in numbered(answer.clashes) or ["the time was too short to say what"]
-        )
+        yield from (f"  - {said}" for said in numbered(answer.clashes))
         if answer.ways_out:
             yield "What would make it possible:"
             yield from (f"  - {way}" for way in answer.ways_out)
@@ -212,6 +220,9 @@ def why_not_lines(answer: WhyNot) -> Iterator[str]:
         if more
         else ("It would cost no points.")
     )
+    if answer.free is not None:
+        some = "" if answer.free_proved else " or less"
+        yield f"A week with it that may change all else costs {answer.free} points{some}."
     yield from (f"  - {said} {before} now, {after} then." for said, before, after in answer.worse)
 
 
@@ -226,11 +237,14 @@ def price_table(prices: Sequence[Price]) -> Table:
 
 
 def loss_table(losses: Sequence[Loss]) -> Table:
-    """Losses that change anything, the most painful first."""
+    """Losses that change anything, the worst first."""
     made = table("", "Without", "Left", "Pieces changed", "Points", "", right=(1, 2, 3))
     for x in filter(_hurts, losses):
         if x.impossible:
             made.add_row(_lost(x), str(x.left), "", "", "no week is possible")
+            continue
+        if x.undecided:
+            made.add_row(_lost(x), str(x.left), "", "", "not settled in the time")
             continue
         points = f"{x.points:+d}" if x.points else "0"
         proved = "" if x.proved else "fewer changes not ruled out"
@@ -239,7 +253,7 @@ def loss_table(losses: Sequence[Loss]) -> Table:
 
 
 def loss_lines(losses: Sequence[Loss]) -> Iterator[str]:
-    """Why no week is possible after a loss, a few reasons each; then what can be lost without harm."""
+    """A few reasons for each loss after which no week is possible; then what can be lost without harm."""
     for x in losses:
         if x.impossible:
             yield f"Without {_lost(x)} no week is possible:"
@@ -259,4 +273,4 @@ def _lost(loss: Loss) -> str:
 
 
 def _hurts(loss: Loss) -> bool:
-    return bool(loss.impossible or loss.pieces or loss.points)
+    return bool(loss.impossible or loss.undecided or loss.pieces or loss.points)

@@ -27,7 +27,7 @@ def table(title: str, *headings: str, right: Iterable[int] = ()) -> Table:
 
 
 def week_table(week: Week) -> Table:
-    """One row for each session: what is lifted, what runs, how long, how hard."""
+    """One row for each session: lift, conditioning, minutes and rating."""
     made = table(
         f"{week.gym}, {week.week}, from {week.monday}",
         "Day", "Strength", "Conditioning", "Min", "Rating",
@@ -58,7 +58,7 @@ def proof_line(week: Week) -> str:
 
 
 def rules_table(results: tuple[RuleResult, ...]) -> Table:
-    """Every rule with its measure; what is broken first, then what costs most."""
+    """Every rule with its measure: broken ones first, then the most expensive."""
     made = table("", "Rule", "Level", "Measure", "Checked", "What it says", right=(2, 3))
     for rule in sorted(results, key=_severity):
         level = f"weight {rule.weight}" if rule.level == "weight" else rule.level
@@ -71,7 +71,7 @@ def rules_table(results: tuple[RuleResult, ...]) -> Table:
 
 
 def breach_lines(results: tuple[RuleResult, ...]) -> tuple[str, ...]:
-    """Where rules gave way and what would mend it, one line each; the worst first."""
+    """One line for each place where a rule gave way, and what would mend it; the worst first."""
     lines: list[str] = []
     for rule in sorted((r for r in results if r.measure), key=_severity):
         lines.append(f"{rule.id} ({rule.level}): {rule.statement}")
@@ -85,7 +85,7 @@ def breach_lines(results: tuple[RuleResult, ...]) -> tuple[str, ...]:
 
 
 def rule_list(rules: Iterable[Rule], origins: dict[str, str]) -> Table:
-    """One row for each rule in force: how binding, what it says and why, and its file."""
+    """One row for each rule in force: its level, statement, reason and file."""
     made = table("", "Rule", "Level", "What it says, and why", "From")
     for rule in rules:
         level = "off" if rule.off else f"weight {rule.weight}" if rule.level == "weight" else rule.level

@@ -13,7 +13,7 @@ from ortools.sat.python import cp_model
 
 from planner.domain.gym import Day
 from planner.domain.requests import PIECES
-from planner.domain.week import RULES_LAYER
+from planner.domain.week import LINES_LAYER, PIECES_LAYER, RULES_LAYER
 from planner.problem.problem import Problem
 from planner.problem.requirements import CAP, MOST_LINES_A_DAY, Requirement, requirements_of
 from planner.rules.base import Expr
@@ -34,8 +34,8 @@ THEME = frozenset({"theme", "wanted"})
 ASIDE = "aside"
 """Guard of weeks set aside because the time did not suffice to fill them: cuts that prove nothing."""
 LAYERS = {
-    "pieces": "Pieces changed",
-    "lines": "Lines changed",
+    "pieces": PIECES_LAYER,
+    "lines": LINES_LAYER,
     "rules": RULES_LAYER,
     "stand-ins": "Stand-ins in the kit versions",
     "wishes": "Wishes: this week's shortlist, hard and easy days",
