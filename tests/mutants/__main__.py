@@ -138,13 +138,13 @@ def main(words: list[str]) -> int:
     """Prints the table; 1 where less than what is wanted was noticed."""
     asks = argparse.ArgumentParser(prog="python -m tests.mutants", description=__doc__)
     asks.add_argument("--only", nargs="*", choices=[*ROOMS], default=[*ROOMS], help="rooms")
-    asks.add_argument("--grep", default="", help="only faults with this text in file, old or new")
+    asks.add_argument("--grep", default="", help="only faults with this text in file, edit or tests")
     asks.add_argument("--jobs", type=int, default=2, help="at once")
     asks.add_argument("--seconds", type=int, default=3600, help="no fault is begun after so long")
     asks.add_argument("--list", action="store_true", help="say what there is, and try nothing")
     given = asks.parse_args(words)
     faults = [(room, f) for room in given.only for f in ROOMS[room]]
-    faults = [(room, f) for room, f in faults if given.grep in f"{f.file}|{f.old}|{f.new}"]
+    faults = [(room, f) for room, f in faults if given.grep in f"{f.file}|{f.old}|{f.new}|{f.tests}"]
     stale = [f for _, f in faults if not f.is_there(ROOT)]
     faults = [(room, f) for room, f in faults if f not in stale]
     for f in stale:
