@@ -27,19 +27,25 @@ def data_of(problem: Any) -> Data:
     return _data[key][1].with_gym(problem.gym, problem.rules)
 
 
-def by_hand(problem: Any) -> frozenset[str]:
-    """Days that a coach wrote, for which any dose will do."""
-    return frozenset(s.day for s in problem.requests.by_hand)
+def by_hand(problem: Any, plan: Any) -> frozenset[str]:
+    """Days for which any dose will do: those that a coach wrote, and pieces that stayed as they were."""
+    kept = {s.day for s in problem.requests.by_hand}
+    for session in plan.sessions:
+        base = problem.base_session(session.day)
+        pieces = [next(iter(s.versions.values())).conditioning for s in (session, base) if s]
+        if len(pieces) > 1 and pieces[0] == pieces[1]:
+            kept.add(session.day)
+    return frozenset(kept)
 
 
 def held(write: Callable[..., Any]) -> Callable[..., Any]:
     """The step that writes a week out, with the second measurement behind it."""
 
     @functools.wraps(write)
-    def writes(problem: Any, *args: Any, **more: Any) -> Any:
-        week = write(problem, *args, **more)
+    def writes(problem: Any, plan: Any, *args: Any, **more: Any) -> Any:
+        week = write(problem, plan, *args, **more)
         history = [json.loads(w.model_dump_json()) for w in problem.history]
-        hold_to(data_of(problem), json.loads(week.model_dump_json()), history, by_hand(problem))
+        hold_to(data_of(problem), json.loads(week.model_dump_json()), history, by_hand(problem, plan))
         return week
 
     return writes

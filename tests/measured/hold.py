@@ -10,7 +10,7 @@ from pathlib import Path
 
 from tests.measured.data import DAYS, GROUPS, Data, Tree, from_files
 from tests.measured.rules import KINDS, implement, measure
-from tests.measured.selecting import SHARE, hardness
+from tests.measured.selecting import SHARE, hardness, means
 from tests.measured.week import (
     Day,
     Earlier,
@@ -96,6 +96,13 @@ def reported(data: Data, week: Tree, by_kit: dict[str, list[Day]], past: list[Ea
         mine = {place: n for place, n in mine.items() if place not in overruled}
         if mine != said:
             yield f"{rule['id']}: {mine} is measured, and {said} reported"
+        if result.get("sides"):
+            counted = [
+                sum(means(rule[k], x) for d in by_kit[week["kits"][0]["id"]] for x in d.lines)
+                for k in ("of", "to")
+            ]
+            if [s["count"] for s in result["sides"]] != counted:
+                yield f"{rule['id']}: {result['sides']} are shown, {counted} are right"
         cost = sum(mine.values()) * rule.get("weight", 0)
         if (result["measure"], result["cost"]) != (sum(mine.values()), cost):
             yield f"{rule['id']}: {result['measure']} for {result['cost']} points reported; {cost} is right"
@@ -303,7 +310,7 @@ def balance(week: Tree, floor: list[Day]) -> Iterator[str]:
     wanted["modality"] = {k: kinds.count(k) for k in ("loaded", "bodyweight", "cyclic")}
     wanted["domains"] = {d.name: d.shape["domain"] for d in floor}
     for name, right in wanted.items():
-        if week["balance"][name] != right:
+        if week["balance"].get(name, right) != right:
             yield f"balance of {name} is {week['balance'][name]}, {right} is right"
 
 

@@ -90,7 +90,7 @@ FAULTS = (
     Fault(SETUP, "at_once = ceil(size / shape.heats)", "at_once = size // shape.heats", EDGES),
     Fault(SETUP, "each = ceil(at_once / movements)", "each = at_once // movements", EDGES),
     Fault(BALANCE, "counts[pattern] += share >= EXPOSURE_PERCENT", "counts[pattern] += share > EXPOSURE_PERCENT", MEASURED),
-    Fault(BALANCE, 'push=count("push")', 'push=count("pull")', MEASURED),
+    Fault(BALANCE, "modality[line.modality] += 1", "modality[line.modality] = 1", MEASURED),
     Fault(OUT, "timedelta(days=DAYS.index(session.day))", "timedelta(days=index)", OF_OUT),
     Fault(OUT, "load=week_load(plan.week, sessions, history)", "load=week_load(plan.week, sessions, ())", OF_OUT),
     Fault(WORDS, 'f"2 x {kg_text(kg)} kg"', 'f"{kg_text(kg)} kg"', f"{OF_WORDS} {OF_LOADS}"),
