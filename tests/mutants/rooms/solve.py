@@ -7,10 +7,12 @@ VIEW = "planner/solve/model/view.py"
 ROWS = "planner/solve/model/rows.py"
 SEARCH = "planner/solve/search.py"
 CLIMB = "planner/solve/climb.py"
+CUTS = "planner/solve/cuts.py"
 DRAFT = "planner/solve/draft.py"
 STARVED = "tests/solve/test_starved.py"
 BRUTE = "tests/solve/test_brute_force.py"
 LATE, LINES = f"{BRUTE} -k wait_for", f"{BRUTE} -k solved_to_the_optimum"
+REQUIREMENTS = "tests/solve/test_requirements.py"
 OVERRULES = "tests/solve/test_overrules.py"
 
 FAULTS = (
@@ -39,4 +41,9 @@ FAULTS = (
     Fault(DRAFT, "value_of(weighted(exact), values) + filled.breach_points", "value_of(weighted(exact), values)", LATE),
     Fault(DRAFT, 'status="proved" if verdict(reached, bound) == "proved" else "not proved"', 'status="proved"', f"{STARVED} -k starved_draft"),
     Fault(DRAFT, "hold = bounds_that_hold(known, best.reached)", "hold = {name: best.reached[name] for name in known}", f"{STARVED} -k starved_draft"),
+    Fault(SEARCH, 'return "proved" if bound == reached else "not proved"', 'return "proved" if 4 * bound >= 3 * reached else "not proved"', f"{STARVED} -k a_bound_above"),
+    Fault(SEARCH, "    if bound > reached:\n", "    if bound > 2 * reached:\n", f"{STARVED} -k a_bound_above"),
+    Fault(CLIMB, "if reached[name] > answer.objective:", "if reached[name] > 2 * answer.objective:", f"{STARVED} -k holds_among"),
+    Fault(DRAFT, "step.certain and not self.aside", "step.certain", f"{REQUIREMENTS} -k ran_out_of_time"),
+    Fault(CUTS, "[*(~x for x in literals), ~master.guards[ASIDE]]", "[~x for x in literals]", f"{REQUIREMENTS} -k ran_out_of_time"),
 )  # fmt: skip
