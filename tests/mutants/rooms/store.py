@@ -8,11 +8,12 @@ PAST = "planner/store/past.py"
 TRANSFER = "planner/store/transfer.py"
 STORE = "planner/store/store.py"
 T = "tests/store/test_"
+OF_PACKING = f"{T}packing.py"
 OF_STORE, OF_LOG, OF_TRANSFER = f"{T}store.py", f"{T}log.py", f"{T}transfer.py"
 
 FAULTS = (
-    Fault(PACKING, "if text is None or sha256_of(text) != sha256:", "if text is None:", f"{OF_STORE} {OF_TRANSFER}"),
-    Fault(PACKING, "if version != SCHEMA_VERSION:", "if version is None:", f"{OF_STORE} {OF_TRANSFER}"),
+    Fault(PACKING, "if text is None or sha256_of(text) != sha256:", "if text is None:", OF_PACKING),
+    Fault(PACKING, "if version != SCHEMA_VERSION:", "if version is None:", OF_PACKING),
     Fault(LOG, "rated = round(rating * week.class_minutes)", "rated = round(session.rating * week.class_minutes)", OF_LOG),
     Fault(LOG, "rated = 0 if skipped else None", "rated = None", OF_LOG),
     Fault(LOG, "known = [row for row in rows if row.rated_au is not None]", "known = [row for row in rows if row.rated_au]", OF_LOG),
