@@ -43,6 +43,7 @@ def drawn_gym(number: int) -> Gym:
     }
     bars = -(-size // THREE_TO_A_BAR)
     inventory["rack"] = bars + dice.randint(0, 1)
+    inventory["plate"] = dict.fromkeys(whole.inventory["plate"], 2 * bars)
     inventory["barbell"] = {20: bars + dice.randint(0, 3), 15: dice.randint(1, 4)}
     versions = dice.sample(range(1, len(whole.kits)), dice.randint(1, len(whole.kits) - 1))
     liked = dice.sample(days, dice.randint(0, min(3, len(days))))

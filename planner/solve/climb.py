@@ -2,15 +2,14 @@
 
 Many weeks can have several layers at their least at once, and to ask for just that, without minimising, is by
 far the quickest question (measured on the demo gym: all layers in a tenth of the time). So that is asked
-first, briefly. What is not had that way is minimised layer by layer, each from the week in hand and with all
-the time that later layers do not need: most of it goes where the best is hard to prove.
+first, briefly. What is not had that way is minimised layer by layer, each from the week that the layer
+before reached, and with all the time but a little that is kept for later ones.
 """
 
 from __future__ import annotations
 
-import time
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from ortools.sat.python import cp_model
@@ -19,9 +18,9 @@ from planner.domain.progress import Progress
 from planner.errors import SolverFault
 from planner.rules.base import Expr
 from planner.solve.model.master import LAYERS, Master, set_ceiling, set_range, set_value
-from planner.solve.model.rows import true_slack
 from planner.solve.model.view import least_of, value_of
 from planner.solve.search import NO_END, Budget, Effort, LayerAnswer, at_once, solve_layer, verdict
+from planner.solve.week_in_hand import as_hint, tight
 
 FIRST_WEEK_WORK = 10.0
 """Any week, where a layer's search came back without one, may take so much beyond the budget."""
@@ -45,13 +44,11 @@ class Climb:
     Attributes:
         answers: by layer; the last one's values are the week in hand.
         values: the week in hand.
-        seconds: wall clock by layer, all tries for it included, one after another; for the benchmark.
         walled: whether any search ran into the wall-clock stop, so that another run may end elsewhere.
     """
 
     answers: dict[str, LayerAnswer]
     values: tuple[int, ...]
-    seconds: dict[str, float] = field(default_factory=dict)
     walled: bool = False
 
 
@@ -130,7 +127,6 @@ class _Way:
         self.known = dict(known)
         self.master, self.seed, self.seconds, self.left = master, seed, seconds, seconds
         self.found = Climb({}, ())
-        self._since = time.perf_counter()
 
     def together(self, names: Sequence[str]) -> tuple[int, bool]:
         """Tries to have layers at their least: all at once, then all but the last, and so on.
@@ -208,7 +204,7 @@ class _Way:
 
     def _better(self, objective: Expr, best: LayerAnswer, work: float, effort: Effort) -> LayerAnswer:
         """A search from the best week so far, and never worse than that."""
-        hint = _hint(self.master, best.values) if best.values else ()
+        hint = as_hint(self.master, best.values) if best.values else ()
         told = best.bound if best.bound > least_of(self.master.model, objective) else None
         new = self._solve(objective, work, hint, effort, bound=told)
         if best.values and new.status == "impossible":
@@ -276,7 +272,6 @@ class _Way:
     def _note(self, name: str, answer: LayerAnswer) -> LayerAnswer:
         """What a layer reached is the week in hand, and no later layer makes it worse."""
         self.found.answers[name], self.found.values = answer, answer.values
-        self.found.seconds[name], self._since = time.perf_counter() - self._since, time.perf_counter()
         if name in self.known and answer.objective > self.known[name].objective:
             self.known = {}  # bounds of later layers were proved where this one was better
         if name in self.master.layers:
@@ -287,28 +282,3 @@ class _Way:
 def _open_pieces(master: Master) -> list[cp_model.IntVar]:
     """Of the base plan's pieces, those that may stay or change."""
     return [kept for kept in master.kept.values() if not isinstance(kept, int)]
-
-
-def _hint(master: Master, values: tuple[int, ...]) -> tuple[int, ...]:
-    """The week in hand as a solution of the model as it is now, ceilings included."""
-    out = list(values)
-    for ceiling in master.ceilings.values():
-        out[ceiling.index] = master.model.proto.variables[ceiling.index].domain[0]
-    return tuple(out)
-
-
-def tight(master: Master, values: tuple[int, ...]) -> tuple[int, ...]:
-    """The same week with every slack and surplus pressed down to the true measure."""
-    out = list(values)
-    for t in master.priced:
-        out[t.slack.index] = true_slack(t, value_of(t.term.expr, values))
-    surplus = dict.fromkeys(master.surplus, 0)
-    for raised in master.raised:
-        there = all(values[x.index] for x in raised.literals)
-        out[raised.there.index] = int(there)
-        surplus[raised.where] = max(surplus[raised.where], there * raised.points)
-    days = sum(points for (name, place), points in surplus.items() if name == "rules" and place != "week")
-    surplus["rules", "week"] = max(surplus["rules", "week"], days)
-    for where, points in surplus.items():
-        out[master.surplus[where].index] = points
-    return tuple(out)

@@ -87,11 +87,11 @@ def test_clock_adds_up(sets: int, reps: int, beside: bool, cap: int) -> None:
 
 
 def test_strength_minutes() -> None:
-    """Build-up of 12 reps and 3 minutes, then 24 reps and two rests of 2 min: 528 s."""
-    assert strength_minutes(scheme(), assistance=False) == 9
-    assert strength_minutes(scheme(), assistance=True) == 11
+    """Build-up of 9 reps and 3 minutes, then 20 reps and three rests of 2 min: 627 s."""
+    assert strength_minutes(scheme(), assistance=False) == 11
+    assert strength_minutes(scheme(), assistance=True) == 13
     assert strength_minutes(None, assistance=True) == 0
-    assert session_minutes(scheme(), assistance=True, shape=shape()) == 2 + 9 + 11 + 3 + 17 + 4
+    assert session_minutes(scheme(), assistance=True, shape=shape()) == 2 + 9 + 13 + 3 + 17 + 4
 
 
 def test_worked_example() -> None:

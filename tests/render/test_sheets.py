@@ -375,12 +375,24 @@ def test_the_command_line_writes_sheets_and_says_loads(tmp_path, week_file, monk
     assert missing.exit_code == 2
     assert "no week is named" in missing.output
 
-    said = run.invoke(
-        app, ["loads", "demo", "--lift", "overhead squat", "--one-rm", "72.5", "--scheme", "3x8"]
-    )
+    said = run.invoke(app, ["loads", "demo", "--lift", "bench press", "--one-rm", "85", "--scheme", "4x6"])
     assert said.exit_code == 0, said.output
-    assert "55 kg" in said.output
-    assert "15 + 2.5" in said.output
+    assert "65 kg" in said.output
+    assert "20 + 2.5" in said.output
+    assert "--of" not in said.output
+    share = ["loads", "demo", "--lift", "pause front squat", "--scheme", "4x6", "--one-rm"]
+    taken = run.invoke(app, [*share, "100"])
+    assert taken.exit_code == 0, taken.output
+    assert "67.5 kg" in taken.output
+    assert "trained as 90 % of front squat" in taken.output
+    assert 'If it is your pause front squat: --of "pause front squat"' in taken.output
+    assert "75 kg" in run.invoke(app, [*share, "100", "--of", "pause front squat"]).output
+    slip = run.invoke(app, [*share, "1000"])
+    assert slip.exit_code == 2
+    slip = run.invoke(app, [*share, "300"])
+    assert slip.exit_code == 2
+    assert "kg are usual" in slip.output
+    assert run.invoke(app, [*share, "300", "--yes"]).exit_code == 0
     spread = run.invoke(
         app, ["loads", "demo", "--lift", "deadlift", "--reps-max", "5@100", "--scheme", "3x5", "--bar", "20"]
     )
