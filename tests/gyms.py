@@ -14,12 +14,11 @@ from datetime import timedelta
 from pathlib import Path
 from random import Random
 
-from planner.pipeline import solved_week
-from planner.setting import Setting
-
 from planner.domain.gym import DAYS, Day, Gym
 from planner.domain.iso_week import monday_of, week_of
 from planner.domain.week import Week
+from planner.weeks.setting import Setting
+from planner.weeks.written import solved_week
 from tests.solve.demo import WEEK, shipped
 
 FEW_TO_SOME, SOME_TO_ALL = (6, 12), (10, 20)
@@ -44,6 +43,7 @@ def drawn_gym(number: int) -> Gym:
     }
     bars = -(-size // THREE_TO_A_BAR)
     inventory["rack"] = bars + dice.randint(0, 1)
+    inventory["plate"] = dict.fromkeys(whole.inventory["plate"], 2 * bars)
     inventory["barbell"] = {20: bars + dice.randint(0, 3), 15: dice.randint(1, 4)}
     versions = dice.sample(range(1, len(whole.kits)), dice.randint(1, len(whole.kits) - 1))
     liked = dice.sample(days, dice.randint(0, min(3, len(days))))

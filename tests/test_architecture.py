@@ -47,6 +47,7 @@ ONLY_IN: dict[str, set[str]] = {
     "jinja2": {"render"},
     "icalendar": {"render"},
     "weasyprint": {"render"},
+    "fontTools": {"render"},
     "networkx": {"domain"},
     "typer": {"cli"},
     "rich": {"cli"},

@@ -8,12 +8,12 @@ from __future__ import annotations
 
 from planner.audit.audit import STRUCTURE, total_cost
 from planner.audit.days import Misfit
-from planner.audit.differences import Difference, differences
+from planner.audit.differences import WrongField, differences
 from planner.audit.faults import faults_result
 from planner.audit.sums import plate_faults, proof_faults, sum_faults
 from planner.domain.gym import DAY_NAMES
 from planner.domain.plan import Plan
-from planner.domain.week import RuleResult, Week
+from planner.domain.week import Line, Piece, PieceVersion, RuleResult, Week
 from planner.domain.words import spoken
 from planner.prescribe.write_out import write_out
 from planner.problem.problem import Problem
@@ -36,7 +36,7 @@ def file_results(
     structure = next(r for r in results if r.id == STRUCTURE)
     if not elsewhere and structure.measure:
         elsewhere = "lines are missing or too many, so that nothing follows from the plan"
-    found: list[Difference] = []
+    found: list[WrongField] = []
     if elsewhere:
         faults = [*sum_faults(week), *proof_faults(week.proof, sum(r.cost for r in week.rules))]
         faults += plate_faults(week, problem.gym)
@@ -46,6 +46,31 @@ def file_results(
         faults += proof_faults(week.proof, total_cost(results))
         faults += plate_faults(week, problem.gym, only_by_hand=True)
     return (_as_written(week, faults), _by_hand(week, found), _origin(elsewhere))
+
+
+def marked(week: Week, plan: Plan, problem: Problem, results: tuple[RuleResult, ...]) -> Week:
+    """The week with a mark on every line that is not what its plan comes to; arguments as above."""
+    again = {s.day: {p.kind: p for p in s.pieces} for s in _again(week, plan, problem, results).sessions}
+
+    def line(found: Line, right: Line) -> Line:
+        return found.model_copy(update={"by_hand": found.by_hand or found != right})
+
+    def version(found: PieceVersion, right: PieceVersion) -> PieceVersion:
+        pairs = zip(found.lines, right.lines, strict=True)
+        return found.model_copy(update={"lines": tuple(line(a, b) for a, b in pairs)})
+
+    def piece(found: Piece, right: Piece) -> Piece:
+        versions = {kit: version(v, right.versions[kit]) for kit, v in found.versions.items()}
+        return found.model_copy(update={"versions": versions})
+
+    return week.model_copy(
+        update={
+            "sessions": tuple(
+                s.model_copy(update={"pieces": tuple(piece(p, again[s.day][p.kind]) for p in s.pieces)})
+                for s in week.sessions
+            )
+        }
+    )
 
 
 def _again(week: Week, plan: Plan, problem: Problem, results: tuple[RuleResult, ...]) -> Week:
@@ -72,11 +97,11 @@ def _as_written(week: Week, faults: list[Misfit]) -> RuleResult:
         because="what members train from must be what was planned",
         unit="fields",
         checked=len(week.sessions),
-        remedy='Put it right, or mark the line with "by_hand": true if it is meant.',
+        remedy="Put it right; if a line is meant so, planner audit --mark marks it as the coach's.",
     )
 
 
-def _by_hand(week: Week, found: list[Difference]) -> RuleResult:
+def _by_hand(week: Week, found: list[WrongField]) -> RuleResult:
     """The marked lines, each with what is other than prescribed where that is known."""
     marked = [
         (DAY_NAMES[session.day], spoken(piece.kind), spoken(kit), line.name)

@@ -15,7 +15,7 @@ LONGEST = 60
 
 
 @dataclass(frozen=True, slots=True)
-class Difference:
+class WrongField:
     """A field of a file that is another than it should be.
 
     Attributes:
@@ -38,7 +38,7 @@ class Difference:
 
 def differences(
     found: object, right: object, place: tuple[str, ...] = (), *, by_hand: bool = False
-) -> Iterator[Difference]:
+) -> Iterator[WrongField]:
     """Every field that differs, in the order of the fields; a list of another length as one."""
     if found == right:
         return
@@ -57,7 +57,7 @@ def differences(
         for number, pair in enumerate(zip(found, right, strict=True), 1):
             yield from differences(*pair, (*place, _called(pair[1], number)), by_hand=by_hand)
     else:
-        yield Difference(place, found, right, by_hand)
+        yield WrongField(place, found, right, by_hand)
 
 
 _UNSAID = {"sessions", "pieces", "versions", "lines", "loads", "rules", "places"}

@@ -129,7 +129,7 @@ def ask(  # noqa: PLR0917  (each is named on the command line)
     with weeks_setting(gym, week) as (store, setting):
         wanted = _wish(setting, movement, pattern, hard, easy, day)
         state = (requests.withdraw if withdraw else requests.ask)(store, setting, wanted)
-    said = requests.wish_words(wanted)
+    said = wanted.words()
     _say(gym, state, f"No longer asked for: {said}." if withdraw else f"Asked for: {said}.")
 
 

@@ -184,10 +184,9 @@ def write_sheet(path: Path, made: Week, *, force: bool = False) -> None:
 
 def tell_unmet(before: str, made: Week, wishes: Iterable[Wish]) -> None:
     """Names the wishes that a week does not meet; says nothing where it meets all."""
-    from planner.weeks.requests import wish_words
     from planner.weeks.wishes import unmet
 
-    left = "; ".join(wish_words(wish) for wish in unmet(made, wishes))
+    left = "; ".join(wish.words() for wish in unmet(made, wishes))
     if left:
         typer.echo(f"{before}Asked for and not met, because something more important was in the way: {left}.")
 

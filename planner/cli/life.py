@@ -78,13 +78,11 @@ def redraft(  # noqa: PLR0917  (each is named on the command line)
             old, new, made = redraft_kept(
                 store, setting, changes=changes, candidate=candidate, seconds=seconds, progress=tell
             )
-        wishes = store.state(week).requests.wishes
     console = Console()
     if made.changes:
         console.print(life_tables.changes_table(old, new, made.changes))
     for line in life_tables.redraft_lines(old, new, made):
         typer.echo(line)
-    tell_unmet("", new.week, wishes)
     typer.echo(f"Kept as candidate {new.name} of {week}: {new.label}.")
     if out:
         write_sheet(out, new.week, force=force)

@@ -133,14 +133,22 @@ def _drafted(
 def audit(
     week: WeekFile,
     gym: Annotated[str, typer.Option("--gym", metavar="GYM", help="Folder of the gym, or a shipped gym.")],
+    mark: Annotated[
+        bool, typer.Option("--mark", help="Mark the lines that you changed as yours, in the file.")
+    ] = False,
 ) -> None:
-    """Measure every rule of a week again, without the solver; exit 1 on a broken must."""
+    """Measure every rule of a week again, and hold its file to its plan; exit 1 on a broken must."""
     from planner.cli.tables import week as tables
     from planner.load.gym import read_week
     from planner.weeks.audit import audit as audit_week
+    from planner.weeks.audit import with_marks
 
+    read = read_week(week)
+    if mark:
+        read = with_marks(read, folder_of(gym))
+        write(week, read.model_dump_json(indent=1) + "\n")
     with progress("Measuring"):
-        results = audit_week(read_week(week), folder_of(gym))
+        results = audit_week(read, folder_of(gym))
     console = Console()
     console.print(tables.rules_table(results))
     for line in tables.breach_lines(results):

@@ -2,8 +2,11 @@
 
 from __future__ import annotations
 
+from typing import Annotated
+
 from planner.domain.base import Value
 from planner.domain.catalogue import Tier
+from planner.domain.difference import Compared
 from planner.domain.gym import Day
 
 
@@ -43,8 +46,8 @@ class VersionPlan(Value):
         conditioning: in the order in which they are done.
     """
 
-    strength: tuple[StrengthLine, ...]
-    conditioning: tuple[ConditioningLine, ...]
+    strength: Annotated[tuple[StrengthLine, ...], Compared(by="movement")]
+    conditioning: Annotated[tuple[ConditioningLine, ...], Compared(by="movement")]
 
 
 class SessionPlan(Value):
@@ -70,4 +73,4 @@ class Plan(Value):
     """
 
     week: str
-    sessions: tuple[SessionPlan, ...]
+    sessions: Annotated[tuple[SessionPlan, ...], Compared(by="day")]

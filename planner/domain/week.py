@@ -5,19 +5,24 @@ Everything a sheet shows is here in words and numbers, so that a reader needs no
 
 from __future__ import annotations
 
-from typing import Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from planner.domain.base import Value
 from planner.domain.catalogue import DomainName, Modality, Pattern, Phase, Sides, Tier, Unit
+from planner.domain.difference import NEVER, NOTES, Compared
 from planner.domain.gym import Day
 
 SCHEMA_VERSION = 1
+PieceKind = Literal["warm_up", "strength", "conditioning", "cool_down"]
 RULES_LAYER = "Rules that may give way"
 """Name of the layer of the objective that is the price of all weighted rules."""
 PIECES_LAYER, LINES_LAYER = "Pieces changed", "Lines changed"
 """Names of a redraft's first two layers."""
+_SCHEME, _FORMAT = Compared("scheme"), Compared("format")
+_SETUP = Compared("set-up", after=("movement",))
+_EFFORT = Compared("effort", rest=True)
 
 
 class Load(Value):
@@ -32,10 +37,10 @@ class Load(Value):
     """
 
     athlete: str
-    kg: float
-    text: str
-    per_side_kg: tuple[float, ...] = ()
-    percent_1rm: int | None = None
+    kg: Annotated[float, Compared("load")]
+    text: Annotated[str, Compared("load")]
+    per_side_kg: Annotated[tuple[float, ...], Compared("plates", after=("kg", "text"))] = ()
+    percent_1rm: Annotated[int | None, Compared("load", after=("kg", "text"))] = None
 
 
 class Dose(Value):
@@ -95,31 +100,31 @@ class Line(Value):
     """
 
     movement: str
-    name: str
-    stands_for: str = ""
-    patterns: dict[Pattern, int]
-    modality: Modality
-    equipment: tuple[str, ...] = ()
-    tier: Tier
-    scheme: str = ""
-    assistance: bool = False
+    name: Annotated[str, NOTES]
+    stands_for: Annotated[str, NEVER] = ""
+    patterns: Annotated[dict[Pattern, int], NOTES]
+    modality: Annotated[Modality, NOTES]
+    equipment: Annotated[tuple[str, ...], _SETUP] = ()
+    tier: Annotated[Tier, Compared("load", after=("movement",))]
+    scheme: Annotated[str, _SCHEME] = ""
+    assistance: Annotated[bool, _SCHEME] = False
     dose: Dose
-    total: int
-    sets: int | None = None
-    build_up: str = ""
-    rest_s: int | None = None
-    reserve: int | None = None
-    loads: tuple[Load, ...] = ()
-    start: str = ""
-    how: str = ""
-    standard: str
-    points: tuple[str, ...]
-    faults: tuple[str, ...] = ()
-    easier: tuple[EasierOption, ...] = ()
-    too_heavy: str = ""
-    cautions: tuple[str, ...] = ()
-    substitution_cost: int = 0
-    seconds: int = 0
+    total: Annotated[int, NEVER]
+    sets: Annotated[int | None, _SCHEME] = None
+    build_up: Annotated[str, NOTES] = ""
+    rest_s: Annotated[int | None, _SCHEME] = None
+    reserve: Annotated[int | None, _SCHEME] = None
+    loads: Annotated[tuple[Load, ...], Compared("load", by="athlete")] = ()
+    start: Annotated[str, _SETUP] = ""
+    how: Annotated[str, _SETUP] = ""
+    standard: Annotated[str, NOTES]
+    points: Annotated[tuple[str, ...], NOTES]
+    faults: Annotated[tuple[str, ...], NOTES] = ()
+    easier: Annotated[tuple[EasierOption, ...], NOTES] = ()
+    too_heavy: Annotated[str, NOTES] = ""
+    cautions: Annotated[tuple[str, ...], NOTES] = ()
+    substitution_cost: Annotated[int, NEVER] = 0
+    seconds: Annotated[int, NEVER] = 0
     by_hand: bool = False
 
 
@@ -137,9 +142,9 @@ class PieceVersion(Value):
     """A piece for one kit version."""
 
     kit: str
-    lines: tuple[Line, ...]
-    prediction: Prediction | None = None
-    note: str = ""
+    lines: Annotated[tuple[Line, ...], Compared(by="movement", in_turn=True)]
+    prediction: Annotated[Prediction | None, Compared("forecast")] = None
+    note: Annotated[str, NOTES] = ""
 
 
 class DrillLine(Value):
@@ -175,21 +180,21 @@ class Piece(Value):
         versions: by kit id, gym floor first; strength and conditioning.
     """
 
-    kind: Literal["warm_up", "strength", "conditioning", "cool_down"]
-    title: str
-    stimulus: str
-    how: str = ""
-    score: str = ""
+    kind: PieceKind
+    title: Annotated[str, _FORMAT]
+    stimulus: Annotated[str, NOTES]
+    how: Annotated[str, NOTES] = ""
+    score: Annotated[str, NOTES] = ""
     minutes: int
-    cap_minutes: int | None = None
-    shape: str = ""
-    format: str = ""
-    domain: DomainName | None = None
-    rounds: int | None = None
-    ladder: tuple[int, ...] = ()
-    floor_setup: tuple[str, ...] = ()
+    cap_minutes: Annotated[int | None, Compared("cap")] = None
+    shape: Annotated[str, _FORMAT] = ""
+    format: Annotated[str, _FORMAT] = ""
+    domain: Annotated[DomainName | None, Compared("time domain")] = None
+    rounds: Annotated[int | None, _FORMAT] = None
+    ladder: Annotated[tuple[int, ...], _FORMAT] = ()
+    floor_setup: Annotated[tuple[str, ...], NOTES] = ()
     drills: tuple[DrillLine, ...] = ()
-    versions: dict[str, PieceVersion] = Field(default_factory=dict)
+    versions: Annotated[dict[str, PieceVersion], Compared(by="kit")] = Field(default_factory=dict)
 
 
 class ClockEntry(Value):
@@ -219,17 +224,17 @@ class Session(Value):
     """
 
     day: Day
-    date: str
-    title: str
-    pieces: tuple[Piece, ...]
+    date: Annotated[str, NEVER]
+    title: Annotated[str, Compared("title", rest=True)]
+    pieces: Annotated[tuple[Piece, ...], Compared(by="kind")]
     clock: tuple[ClockEntry, ...]
-    rating: int
-    rating_words: str
-    load_au: int
-    hardness: Literal["easy", "medium", "hard"]
-    patterns: dict[Pattern, int]
-    contacts: int
-    cautions: tuple[str, ...] = ()
+    rating: Annotated[int, _EFFORT]
+    rating_words: Annotated[str, NOTES]
+    load_au: Annotated[int, _EFFORT]
+    hardness: Annotated[Literal["easy", "medium", "hard"], _EFFORT]
+    patterns: Annotated[dict[Pattern, int], NOTES]
+    contacts: Annotated[int, NOTES]
+    cautions: Annotated[tuple[str, ...], NOTES] = ()
 
 
 class RulePlace(Value):
@@ -255,6 +260,20 @@ class RulePlace(Value):
         )
 
 
+class Side(Value):
+    """One of two groups that a rule weighs against each other.
+
+    Attributes:
+        name: "push work".
+        count: movements in the week; one of two of the group's patterns counts once.
+        whole: whether the other is a part of it.
+    """
+
+    name: str
+    count: int
+    whole: bool = False
+
+
 class RuleResult(Value):
     """One rule, as audited.
 
@@ -272,21 +291,23 @@ class RuleResult(Value):
         cost: weight times measure.
         places: each breach.
         remedy: what would mend it; empty where it holds.
+        sides: where it weighs groups against each other, what it counted of each on the gym floor.
     """
 
     id: str
-    kind: str
+    kind: Annotated[str, Compared("wording")]
     level: Literal["must", "weight", "watch"]
     weight: int
-    statement: str
-    because: str
-    source: str
-    unit: str
-    checked: int
+    statement: Annotated[str, Compared("wording")]
+    because: Annotated[str, Compared("reason")]
+    source: Annotated[str, Compared("reason")]
+    unit: Annotated[str, Compared("wording")]
+    checked: Annotated[int, NEVER]
     measure: int
-    cost: int
-    places: tuple[RulePlace, ...]
-    remedy: str = ""
+    cost: Annotated[int, Compared("cost", after=("level", "weight", "measure"))]
+    places: Annotated[tuple[RulePlace, ...], Compared("where", after=("measure",))]
+    remedy: Annotated[str, NEVER] = ""
+    sides: Annotated[tuple[Side, ...], NEVER] = ()
 
 
 class TierProof(Value):
@@ -371,17 +392,20 @@ class Balance(Value):
     Attributes:
         patterns: by day, then by pattern, exposures.
         domains: by day, the time domain.
-        push, pull, upper, lower: exposures in the week.
         modality: lines of each modality in conditioning.
     """
 
     patterns: dict[Day, dict[Pattern, int]]
     domains: dict[Day, DomainName]
-    push: int
-    pull: int
-    upper: int
-    lower: int
     modality: dict[Modality, int]
+
+    @model_validator(mode="before")
+    @classmethod
+    def _as_written_before(cls, data: Any) -> Any:
+        """Weeks of before have sums of patterns too, which are not what any rule measures: not read."""
+        if not isinstance(data, dict):
+            return data
+        return {key: value for key, value in data.items() if key not in {"push", "pull", "upper", "lower"}}
 
 
 class Week(Value):
@@ -411,26 +435,26 @@ class Week(Value):
             week all the rest of it follows.
     """
 
-    schema_version: int = SCHEMA_VERSION
-    week: str
-    monday: str
+    schema_version: Annotated[int, NEVER] = SCHEMA_VERSION
+    week: Annotated[str, NEVER]
+    monday: Annotated[str, NEVER]
     gym: str
     invented: bool
     class_size: int
     class_minutes: int
     timezone: str
     class_start: str
-    kits: tuple[KitText, ...]
-    athletes: tuple[AthleteText, ...]
-    sessions: tuple[Session, ...]
-    balance: Balance
-    load: WeekLoad
-    rules: tuple[RuleResult, ...]
-    proof: Proof
-    cautions: tuple[str, ...]
-    inputs_digest: str
-    program: str = ""
-    basis_digest: str = ""
+    kits: Annotated[tuple[KitText, ...], Compared(by="id")]
+    athletes: Annotated[tuple[AthleteText, ...], Compared(by="id")]
+    sessions: Annotated[tuple[Session, ...], Compared(by="day")]
+    balance: Annotated[Balance, NEVER]
+    load: Annotated[WeekLoad, NEVER]
+    rules: Annotated[tuple[RuleResult, ...], Compared(by="id")]
+    proof: Annotated[Proof, NEVER]
+    cautions: Annotated[tuple[str, ...], NOTES]
+    inputs_digest: Annotated[str, NEVER]
+    program: Annotated[str, NEVER] = ""
+    basis_digest: Annotated[str, NEVER] = ""
 
     @property
     def points(self) -> int:

@@ -20,9 +20,8 @@ from planner.prescribe.stock import BARBELL, PLATE, Stock, athlete_index
 TIER_LOAD_PERCENT: dict[Tier, int] = {"open": 57, "light": 57, "moderate": 67, "heavy": 80}
 """Conditioning load in percent of the movement's 1RM; common practice.
 
-Light is about what can be moved twenty times without a break. It is tuned, with ``UP_FROM_PERCENT``, so that
-one bar for deadlift, hang clean and overhead squat (62 percent of the back squat, or 73 of the front squat)
-comes to 42.5 kg and 30 kg for the demo gym.
+Light is about what can be moved fifteen or twenty times without a break. With ``UP_FROM_PERCENT`` it makes a
+light bar of 40 to 45 kg for a man who thrusts 75 kg once, and of 27.5 to 30 kg for a woman who does 50 kg.
 """
 DEADLIFT_TIER_PERCENT: dict[Tier, int] = {"open": 45, "light": 45, "moderate": 57, "heavy": 70}
 """The same for lifts that are a share of the deadlift: its 1RM is so high that less is felt as much; common

@@ -10,17 +10,14 @@ from difflib import get_close_matches
 from planner.domain.catalogue import Catalogue, Movement, Scheme
 from planner.domain.gym import Gym
 from planner.domain.week import Line, Week
-from planner.domain.words import spoken
 from planner.errors import DataError
-from planner.prescribe.estimators import MOST_REPS, spread_kg
-from planner.prescribe.loads import one_rm_kg as lift_one_rm_kg
+from planner.prescribe.estimators import spread_kg
 from planner.prescribe.loads import scheme_percent
+from planner.prescribe.one_rm import Reading, reading_of
 from planner.prescribe.plates import grams, makeable
 from planner.prescribe.stock import BARBELL, PLATE
 
 MOST_KG = 500.0
-USUAL_PERCENT = (33, 200)
-"""A 1RM is usual from a third of the lighter reference athlete's to twice the heavier's; a design choice."""
 LOW_PERCENT, HIGH_PERCENT = 60, 130
 """The card goes from this share of the lighter reference 1RM to that of the heavier one; our choice."""
 STEP_KG, WIDE_STEP_KG, WIDE_FROM_KG = 5, 10, 120
@@ -48,21 +45,6 @@ class BarLoad:
 
 
 @dataclass(frozen=True)
-class Tested:
-    """The lift that a 1RM is of.
-
-    Attributes:
-        of: its name.
-        percent: what is lifted, in percent of it: 100 where the 1RM is the lift's own.
-        other: name of the other lift that a member could mean; empty where there is none, or it is the same.
-    """
-
-    of: str
-    percent: int = 100
-    other: str = ""
-
-
-@dataclass(frozen=True)
 class MemberLoad:
     """Work load for one 1RM: what the scheme asks for, and on each bar the heaviest not above it.
 
@@ -84,7 +66,7 @@ class LiftCard:
     Attributes:
         days: it is lifted on.
         lift: name.
-        scheme: "Three sets of eight across".
+        scheme: "Four sets of six across".
         percent: of the lift's own 1RM that the scheme asks for.
         tested: the lift whose 1RM the rows go by.
         rows: by 1RM, ascending.
@@ -94,7 +76,7 @@ class LiftCard:
     lift: str
     scheme: str
     percent: float
-    tested: Tested
+    tested: Reading
     rows: tuple[MemberLoad, ...]
 
 
@@ -103,66 +85,6 @@ def bars_of(gym: Gym) -> tuple[float, ...]:
     held = gym.inventory.get(BARBELL)
     masses = [kg for kg, count in held.items() if count] if isinstance(held, dict) else []
     return tuple(sorted(set(masses or [athlete.bar_kg for athlete in gym.athletes]), reverse=True))
-
-
-def lift_tested(lift: Movement, catalogue: Catalogue, named: str = "") -> Tested:
-    """The lift that a 1RM is taken to be of.
-
-    For a lift that is trained as a share of another, both are tested by somebody. Unless one is named it is
-    the one that makes the smaller load: nobody finds more on the bar than was meant.
-
-    Args:
-        lift: what is lifted.
-        catalogue: for the names.
-        named: the lift that the 1RM is of, by name or id; empty where nothing was said.
-
-    Raises:
-        DataError: it is neither the lift nor the one that it is a share of.
-    """
-    share = lift.lift
-    if share is None or share.of == lift.id:
-        found = {lift.name: Tested(lift.name)}
-    else:
-        known = catalogue.movements.get(share.of)
-        base = known.name if known else spoken(share.of)
-        same = share.percent == 100  # noqa: PLR2004  (then one number is as good as the other)
-        own = Tested(lift.name, 100, "" if same else base)
-        other = Tested(base, share.percent, "" if same else lift.name)
-        found = {t.of: t for t in ((other, own) if share.percent <= 100 else (own, other))}  # noqa: PLR2004
-    wanted = " ".join(named.casefold().replace("_", " ").split())
-    for name, tested in found.items():
-        if wanted in ("", name.casefold()):
-            return tested
-    raise DataError(f'the 1RM is of no "{named}"', advice=f"Write --of with one of: {', '.join(found)}.")
-
-
-def usual_kg(lift: Movement, tested: Tested, gym: Gym) -> tuple[int, int] | None:
-    """The range in which 1RMs of the tested lift usually are, in kg; None where nothing is known of it.
-
-    Args:
-        lift: what is lifted.
-        tested: what the 1RM is of.
-        gym: whose reference athletes.
-    """
-    own = [kg for kg in (lift_one_rm_kg(lift, athlete) for athlete in gym.athletes) if kg is not None]
-    if not own:
-        return None
-    low, high = (100 * kg / tested.percent for kg in (min(own), max(own)))
-    return int(low * USUAL_PERCENT[0] / 100), -int(-high * USUAL_PERCENT[1] // 100)
-
-
-def check_usual(one_rm: float, lift: Movement, tested: Tested, gym: Gym) -> None:
-    """Refuses a 1RM that is more likely a slip.
-
-    Raises:
-        DataError: it is outside what is usual; says the range.
-    """
-    usual = usual_kg(lift, tested, gym)
-    if usual is not None and not usual[0] <= one_rm <= usual[1]:
-        raise DataError(
-            f"a 1RM of {one_rm:g} kg for {tested.of} is unusual: {usual[0]} to {usual[1]} kg are usual",
-            advice="Write it again, or add --yes if it is meant.",
-        )
 
 
 def member_load(
@@ -225,7 +147,7 @@ def _is_lift(movement: Movement) -> bool:
 
 
 def find_schemes(text: str, catalogue: Catalogue) -> tuple[Scheme, ...]:
-    """Schemes of strength work by id, or by sets and reps such as "3x8"; those beside a main lift left out.
+    """Schemes of strength work by id, or by sets and reps such as "4x6"; those beside a main lift left out.
 
     Raises:
         DataError: there is none.
@@ -240,35 +162,6 @@ def find_schemes(text: str, catalogue: Catalogue) -> tuple[Scheme, ...]:
         forms = ", ".join(dict.fromkeys(f"{s.sets}x{s.reps}" for s in known))
         raise DataError(f'there is no scheme "{text}"', advice=f"Known, sets x reps: {forms}.")
     return found
-
-
-def read_reps_max(text: str) -> tuple[int, float]:
-    """Reps and kg of a set to failure, written "5@80".
-
-    Raises:
-        DataError: it is not written that way, or no formula goes that far.
-    """
-    match = re.fullmatch(r"\s*(\d+)\s*@\s*(\d+(?:\.\d+)?)\s*(?:kg)?\s*", text)
-    if match is None:
-        raise DataError(f'"{text}" is not a rep max', advice='Write reps@kg, such as "5@80".')
-    reps, kg = int(match[1]), float(match[2])
-    if not 1 <= reps <= MOST_REPS:
-        raise DataError(
-            f"{reps} reps: a 1RM can be estimated from 1 to {MOST_REPS} reps",
-            advice="Take a heavier set; the formulas get worse as reps rise.",
-        )
-    return reps, kg
-
-
-def one_rm_kg(reps: int, load_kg: float) -> tuple[float, float, float]:
-    """Lowest, mean and highest 1RM by the published formulas, to a tenth of a kg; the lowest is rounded down.
-
-    Args:
-        reps: done to failure.
-        load_kg: of the set.
-    """
-    low, middle, high = spread_kg(load_kg, reps)
-    return int(low * 10) / 10, round(middle, 1), round(high, 1)
 
 
 def week_cards(week: Week, gym: Gym, catalogue: Catalogue) -> tuple[LiftCard, ...]:
@@ -296,7 +189,7 @@ def _card(  # noqa: PLR0917
     days: list[str], line: Line, title: str, percent: float, gym: Gym, catalogue: Catalogue
 ) -> LiftCard:
     movement = catalogue.movements.get(line.movement)
-    tested = lift_tested(movement, catalogue) if movement else Tested(line.name)
+    tested = reading_of(movement, catalogue) if movement else Reading(line.name)
     return LiftCard(tuple(days), line.name, title, percent, tested, _rows(line, percent, tested, gym))
 
 
@@ -309,7 +202,7 @@ def _percent(line: Line, catalogue: Catalogue) -> float | None:
     return float(max(known)) if known else None
 
 
-def _rows(line: Line, percent: float, tested: Tested, gym: Gym) -> tuple[MemberLoad, ...]:
+def _rows(line: Line, percent: float, tested: Reading, gym: Gym) -> tuple[MemberLoad, ...]:
     best = [100 * x.kg / (x.percent_1rm or percent) * 100 / tested.percent for x in line.loads]
     low, high = min(best) * LOW_PERCENT / 100, max(best) * HIGH_PERCENT / 100
     step = STEP_KG if high - low <= WIDE_FROM_KG else WIDE_STEP_KG

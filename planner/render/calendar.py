@@ -101,7 +101,11 @@ def _events(before: bytes | None) -> dict[str, Event]:
 def _event(session: Session, week: Week, zone: ZoneInfo, folder_id: str, earlier: dict[str, Event]) -> Event:
     start = datetime.combine(date.fromisoformat(session.date), time.fromisoformat(week.class_start), zone)
     # By the clock that runs on, so that a change of the clocks does not make a class longer.
-    end = (start.astimezone(UTC) + timedelta(minutes=week.class_minutes)).astimezone(zone)
+    over = start.astimezone(UTC) + timedelta(minutes=week.class_minutes)
+    end = over.astimezone(zone)
+    if end.fold:
+        # The second of two that are alike by the local clock, which a reader would take for the first.
+        end = over
     event = Event()
     event.add("uid", uid(week, session, folder_id))
     event.add("dtstart", start)

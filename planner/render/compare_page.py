@@ -1,149 +1,49 @@
-"""Two candidates side by side as one HTML file: what is the same is quiet, what differs is marked."""
+"""Two candidates side by side as one HTML file: what is the same is quiet, what differs is marked.
+
+The terminal draws the same rows.
+"""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections import defaultdict
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
-from datetime import date, timedelta
 from pathlib import Path
 
-from planner.domain.comparison import (
-    Both,
-    Cell,
-    Comparison,
-    DayHead,
-    DayPair,
-    PieceHead,
-    PiecePair,
-    VersionPair,
-    WeekHead,
-)
-from planner.domain.gym import DAY_NAMES
-from planner.domain.week import Line
-from planner.domain.words import capital, listed
-from planner.render import notation, palette
-from planner.render.compare_figures_view import FiguresView, figures_view
-from planner.render.compare_words import aspects, pair_verdict
-from planner.render.contexts import Hardness
-from planner.render.day_view import HEADINGS, hardness
-from planner.render.page import DAYS_IN_WEEK, Frame, render
+from planner.domain.comparison import Comparison, Figure, Listing, gym_floors
+from planner.domain.difference import Difference
+from planner.domain.week import RuleResult
+from planner.domain.words import listed
+from planner.render import notation
+from planner.render.compare_rows import Bit, Block, Days, Row
+from planner.render.page import Frame, frame, render
+from planner.render.pictures import SCALE, Bar
 
-
-@dataclass(frozen=True)
-class Bit:
-    """A piece of text, and whether the other week says something else there."""
-
-    text: str
-    differs: bool
-
-
-@dataclass(frozen=True)
-class SideView:
-    """What one week has in a row.
-
-    Attributes:
-        lead: in front, in accent: the dose.
-        name: the movement, or the title.
-        rest: loads, scheme, set-up; minutes, time domain, cap.
-    """
-
-    lead: Bit
-    name: Bit
-    rest: tuple[Bit, ...]
-
-
-@dataclass(frozen=True)
-class RowView:
-    """Two sides of a row.
-
-    Attributes:
-        a: of the one week; None where it has none.
-        b: of the other.
-        same: whether they are alike.
-        words: what differs: "movement, load", "only in A"; empty where nothing does.
-    """
-
-    a: SideView | None
-    b: SideView | None
-    same: bool
-    words: str
-
-
-@dataclass(frozen=True)
-class VersionRows:
-    """A kit version: its lines, its forecast, and what there is to say of them all."""
-
-    name: str
-    floor: bool
-    same: bool
-    verdict: str
-    rows: tuple[RowView, ...]
-
-
-@dataclass(frozen=True)
-class DrillsView:
-    """Drills of one side only, and how many both have."""
-
-    only_a: tuple[str, ...]
-    only_b: tuple[str, ...]
-    both: str
-
-
-@dataclass(frozen=True)
-class PieceRows:
-    """A piece.
-
-    Attributes:
-        heading: which part of the session.
-        same: whether nothing differs.
-        head: how it runs.
-        drills: where they differ.
-        versions: kit versions to show one by one, the gym floor first.
-        alike: versions other than the gym floor where all of those are the same, and ``alike_names`` theirs.
-    """
-
-    heading: str
-    same: bool
-    head: RowView
-    drills: DrillsView | None
-    versions: tuple[VersionRows, ...]
-    alike: tuple[VersionRows, ...]
-    alike_names: str
-
-
-@dataclass(frozen=True)
-class DaySide:
-    """What a day is about in one week."""
-
-    title: str
-    hardness: Hardness
-    rating: str
-
-
-@dataclass(frozen=True)
-class DayRows:
-    """A day."""
-
-    anchor: str
-    name: str
-    same: bool
-    verdict: str
-    a: DaySide | None
-    b: DaySide | None
-    pieces: tuple[PieceRows, ...]
+PLACES_SHOWN = 3
+"""More places of one rule would hide the next rule."""
 
 
 @dataclass(frozen=True)
 class ComparePage:
-    """The whole file."""
+    """The whole file.
+
+    Attributes:
+        frame: heading and colours.
+        a: name of the one week, and ``b`` of the other.
+        summary: sentences.
+        days: of both weeks.
+        tables: rows by the group of their figures and lists; ``rules``; ``made_for``, where class, kit
+            versions or athletes differ.
+        new_said: since when things are new; empty where no earlier week is known.
+    """
 
     frame: Frame
     a: str
     b: str
-    subtitle: Both[str]
     summary: tuple[str, ...]
-    days: tuple[DayRows, ...]
-    figures: FiguresView
+    days: tuple[Block, ...]
+    tables: Mapping[str, tuple[Row, ...]]
+    new_said: str
 
 
 def compare_html(comparison: Comparison, templates: Path | None = None) -> str:
@@ -157,187 +57,98 @@ def compare_html(comparison: Comparison, templates: Path | None = None) -> str:
 
 
 def compare_page(comparison: Comparison) -> ComparePage:
-    """Everything that the file shows."""
-    names, heads = comparison.names, comparison.heads
-    subtitle = Both[str](a=_when(heads.a), b=_when(heads.b))
+    """Everything that the file and the terminal show."""
+    names, week = comparison.names, comparison.week
+    view = Days(names, gym_floors(week), {kit.key: kit.known.name for kit in week.parts["kits"]})
+    tables: dict[str, tuple[Row, ...]] = defaultdict(tuple)
+    for x in comparison.figures:
+        most = max(max(y.a or 0, y.b or 0) for y in comparison.figures if y.group == x.group)
+        tables[x.group] += (_figure(x, most),)
+    for things in comparison.lists:
+        tables[things.group] += (_listing(things),)
+    tables["rules"] = tuple(_rule(rule) for rule in comparison.rules)
+    tables["made_for"] = tuple(view.made_for(week))
+    since = listed(notation.iso_week(name) for name in comparison.against)
     return ComparePage(
-        frame=_frame(names, heads),
-        a=names.a,
-        b=names.b,
-        subtitle=subtitle,
+        frame=frame(week.known, " beside ".join(names)),
+        a=names[0],
+        b=names[1],
         summary=comparison.summary,
-        days=tuple(_day(day, names) for day in comparison.days),
-        figures=figures_view(comparison),
+        days=tuple(view.day(day) for day in week.parts["sessions"]),
+        tables=tables,
+        new_said=f"Not on the gym floor in {since}." if since else "",
     )
 
 
-def _frame(names: Both[str], heads: Both[WeekHead]) -> Frame:
-    gym = " / ".join(dict.fromkeys((heads.a.gym, heads.b.gym)))
-    week = " / ".join(dict.fromkeys((notation.iso_week(heads.a.week), notation.iso_week(heads.b.week))))
-    return Frame(
-        title=f"{names.a} beside {names.b}: {gym}, {week}",
-        gym=gym,
-        invented=heads.a.invented or heads.b.invented,
-        week=week,
-        dates=" / ".join(dict.fromkeys((_dates(heads.a), _dates(heads.b)))),
-        reading="",
-        light=palette.declarations("light"),
-        dark=palette.declarations("dark"),
+# Figures, things, rules ---------------------------------------------------------------------------------
+
+
+def _figure(x: Figure, most: float) -> Row:
+    """A figure; a day's load with its rating and a pattern with the days that differ are drawn too."""
+    texts = ["none" if value is None else notation.number(value) for value in (x.a, x.b)]
+    note, apart, bars = x.note, "" if x.same else "other days", tuple[Bar, ...]()
+    if x.a != x.b:
+        apart = "not in both" if x.a is None or x.b is None else notation.number(abs(x.a - x.b))
+    if x.parts:
+        a, b = (round(SCALE / 2 * (value or 0) / (most or 1), 2) for value in (x.a, x.b))
+        bars = (Bar(SCALE / 2 - a, a, "solid"), Bar(SCALE / 2, b, "half"))
+    if x.group == "day":
+        ratings = (x.parts[0].a, x.parts[0].b)
+        texts = [
+            f"{au}, rated {r:.0f}" if r is not None else "rest" for au, r in zip(texts, ratings, strict=True)
+        ]
+    elif x.group == "pattern":
+        differing = (f"{d.term[:3]} {d.a:.0f} : {d.b:.0f}" for d in x.parts if not d.same)
+        note = ", ".join(said.replace(" ", "\N{NO-BREAK SPACE}") for said in differing)
+    return Row((Bit(texts[0]),), (Bit(texts[1]),), apart, x.term, note, bars=bars)
+
+
+def _listing(x: Listing) -> Row:
+    between = " / " if x.noun == "set" else ", "
+    a, b = (between.join(y for y in one if y not in other) for one, other in ((x.a, x.b), (x.b, x.a)))
+    last = notation.count(len(x.b), x.noun)
+    return Row(
+        a=(Bit(a),) if a else (),
+        b=(Bit(b),) if b else (),
+        words="differs" if a or b else "",
+        term=x.term,
+        note=last if len(x.a) == len(x.b) else f"{len(x.a)} against {last}",
+        both=between.join(y for y in x.a if y in x.b),
     )
 
 
-def _dates(head: WeekHead) -> str:
-    sunday = date.fromisoformat(head.monday) + timedelta(days=DAYS_IN_WEEK - 1)
-    return notation.date_range(head.monday, sunday.isoformat())
-
-
-def _when(head: WeekHead) -> str:
-    return f"{head.gym}, {notation.iso_week(head.week)}"
-
-
-def _day(day: DayPair, names: Both[str]) -> DayRows:
-    differing = sum(not piece.same for piece in day.pieces)
-    if day.same:
-        verdict = "the same in both"
-    elif "only" in day.differs:
-        verdict = f"only in {names.b if day.heads.a is None else names.a}"
-    elif not differing:
-        verdict = "the same training, other words"
-    else:
-        verdict = f"{differing} of {notation.count(len(day.pieces), 'part')} {_differ(differing)}"
-    return DayRows(
-        anchor=day.day,
-        name=DAY_NAMES[day.day],
-        same=day.same,
-        verdict=verdict,
-        a=_day_side(day.heads.a),
-        b=_day_side(day.heads.b),
-        pieces=tuple(_piece(piece, names) for piece in day.pieces),
+def _rule(rule: Difference[RuleResult]) -> Row:
+    sides = [side for side in (rule.a, rule.b) if side]
+    levels = (f"weight {side.weight}" if side.level == "weight" else side.level for side in sides)
+    cost, measure = (abs(getattr(rule.a, f, 0) - getattr(rule.b, f, 0)) for f in ("cost", "measure"))
+    apart = (
+        notation.count(cost, "point")
+        if cost
+        else notation.amount(measure, rule.known.unit)
+        if measure
+        else ""
+    )
+    a, b = (_rule_side(side, rule.words) for side in (rule.a, rule.b))
+    return Row(
+        a=a,
+        b=b,
+        words=apart or ("not in both" if rule.alone else listed(rule.words)),
+        term=rule.key if "wording" in rule.words else notation.sentence(rule.known.statement),
+        note=f"{rule.key}, {' / '.join(sorted(set(levels)))}",
     )
 
 
-def _differ(amount: int) -> str:
-    return "differs" if amount == 1 else "differ"
-
-
-def _day_side(head: DayHead | None) -> DaySide | None:
-    if head is None:
-        return None
-    return DaySide(head.title, hardness(head.hardness), f"effort {head.rating} of 10")
-
-
-def _piece(piece: PiecePair, names: Both[str]) -> PieceRows:
-    heads = piece.heads
-    versions = tuple(_version(version, names) for version in piece.versions)
-    kits = tuple(version for version in versions if not version.floor)
-    alike = kits if all(version.same for version in kits) else ()
-    return PieceRows(
-        heading=HEADINGS[piece.kind],
-        same=piece.same,
-        head=RowView(
-            a=_piece_side(heads.a, piece),
-            b=_piece_side(heads.b, piece),
-            same=not piece.differs,
-            words=pair_verdict(piece.differs, heads, names),
-        ),
-        drills=_drills(heads),
-        versions=tuple(version for version in versions if version not in alike),
-        alike=alike,
-        alike_names=listed(version.name for version in alike),
+def _rule_side(side: RuleResult | None, differs: Sequence[str]) -> tuple[Bit, ...]:
+    if side is None:
+        return (Bit("not a rule here", "name"),)
+    kept = "nothing" if side.level == "watch" else "holds"
+    measure = notation.amount(side.measure, side.unit) if side.measure else kept
+    cost = f", {notation.count(side.cost, 'point')}" if side.level == "weight" else ""
+    hidden = len(side.places) - PLACES_SHOWN
+    told = (
+        side.statement if "wording" in differs else "",
+        f"because {side.because}" if "reason" in differs else "",
+        *(place.said for place in side.places[:PLACES_SHOWN]),
+        f"and {hidden} more" if hidden > 0 else "",
     )
-
-
-def _piece_side(head: PieceHead | None, piece: PiecePair) -> SideView | None:
-    if head is None:
-        return None
-    differs = piece.differs
-    rest = [Bit(f"{head.minutes} min", "minutes" in differs)]
-    if head.domain:
-        rest.append(Bit(f"time domain {head.domain}", "domain" in differs))
-    elif "domain" in differs:
-        rest.append(Bit("no time domain", differs=True))
-    if head.cap_minutes is not None:
-        rest.append(Bit(f"cap {head.cap_minutes} min", "cap" in differs))
-    elif "cap" in differs:
-        rest.append(Bit("no cap", differs=True))
-    if head.drills:
-        rest.append(Bit(notation.count(len(head.drills), "drill"), "drills" in differs))
-    titled = "format" in differs or "scheme" in differs
-    title = "" if head.title == HEADINGS[piece.kind] else notation.times(head.title)
-    return SideView(Bit("", differs=False), Bit(title, titled), tuple(rest))
-
-
-def _drills(heads: Both[PieceHead | None]) -> DrillsView | None:
-    a, b = (head.drills if head else () for head in (heads.a, heads.b))
-    if a == b or not a or not b:
-        return None
-    both = [drill for drill in a if drill in b]
-    return DrillsView(
-        only_a=tuple(drill for drill in a if drill not in b),
-        only_b=tuple(drill for drill in b if drill not in a),
-        both=f"{notation.count(len(both), 'drill')} in both" if both else "no drill in both",
-    )
-
-
-def _version(version: VersionPair, names: Both[str]) -> VersionRows:
-    differing = sum(bool(cell.differs) for cell in version.cells)
-    if version.same:
-        verdict = "the same in both"
-    elif "only" in version.differs:
-        verdict = aspects(("only",), names.a if any(cell.lines.a for cell in version.cells) else names.b)
-    elif differing:
-        verdict = f"{differing} of {notation.count(len(version.cells), 'line')} {_differ(differing)}"
-    else:
-        verdict = f"differs: {aspects(version.differs, names.a)}"
-    rows = [_row(cell, names) for cell in version.cells]
-    if "order" in version.differs:
-        rows.append(_told(Both[str](a="in this order", b="in another order"), ("order",)))
-    if version.forecasts.a or version.forecasts.b:
-        rows.append(_told(version.forecasts, () if version.forecasts.same else ("forecast",)))
-    return VersionRows(version.name, version.floor, version.same, verdict, tuple(rows))
-
-
-def _told(texts: Both[str], differs: Sequence[str]) -> RowView:
-    def side(text: str) -> SideView | None:
-        none = Bit("", differs=False)
-        return SideView(none, none, (Bit(capital(text), bool(differs)),)) if text else None
-
-    return RowView(side(texts.a), side(texts.b), not differs, ", ".join(differs))
-
-
-def _row(cell: Cell, names: Both[str]) -> RowView:
-    return RowView(
-        a=_line(cell.lines.a, cell),
-        b=_line(cell.lines.b, cell),
-        same=not cell.differs,
-        words=pair_verdict(cell.differs, cell.lines, names),
-    )
-
-
-def _line(line: Line | None, cell: Cell) -> SideView | None:
-    if line is None:
-        return None
-    differs = cell.differs
-    rest = _bits(
-        (notation.loads(line.loads) or ("no load" if "load" in differs else ""), "load" in differs),
-        (_scheme(line), "scheme" in differs),
-        (" ".join(notation.sentence(text) for text in (line.start, line.how) if text), "setup" in differs)
-        if "setup" in differs
-        else ("", False),
-    )
-    return SideView(Bit(notation.dose(line), "dose" in differs), Bit(line.name, "movement" in differs), rest)
-
-
-def _bits(*pairs: tuple[str, bool]) -> tuple[Bit, ...]:
-    return tuple(Bit(text, differs) for text, differs in pairs if text)
-
-
-def _scheme(line: Line) -> str:
-    if line.sets is None:
-        return ""
-    parts: Iterable[str] = (
-        "beside the main lift" if line.assistance else "",
-        f"rest {notation.span(line.rest_s)}" if line.rest_s else "",
-        f"{notation.count(line.reserve, 'rep')} in reserve" if line.reserve is not None else "",
-    )
-    return ", ".join(part for part in parts if part)
+    return Bit(f"{measure}{cost}", "name"), *(Bit(notation.sentence(text)) for text in told if text)

@@ -2,15 +2,14 @@
 
 Many weeks can have several layers at their least at once, and to ask for just that, without minimising, is by
 far the quickest question (measured on the demo gym: all layers in a tenth of the time). So that is asked
-first, briefly. What is not had that way is minimised layer by layer, each from the week in hand and with all
-the time that later layers do not need: most of it goes where the best is hard to prove.
+first, briefly. What is not had that way is minimised layer by layer, each from the week that the layer
+before reached, and with all the time but a little that is kept for later ones.
 """
 
 from __future__ import annotations
 
-import time
 from collections.abc import Mapping, Sequence
-from dataclasses import dataclass, field, replace
+from dataclasses import dataclass, replace
 from typing import Any
 
 from ortools.sat.python import cp_model
@@ -19,14 +18,17 @@ from planner.domain.progress import Progress
 from planner.errors import SolverFault
 from planner.rules.base import Expr
 from planner.solve.model.master import LAYERS, Master, set_ceiling, set_range, set_value
-from planner.solve.model.rows import true_slack
 from planner.solve.model.view import least_of, value_of
-from planner.solve.search import Budget, Effort, LayerAnswer, at_once, solve_layer, verdict
+from planner.solve.search import NO_END, Budget, Effort, LayerAnswer, at_once, solve_layer, verdict
+from planner.solve.week_in_hand import as_hint, tight
 
-FIRST_LEAST = 10.0
-"""A first week, where none came by itself, may take so much; not where a theme is sought: that can wait."""
+FIRST_WEEK_WORK = 10.0
+"""Any week, where a layer's search came back without one, may take so much beyond the budget."""
 LATER_SHARE = 0.1
 """Of the whole budget, what is kept back for each layer that is still to come."""
+FIRST_SHARE = 0.3
+"""Of the whole budget, what a layer's first search may take. Then it starts afresh from the week it found: by
+a good week and a bound, presolve makes the model smaller, and the proof is often near."""
 TOGETHER = (("pieces", "lines"), ("rules", "stand-ins", "wishes"))
 """Layers for which it is tried to have them at their least all at once."""
 TOGETHER_WORK = 1.0
@@ -42,13 +44,11 @@ class Climb:
     Attributes:
         answers: by layer; the last one's values are the week in hand.
         values: the week in hand.
-        seconds: wall clock by step, for the benchmark.
         walled: whether any search ran into the wall-clock stop, so that another run may end elsewhere.
     """
 
     answers: dict[str, LayerAnswer]
     values: tuple[int, ...]
-    seconds: dict[str, float] = field(default_factory=dict)
     walled: bool = False
 
 
@@ -96,13 +96,11 @@ def climb(
             continue
         todo = todo[reached:]
         for name in names[reached:] or todo[:1] * (not names):
-            if not way.found.values:
-                first = way.first_week()
-                if not first.values:
-                    return NoWeek(first.status == "impossible", way.found.walled)
             progress(LAYERS[name], 0.9 * (1 - len(todo) / len(master.layers)))
             todo.remove(name)
-            way.minimise(name, len(todo), ruled_out=ruled_out and name == names[reached])
+            answer = way.minimise(name, len(todo), ruled_out=ruled_out and name == names[reached])
+            if not answer.values:
+                return NoWeek(answer.status == "impossible", way.found.walled)
     return way.found
 
 
@@ -129,7 +127,6 @@ class _Way:
         self.known = dict(known)
         self.master, self.seed, self.seconds, self.left = master, seed, seconds, seconds
         self.found = Climb({}, ())
-        self._start = time.perf_counter()
 
     def together(self, names: Sequence[str]) -> tuple[int, bool]:
         """Tries to have layers at their least: all at once, then all but the last, and so on.
@@ -171,41 +168,63 @@ class _Way:
             set_ceiling(self.master, name, None)
         return replace(answer, values=tight(self.master, answer.values)) if answer.values else answer
 
-    def first_week(self) -> LayerAnswer:
-        """Any week."""
-        budget = self.left if "theme" in self.master.layers else FIRST_LEAST
-        answer = self._solve(None, budget)
-        if answer.values:
-            values = tight(self.master, answer.values)
-            self._note("first", replace(answer, values=values))
-        return answer
+    def minimise(self, name: str, later: int, *, ruled_out: bool) -> LayerAnswer:
+        """One layer, from the week in hand and never worse than that; without one, any week will do.
 
-    def minimise(self, name: str, later: int, *, ruled_out: bool) -> None:
-        """One layer, from the week in hand and never worse than that.
+        Only what an earlier layer reached is a start worth giving: from just any week the solver's search
+        takes longer than from none (measured on drawn gyms).
 
         Args:
             name: of the layer.
             later: so many layers are still to come.
             ruled_out: whether its least is known to be out of reach.
+
+        Returns:
+            What it reached; without a week only where there is none, or none was found.
         """
-        objective, last = self.master.layers[name], self.found.values
+        objective, in_hand = self.master.layers[name], self.found.values
         floor = max(least_of(self.master.model, objective) + ruled_out, self._bound(name))
-        in_hand = value_of(objective, last)
-        if verdict(in_hand, floor) == "proved":
-            self._note(name, LayerAnswer("proved", in_hand, floor, last, 0.0, 0.0))
-            return
-        # Nobody asks how good a theme could be at best.
-        effort: Effort = "search" if name == "theme" else "proof"
-        budget = self.left - later * LATER_SHARE * self.seconds
-        new = self._solve(objective, budget, _hint(self.master, last), effort, bound=floor)
-        if new.status == "impossible":
+        best = LayerAnswer("undecided", NO_END, floor, in_hand, 0.0, 0.0)
+        if in_hand:
+            reached = value_of(objective, in_hand)
+            best = replace(best, status=verdict(reached, floor), objective=reached)
+        end = self.left - later * LATER_SHARE * self.seconds
+        if name == "theme":  # nobody asks how good a theme could be at best
+            best = self._better(objective, best, end, "search")
+            return self._note(name, best) if best.values else best
+        if best.status != "proved":
+            best = self._better(objective, best, min(end, FIRST_SHARE * self.seconds), "proof")
+        if best.status == "undecided":
+            best = self._merged(objective, best, replace(self._solve(None, FIRST_WEEK_WORK), bound=floor))
+        if not best.values:
+            return best
+        if best.status != "proved":
+            best = self._better(objective, best, end - best.deterministic, "proof")
+        return self._note(name, best)
+
+    def _better(self, objective: Expr, best: LayerAnswer, work: float, effort: Effort) -> LayerAnswer:
+        """A search from the best week so far, and never worse than that."""
+        hint = as_hint(self.master, best.values) if best.values else ()
+        told = best.bound if best.bound > least_of(self.master.model, objective) else None
+        new = self._solve(objective, work, hint, effort, bound=told)
+        if best.values and new.status == "impossible":
             raise SolverFault("The solver denies a week that it has found itself; please report this.")
-        values = tight(self.master, new.values) if new.values else last
-        values = min(values, last, key=lambda week: value_of(objective, week))
-        reached, bound = value_of(objective, values), max(floor, new.bound) if new.values else floor
-        self._note(name, replace(
-            new, status=verdict(reached, bound), objective=reached, bound=bound, values=values
-        ))  # fmt: skip
+        return self._merged(objective, best, new)
+
+    def _merged(self, objective: Expr, best: LayerAnswer, new: LayerAnswer) -> LayerAnswer:
+        """The better of two weeks under the better of two bounds, with the work of both."""
+        best = replace(
+            best,
+            seconds=best.seconds + new.seconds,
+            deterministic=best.deterministic + new.deterministic,
+            walled=best.walled or new.walled,
+        )
+        if not (new.values or best.values):
+            return replace(best, status=new.status)
+        weeks = [tight(self.master, new.values)] if new.values else []
+        values = min((*weeks, *([best.values] if best.values else [])), key=lambda x: value_of(objective, x))
+        reached, bound = value_of(objective, values), max(best.bound, new.bound) if weeks else best.bound
+        return replace(best, status=verdict(reached, bound), objective=reached, bound=bound, values=values)
 
     def one_more_piece(self) -> bool:
         """Whether it is enough to change one piece more than those that cannot stay, which alone are too few.
@@ -248,45 +267,18 @@ class _Way:
 
     def _bound(self, name: str) -> int:
         """What is known of a layer from an earlier climb."""
-        return self.known[name].bound if name in self.known else -(10**18)
+        return self.known[name].bound if name in self.known else -NO_END
 
-    def _note(self, name: str, answer: LayerAnswer) -> None:
+    def _note(self, name: str, answer: LayerAnswer) -> LayerAnswer:
         """What a layer reached is the week in hand, and no later layer makes it worse."""
-        if not self.found.values:
-            self.found.seconds["first"] = time.perf_counter() - self._start
         self.found.answers[name], self.found.values = answer, answer.values
-        self.found.seconds[name] = answer.seconds
         if name in self.known and answer.objective > self.known[name].objective:
             self.known = {}  # bounds of later layers were proved where this one was better
         if name in self.master.layers:
             set_ceiling(self.master, name, answer.objective)
+        return answer
 
 
 def _open_pieces(master: Master) -> list[cp_model.IntVar]:
     """Of the base plan's pieces, those that may stay or change."""
     return [kept for kept in master.kept.values() if not isinstance(kept, int)]
-
-
-def _hint(master: Master, values: tuple[int, ...]) -> tuple[int, ...]:
-    """The week in hand as a solution of the model as it is now, ceilings included."""
-    out = list(values)
-    for ceiling in master.ceilings.values():
-        out[ceiling.index] = master.model.proto.variables[ceiling.index].domain[0]
-    return tuple(out)
-
-
-def tight(master: Master, values: tuple[int, ...]) -> tuple[int, ...]:
-    """The same week with every slack and surplus pressed down to the true measure."""
-    out = list(values)
-    for t in master.priced:
-        out[t.slack.index] = true_slack(t, value_of(t.term.expr, values))
-    surplus = dict.fromkeys(master.surplus, 0)
-    for raised in master.raised:
-        there = all(values[x.index] for x in raised.literals)
-        out[raised.there.index] = int(there)
-        surplus[raised.where] = max(surplus[raised.where], there * raised.points)
-    days = sum(points for (name, place), points in surplus.items() if name == "rules" and place != "week")
-    surplus["rules", "week"] = max(surplus["rules", "week"], days)
-    for where, points in surplus.items():
-        out[master.surplus[where].index] = points
-    return tuple(out)

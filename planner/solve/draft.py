@@ -19,12 +19,13 @@ from planner.problem.problem import Problem
 from planner.problem.requirements import without
 from planner.rules.base import Expr
 from planner.solve import cuts
-from planner.solve.climb import Climb, NoWeek, bounds_that_hold, climb, tight
+from planner.solve.climb import Climb, NoWeek, bounds_that_hold, climb
 from planner.solve.fill import FILL_BUDGET, Filled, Infeasible, Unknown, fill, floor_of
 from planner.solve.model.master import LAYERS, Master, build_master, least_of, set_ceiling, set_value, switch
 from planner.solve.model.versions import FloorDay
 from planner.solve.model.view import value_of, weighted
 from planner.solve.search import Budget, solve_layer, verdict
+from planner.solve.week_in_hand import tight
 
 NO_WEEK = 10**9
 """Points where no week was found: more than any week has."""
@@ -335,7 +336,7 @@ def _best_nearby(problem: Problem, master: Master, found: Climb, bad: list[Day])
         set_value(model, master.ceilings[name], value_of(layer, values))
     for name, layer in master.layers.items():
         set_ceiling(master, name, max(found.answers[name].objective, value_of(layer, values)))
-    return Climb(found.answers, values, found.seconds)
+    return Climb(found.answers, values)
 
 
 def _hold_other_days(model: cp_model.CpModel, master: Master, found: Climb, bad: list[Day]) -> None:
@@ -359,7 +360,7 @@ def _repair(
     )
     if not again.values:
         return None
-    return Climb(found.answers, tight(master, again.values), found.seconds)
+    return Climb(found.answers, tight(master, again.values))
 
 
 def _stiffness(problem: Problem, master: Master, days: list[Day]) -> Expr:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from contextlib import nullcontext
 from pathlib import Path
 
-from planner.domain.requests import Overrule
+from planner.domain.requests import Requests
 from planner.domain.week import Week
 from planner.load.gym import load_history
 from planner.store.database import FILE_NAME
@@ -34,13 +34,13 @@ def past_weeks(
     return tuple(weeks[name] for name in sorted(weeks, reverse=True)[: max(0, limit)])
 
 
-def overruled(gym_folder: Path, week: str) -> tuple[Overrule, ...]:
-    """What the coach overruled in a week, as the store knows it; nothing where there is no store.
+def requests_kept(gym_folder: Path, week: str) -> Requests:
+    """What the coach asked of a week, as the store has it; nothing where there is no store.
 
     Raises:
         DataError: the store cannot be used.
     """
     if not (gym_folder / FILE_NAME).exists():
-        return ()
+        return Requests()
     with open_store(gym_folder) as store:
-        return store.state(week).requests.overrules
+        return store.state(week).requests

@@ -4,13 +4,15 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from planner.audit.as_written import file_results
-from planner.audit.audit import audit_plan
+from planner.audit.as_written import file_results, marked
+from planner.audit.audit import audit_plan, broken_musts
 from planner.audit.reading import plan_of
+from planner.domain.plan import Plan
 from planner.domain.requests import Requests
 from planner.domain.week import RuleResult, Week
+from planner.errors import DataError
 from planner.problem.problem import Problem
-from planner.store.past import overruled
+from planner.store.past import requests_kept
 from planner.version import program_version
 from planner.weeks.setting import setting_of
 from planner.weeks.written import basis_digest
@@ -19,14 +21,39 @@ from planner.weeks.written import basis_digest
 def audit(week: Week, gym_folder: Path) -> tuple[RuleResult, ...]:
     """Every rule with its measure, then whether the file is what its plan comes to.
 
-    What the coach overruled counts as far as the gym's store knows of it.
+    What the coach overruled or wrote by hand counts as far as the gym's store knows of it.
 
     Raises:
         DataError: the week names what the catalogue does not have or the kit cannot do.
     """
-    setting = setting_of(gym_folder, week.week)
-    asked = Requests(overrules=overruled(gym_folder, week.week))
-    return audit_file(week, setting.asking(asked).problem(seed=week.proof.seed))
+    return audit_file(week, _problem(week, gym_folder))
+
+
+def with_marks(week: Week, gym_folder: Path) -> Week:
+    """The week with every line marked as the coach's that is not what its plan comes to.
+
+    Raises:
+        DataError: as ``audit``; or the file is of another version or from other inputs, or lacks lines, so
+            that nobody knows what was changed in it.
+    """
+    problem, plan = _problem(week, gym_folder), plan_of(week)
+    results, elsewhere = audit_plan(problem, plan), _elsewhere(week, problem)
+    if elsewhere or broken_musts(results[:1]):
+        what = elsewhere or "lines are missing or too many"
+        raise DataError(f"no line can be marked: {what}", advice="Audit it without --mark.")
+    return marked(week, plan, problem, results)
+
+
+def _problem(week: Week, gym_folder: Path) -> Problem:
+    asked = excused(requests_kept(gym_folder, week.week), plan_of(week))
+    return setting_of(gym_folder, week.week).asking(asked).problem(seed=week.proof.seed)
+
+
+def excused(asked: Requests, plan: Plan) -> Requests:
+    """What lets a plan break a must: overrules, and those sessions by hand that it has."""
+    there = [(s.day, s.shape, version) for s in plan.sessions for version in s.versions.values()]
+    by_hand = [s for s in asked.by_hand if all((s.day, s.shape, v) in there for v in s.versions.values())]
+    return Requests(overrules=asked.overrules, by_hand=tuple(by_hand))
 
 
 def audit_file(week: Week, problem: Problem) -> tuple[RuleResult, ...]:

@@ -1,40 +1,54 @@
-"""Two candidate weeks side by side: days, pieces, kit versions and lines aligned, and the figures."""
+"""Two candidate weeks side by side: their difference, their figures, and what it all comes to."""
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
-from typing import TYPE_CHECKING
+from collections.abc import Callable, Iterable, Iterator, Sequence
+from itertools import chain, combinations
+from typing import TYPE_CHECKING, get_args
 
-from planner.domain.comparison import (
-    Aspect,
-    Both,
-    Cell,
-    Comparison,
-    DayHead,
-    DayPair,
-    PieceHead,
-    PieceKind,
-    PiecePair,
-    Tally,
-    VersionPair,
-    WeekHead,
-)
-from planner.domain.gym import DAYS, Day
+from planner.domain.catalogue import PATTERNS, DomainName, Pattern
+from planner.domain.comparison import Comparison, Figure, FigureGroup, ListGroup, Listing, gym_floors
+from planner.domain.difference import Difference, difference
+from planner.domain.gym import DAY_NAMES, DAYS, Day
 from planner.domain.requests import PIECES
-from planner.domain.week import Line, Piece, PieceVersion, Session, Week
+from planner.domain.week import Line, Piece, RuleResult, Session, Week
+from planner.domain.words import listed, spoken
 from planner.errors import DataError
-from planner.weeks.compare_figures import figures
-from planner.weeks.compare_summary import summary
+from planner.prescribe import week_load
+from planner.render.notation import PATTERN_WORDS, count, number
 from planner.weeks.keeping import meant
 from planner.weeks.setting import Setting
 
 if TYPE_CHECKING:
     from planner.store.store import Store
 
-_NOWHERE = 1_000_000
-_FOLLOWS_FLOOR = {"stands_for", "substitution_cost"}
-"""Said of a kit version only because of what the gym floor does: no difference of its own."""
-_FOLLOWS_ROUNDS = {"total", "seconds"}
+PATTERNS_TOLD = 2
+"""How many patterns the summary names: those that are furthest apart."""
+_ALSO = {"kits": "kit versions", "athletes": "athletes"}
+Days = Sequence[Difference[Session]]
+_WORK: dict[Pattern, str] = {
+    "squat": "squatting", "hinge": "hinging", "lunge": "lunging", "horizontal_push": "horizontal pushing",
+    "vertical_push": "vertical pushing", "horizontal_pull": "horizontal pulling",
+    "vertical_pull": "vertical pulling", "carry": "carrying", "trunk": "trunk work", "jump": "jumping",
+    "cyclic": "cyclic work",
+}  # fmt: skip
+_COUNTED: tuple[tuple[FigureGroup, str, str, str, Callable[[Week], float | None]], ...] = (
+    ("training", "Planned load", "rating times minutes, summed", "more planned load",
+     lambda week: week.load.week_au),
+    ("training", "Monotony", "mean day over its standard deviation", "higher monotony",
+     lambda week: week.load.monotony),
+    ("training", "Strain", "load times monotony", "higher strain", lambda week: week.load.strain),
+    ("upkeep", "Points given up", "on weighted rules; fewer is better", "fewer points given up on the rules",
+     lambda week: week.points),
+    ("upkeep", "Musts broken", "", "fewer broken musts",
+     lambda week: sum(1 for rule in week.rules if rule.level == "must" and rule.measure)),
+)  # fmt: skip
+_SIZES = {
+    "Week, items": ("Items of equipment", "distinct, gym floor", "fewer items of equipment"),
+    "Week, sets of stations": ("Set-ups", "distinct sets of stations", "fewer set-ups"),
+    "Movements": ("New movements", "not in the weeks before", "more movements new in four weeks"),
+}
+"""Lists whose length is a figure."""
 
 
 def compare(
@@ -57,24 +71,23 @@ def compare(
     """
     if names[0] == names[1]:
         raise DataError(f'both weeks are called "{names[0]}"', advice="Give them two names.")
-    held = Both[dict[Day, Session]](a={s.day: s for s in a.sessions}, b={s.day: s for s in b.sessions})
-    kits = _kits(a, b)
-    floors = {week.kits[0].id for week in (a, b) if week.kits}
-    days = tuple(
-        _day(day, held.a.get(day), held.b.get(day), kits, floors)
-        for day in DAYS
-        if day in held.a or day in held.b
+    week = difference(a, b)
+    days: Days = week.parts["sessions"]
+    past = week_load.last_weeks(min(a.week, b.week), last_weeks)
+    things = (_things(w, [day.known.day for day in days], past) for w in (a, b))
+    lists = tuple(
+        Listing(group, term, noun, ours, theirs)
+        for (group, term, noun, ours), (*_, theirs) in zip(*things, strict=True)
     )
-    called = Both[str](a=names[0], b=names[1])
-    counts = _tally(days)
-    numbers = figures(a, b, last_weeks)
+    figures = tuple(_figures(a, b, days, lists))
     return Comparison(
-        names=called,
-        heads=Both[WeekHead](a=_week_head(a), b=_week_head(b)),
-        days=days,
-        tally=counts,
-        figures=numbers,
-        summary=summary(called, days, counts, numbers),
+        names=names,
+        week=week,
+        rules=tuple(sorted((rule for rule in week.parts["rules"] if not rule.same), key=_severity)),
+        figures=figures,
+        lists=lists,
+        against=tuple(w.week for w in past),
+        summary=tuple(_summary(names, week, figures)),
     )
 
 
@@ -89,248 +102,153 @@ def compare_kept(store: Store, setting: Setting, a: str, b: str) -> Comparison:
     return compare(one.week, other.week, (one.name, other.name), setting.history)
 
 
-def _week_head(week: Week) -> WeekHead:
-    return WeekHead(week=week.week, monday=week.monday, gym=week.gym, invented=week.invented)
+def _severity(rule: Difference[RuleResult]) -> tuple[object, ...]:
+    broken = any(side.level == "must" and side.measure for side in (rule.a, rule.b) if side)
+    cost, measure = (abs(getattr(rule.a, f, 0) - getattr(rule.b, f, 0)) for f in ("cost", "measure"))
+    return not broken, -cost, -measure, rule.key
 
 
-def _kits(a: Week, b: Week) -> dict[str, str]:
-    """Names of all kit versions, each as early as either week has it."""
-    at: dict[str, list[int]] = {}
-    said: dict[str, set[str]] = {}
-    for week in (a, b):
-        for index, kit in enumerate(week.kits):
-            at.setdefault(kit.id, []).append(index)
-            said.setdefault(kit.id, set()).add(kit.name)
-    order = sorted(at, key=lambda kit: (min(at[kit]), max(at[kit]), kit))
-    return {kit: " / ".join(sorted(said[kit])) for kit in order}
+# Things that a week has ---------------------------------------------------------------------------------
 
 
-def _day(day: Day, a: Session | None, b: Session | None, kits: dict[str, str], floors: set[str]) -> DayPair:
-    pairs = _aligned([_numbered(piece.kind for piece in s.pieces) if s else [] for s in (a, b)])
-    pieces = tuple(
-        _piece(
-            a.pieces[i] if a and i is not None else None,
-            b.pieces[j] if b and j is not None else None,
-            kits,
-            floors,
-        )
-        for i, j in pairs
-    )
-    differs: list[Aspect] = []
-    if a is None or b is None:
-        differs = ["only"]
-    elif all(piece.same for piece in pieces) and _session_rest(a) != _session_rest(b):
-        differs = ["notes"]
-    return DayPair(
-        day=day,
-        heads=Both[DayHead | None](a=_day_head(a), b=_day_head(b)),
-        pieces=pieces,
-        differs=tuple(differs),
-    )
+def _things(
+    week: Week, days: Iterable[Day], past: Sequence[Week]
+) -> Iterator[tuple[ListGroup, str, str, tuple[str, ...]]]:
+    """Group, term, noun, and which there are: the same groups, terms and nouns for either week."""
+    for domain in get_args(DomainName):
+        held = (DAY_NAMES[day][:3] for day in DAYS if week.balance.domains.get(day) == domain)
+        yield "domain", domain.capitalize(), "day", tuple(held)
+    floor = {s.day: [_stations(piece) for piece in s.pieces] for s in week.sessions}
+    for day in days:
+        yield "equipment", DAY_NAMES[day], "station", _ordered(chain(*floor.get(day, ())))
+    each = [stations for pieces in floor.values() for stations in pieces if stations]
+    items = (item for piece in _pieces(week) for line in _floor(piece) for item in line.equipment)
+    yield "equipment", "Week, items", "item", _ordered(items)
+    yield "equipment", "Week, stations", "station", _ordered(chain(*each))
+    yield "equipment", "Week, sets of stations", "set", _ordered(" and ".join(stations) for stations in each)
+    found = {"Movements": _movements, "Pairs in one piece": _pairs, "Formats": _formats} if past else {}
+    for term, of in found.items():
+        old = set(chain(*(of(w) for w in past)))
+        fresh = _ordered(said for key, said in of(week).items() if key not in old)
+        yield "new", term, term.split()[0].lower().rstrip("s"), fresh
 
 
-def _session_rest(session: Session) -> Session:
-    """All of a session but its date and its pieces."""
-    return session.model_copy(update={"date": "", "pieces": ()})
+def _pieces(week: Week) -> Iterator[Piece]:
+    return (piece for session in week.sessions for piece in session.pieces)
 
 
-def _day_head(session: Session | None) -> DayHead | None:
-    if session is None:
-        return None
-    return DayHead(
-        title=session.title,
-        date=session.date,
-        rating=session.rating,
-        hardness=session.hardness,
-    )
+def _floor(piece: Piece) -> tuple[Line, ...]:
+    """The gym floor's lines: those of the first kit version."""
+    return next(iter(piece.versions.values())).lines if piece.versions else ()
 
 
-def _numbered(keys: Iterable[str]) -> list[tuple[str, int]]:
-    """Each key with how often it was there before, so that it is met once."""
-    seen: dict[str, int] = {}
-    out = []
-    for key in keys:
-        seen[key] = seen.get(key, -1) + 1
-        out.append((key, seen[key]))
-    return out
+def _stations(piece: Piece) -> list[str]:
+    """What each line of a piece needs at once: "barbell + rack"."""
+    return sorted({" + ".join(sorted(line.equipment)) for line in _floor(piece) if line.equipment})
 
 
-def _aligned(keys: Sequence[Sequence[tuple[str, int]]]) -> list[tuple[int | None, int | None]]:
-    """Where each key is on the one side and on the other, in an order that favours neither side."""
-    places = [{key: i for i, key in enumerate(side)} for side in keys]
-    rows = [(places[0].get(key), places[1].get(key), key) for key in {*places[0], *places[1]}]
-    rows.sort(key=lambda row: (*_order(row[0], row[1]), row[2]))
-    return [(i, j) for i, j, _ in rows]
+def _ordered(names: Iterable[str]) -> tuple[str, ...]:
+    return tuple(sorted(set(names), key=lambda name: (name.casefold(), name)))
 
 
-def _order(i: int | None, j: int | None) -> tuple[int, int]:
-    low, high = sorted(_NOWHERE if x is None else x for x in (i, j))
-    return low, high
+def _movements(week: Week) -> dict[object, str]:
+    return {line.movement: line.name for piece in _pieces(week) for line in _floor(piece)}
 
 
-def _piece(a: Piece | None, b: Piece | None, kits: dict[str, str], floors: set[str]) -> PiecePair:
-    known = a or b
-    assert known is not None
-    ours, theirs = (piece.versions if piece else {} for piece in (a, b))
-    versions = tuple(
-        _version(kit, name, kit in floors, ours.get(kit), theirs.get(kit))
-        for kit, name in kits.items()
-        if kit in ours or kit in theirs
-    )
-    differs = _piece_differs(a, b)
-    if a and b and not differs and all(v.same for v in versions) and _bare(a) != _bare(b):
-        differs = ("notes",)
-    return PiecePair(
-        kind=known.kind,
-        heads=Both[PieceHead | None](a=_piece_head(a), b=_piece_head(b)),
-        versions=versions,
-        differs=differs,
-    )
-
-
-def _piece_differs(a: Piece | None, b: Piece | None) -> tuple[Aspect, ...]:
-    if a is None or b is None:
-        return ("only",)
-    titled: dict[PieceKind, Aspect] = {"strength": "scheme", "conditioning": "format"}
-    out: list[Aspect] = []
-    if a.kind in titled and _runs(a) != _runs(b):
-        out.append(titled[a.kind])
-    if a.domain != b.domain:
-        out.append("domain")
-    if a.cap_minutes != b.cap_minutes:
-        out.append("cap")
-    if a.minutes != b.minutes:
-        out.append("minutes")
-    if a.drills != b.drills:
-        out.append("drills")
-    return tuple(out)
-
-
-def _runs(piece: Piece) -> tuple[object, ...]:
-    return piece.title, piece.format, piece.shape, piece.rounds, piece.ladder
-
-
-def _bare(piece: Piece) -> object:
-    """All of a piece, but for what its lines say only because of the gym floor's."""
-    versions = {
-        kit: version.model_copy(update={"lines": tuple(_line_rest(x, _FOLLOWS_FLOOR) for x in version.lines)})
-        for kit, version in piece.versions.items()
+def _pairs(week: Week) -> dict[object, str]:
+    return {
+        frozenset((x.movement, y.movement)): " with ".join(sorted((x.name, y.name)))
+        for piece in _pieces(week)
+        for x, y in combinations(_floor(piece), 2)
+        if x.movement != y.movement
     }
-    return piece.model_copy(update={"versions": versions})
 
 
-def _piece_head(piece: Piece | None) -> PieceHead | None:
-    if piece is None:
-        return None
-    return PieceHead(
-        title=piece.title,
-        minutes=piece.minutes,
-        cap_minutes=piece.cap_minutes,
-        format=piece.format,
-        domain=piece.domain,
-        drills=tuple(f"{drill.name}, {drill.dose}" for drill in piece.drills),
-    )
+def _formats(week: Week) -> dict[object, str]:
+    return {piece.format: spoken(piece.format) for piece in _pieces(week) if piece.format}
 
 
-def _version(kit: str, name: str, floor: bool, a: PieceVersion | None, b: PieceVersion | None) -> VersionPair:
-    rows = _line_rows(a.lines if a else (), b.lines if b else ())
-    cells = tuple(
-        Cell(lines=Both[Line | None](a=one, b=other), differs=_line_differs(one, other))
-        for one, other in rows
-    )
-    forecasts = Both[str](a=_forecast(a), b=_forecast(b))
-    differs: list[Aspect] = []
-    if a is None or b is None:
-        differs = ["only"]
+# Figures ------------------------------------------------------------------------------------------------
+
+
+def _figures(a: Week, b: Week, days: Days, lists: Iterable[Listing]) -> Iterator[Figure]:
+    for group, term, note, praise, of in _COUNTED:
+        yield Figure(group, term, of(a), of(b), note, praise)
+    for x in lists:
+        if x.term in _SIZES:
+            term, note, praise = _SIZES[x.term]
+            yield Figure("upkeep", term, len(x.a), len(x.b), note, praise)
+    for day in days:
+        ours, theirs = (side.rating if side else None for side in (day.a, day.b))
+        au = [side.load_au if side else 0 for side in (day.a, day.b)]
+        rating = Figure("day", "rating", ours, theirs)
+        yield Figure("day", DAY_NAMES[day.known.day], au[0], au[1], parts=(rating,))
+    for pattern in PATTERNS:
+        held = [[s.patterns.get(pattern, 0) if s else 0 for s in (day.a, day.b)] for day in days]
+        names = [DAY_NAMES[day.known.day] for day in days]
+        parts = tuple(Figure("pattern", day, x, y) for day, (x, y) in zip(names, held, strict=True))
+        total = [sum(side) for side in zip(*held, strict=True)]
+        if any(total):
+            praise = f"more {_WORK[pattern]}"
+            yield Figure("pattern", PATTERN_WORDS[pattern], total[0], total[1], praise=praise, parts=parts)
+
+
+# Summary ------------------------------------------------------------------------------------------------
+
+
+def _summary(names: tuple[str, str], week: Difference[Week], figures: Sequence[Figure]) -> Iterator[str]:
+    """Sentences, the same whichever way round the weeks are put."""
+    yield _extent(names, week)
+    besides = [*week.own]
+    besides += [name for name in _ALSO if not all(part.same for part in week.parts[name])]
+    if besides:
+        yield f"They differ in {listed(_ALSO.get(x, x) for x in besides)} too."
+    apart = [x for x in figures if x.a != x.b and None not in (x.a, x.b)]
+    # sorted keeps the order of the patterns where they differ by as much
+    widest = sorted((x for x in apart if x.group == "pattern"), key=lambda x: -abs((x.a or 0) - (x.b or 0)))
+    training = [*(x for x in apart if x.group == "training"), *widest[:PATTERNS_TOLD]]
+    if training:
+        yield _praise(names, training)
+    elif any(not day.same for day in week.parts["sessions"]):
+        yield "Load, monotony, strain and patterns are the same in both."
+    upkeep = [x for x in apart if x.group == "upkeep"]
+    if upkeep:
+        yield _praise(names, upkeep)
+
+
+def _extent(names: tuple[str, str], week: Difference[Week]) -> str:
+    """How much differs."""
+    days: Days = week.parts["sessions"]
+    if all(day.same for day in days):
+        return f"{listed(sorted(names))} are the same week, line for line."
+    floors = gym_floors(week)
+    pieces = [piece for day in days for piece in day.parts["pieces"] if piece.known.kind in PIECES]
+    held = [(piece, [v for v in piece.parts["versions"] if v.key in floors]) for piece in pieces]
+    lines = [line for _, versions in held for version in versions for line in version.parts["lines"]]
+    floor = [piece for piece, versions in held if piece.own or any(not x.same for x in versions)]
+    kits = sum(not piece.same for piece in pieces) - len(floor)
+    if floor:
+        apart = sum(not line.same for line in lines)
+        said = f"{len(floor)} of {count(len(pieces), 'piece')} and {apart} of {count(len(lines), 'line')} "
+        said += "differ on the gym floor"
+        said += f", and {count(kits, 'piece')} more only in other kit versions" if kits else ""
+    elif kits:
+        differ = "differs" if kits == 1 else "differ"
+        said = f"The gym floor is the same; {count(kits, 'piece')} {differ} in other kit versions"
     else:
-        if _common(a, b) != _common(b, a):
-            differs.append("order")
-        if not forecasts.same:
-            differs.append("forecast")
-        if a.note != b.note and not differs and not any(cell.differs for cell in cells):
-            differs.append("notes")
-    return VersionPair(
-        kit=kit, name=name, floor=floor, cells=cells, forecasts=forecasts, differs=tuple(differs)
-    )
+        said = "All strength and conditioning is the same"
+    same = [DAY_NAMES[day.known.day] for day in days if day.same]
+    if not same:
+        return f"{said}, and no day is the same."
+    return f"{said}; {listed(same)} {'is' if len(same) == 1 else 'are'} the same."
 
 
-def _forecast(version: PieceVersion | None) -> str:
-    return version.prediction.text if version and version.prediction else ""
-
-
-def _common(of: PieceVersion, other: PieceVersion) -> list[tuple[str, int]]:
-    """The movements that both do, in the order of the first."""
-    there = set(_numbered(line.movement for line in other.lines))
-    return [key for key in _numbered(line.movement for line in of.lines) if key in there]
-
-
-def _line_rows(a: Sequence[Line], b: Sequence[Line]) -> list[tuple[Line | None, Line | None]]:
-    """Each line beside the one that does the same movement, and the rest in order, main lift by main lift."""
-    keys = [_numbered(line.movement for line in side) for side in (a, b)]
-    rows = _aligned(keys)
-    met: list[tuple[int | None, int | None]] = [row for row in rows if None not in row]
-    for beside in (False, True):
-        left = [i for i, j in rows if i is not None and j is None and a[i].assistance == beside]
-        right = [j for i, j in rows if j is not None and i is None and b[j].assistance == beside]
-        both = min(len(left), len(right))
-        left.sort()
-        right.sort()
-        met += zip(left[:both], right[:both], strict=True)
-        met += [(i, None) for i in left[both:]]
-        met += [(None, j) for j in right[both:]]
-
-    def order(row: tuple[int | None, int | None]) -> tuple[object, ...]:
-        i, j = row
-        said = [keys[0][i] if i is not None else ("", 0), keys[1][j] if j is not None else ("", 0)]
-        return *_order(i, j), sorted(said)
-
-    met.sort(key=order)
-    return [(a[i] if i is not None else None, b[j] if j is not None else None) for i, j in met]
-
-
-def _line_differs(a: Line | None, b: Line | None) -> tuple[Aspect, ...]:
-    if a is None or b is None:
-        return ("only",)
-    out: list[Aspect] = []
-    same_movement = a.movement == b.movement
-    if not same_movement:
-        out.append("movement")
-    if a.dose != b.dose:
-        out.append("dose")
-    if _weights(a) != _weights(b) or (same_movement and a.tier != b.tier):
-        out.append("load")
-    if _scheme(a) != _scheme(b):
-        out.append("scheme")
-    if same_movement and (a.start, a.how, a.equipment) != (b.start, b.how, b.equipment):
-        out.append("setup")
-    ignored = _FOLLOWS_FLOOR | _FOLLOWS_ROUNDS
-    if not out and _line_rest(a, ignored) != _line_rest(b, ignored):
-        out.append("notes")
-    return tuple(out)
-
-
-def _weights(line: Line) -> tuple[object, ...]:
-    return tuple((load.athlete, load.kg, load.text) for load in line.loads)
-
-
-def _scheme(line: Line) -> tuple[object, ...]:
-    return line.scheme, line.sets, line.rest_s, line.reserve, line.assistance
-
-
-def _line_rest(line: Line, ignored: set[str]) -> Line:
-    empty = {"stands_for": "", "substitution_cost": 0, "total": 0, "seconds": 0}
-    return line.model_copy(update={name: empty[name] for name in ignored})
-
-
-def _tally(days: Sequence[DayPair]) -> Tally:
-    pieces = [piece for day in days for piece in day.pieces if piece.kind in PIECES]
-    cells = [cell for piece in pieces for v in piece.versions if v.floor for cell in v.cells]
-    return Tally(
-        days=len(days),
-        days_differ=sum(not day.same for day in days),
-        pieces=len(pieces),
-        pieces_differ=sum(not piece.floor_same for piece in pieces),
-        kits_differ=sum(piece.floor_same and not piece.same for piece in pieces),
-        lines=len(cells),
-        lines_differ=sum(bool(cell.differs) for cell in cells),
-    )
+def _praise(names: tuple[str, str], figures: Iterable[Figure]) -> str:
+    """Who has more, or fewer where that is what counts: "A has more planned load (2,310 against 2,200)"."""
+    by_name: dict[str, list[str]] = {}
+    for x in figures:
+        more = not x.praise.startswith("fewer")
+        first, second = sorted(((x.a or 0, names[0]), (x.b or 0, names[1])), reverse=more)
+        said = f"{x.praise} ({number(first[0])} against {number(second[0])})"
+        by_name.setdefault(first[1], []).append(said)
+    return "; ".join(f"{name} has {listed(what)}" for name, what in by_name.items()) + "."

@@ -1,53 +1,56 @@
-"""The differences between two plans on the gym floor: pieces and lines."""
+"""The differences between two plans: pieces on the gym floor, and stand-ins in the other kit versions."""
 
 from __future__ import annotations
 
 from collections.abc import Iterable
 
 from planner.domain.base import Value
+from planner.domain.difference import difference
 from planner.domain.gym import Day
-from planner.domain.plan import Plan, SessionPlan, VersionPlan
+from planner.domain.plan import ConditioningLine, Plan, StrengthLine
 from planner.domain.requests import PIECES
 
 
 class PieceChange(Value):
-    """A piece that changed.
+    """A piece that changed on the gym floor.
 
     Attributes:
         day: of the week.
         piece: strength or conditioning.
-        before: line ids of the old one, or empty where the day is new.
-        after: of the new one, or empty where the day is gone.
-        shape_changed: whether the conditioning runs another way.
-        gone: lines that were removed.
+        gone: lines that were removed: a movement with its scheme, or its dose and load.
         new: lines that were added.
     """
 
     day: Day
     piece: str
-    before: tuple[str, ...]
-    after: tuple[str, ...]
-    shape_changed: bool
     gone: tuple[str, ...]
     new: tuple[str, ...]
 
 
-class VersionChange(Value):
-    """A piece that is unchanged on the gym floor but changed in another kit version.
+class VersionChange(PieceChange):
+    """A piece that is unchanged on the gym floor but has other movements in another kit version.
 
     Attributes:
-        day: of the week.
-        piece: strength or conditioning.
         kit: id of the kit version.
-        gone: movements that were removed.
-        new: movements that were added.
     """
 
-    day: Day
-    piece: str
     kit: str
-    gone: tuple[str, ...]
-    new: tuple[str, ...]
+
+
+def plan_changes(before: Plan, after: Plan) -> tuple[PieceChange, ...]:
+    """Every piece that differs on the gym floor, in day order; the floor is each session's first version."""
+    out = []
+    for day in difference(before, after).parts["sessions"]:
+        a, b = (next(iter(side.versions.values())) if side else None for side in (day.a, day.b))
+        for piece in PIECES:
+            apart = [line for line in difference(a, b).parts[piece] if not line.same]
+            if apart or (piece == "conditioning" and "shape" in day.own):
+                gone, new = (
+                    tuple(_said(x) for x in side if x)
+                    for side in ([x.a for x in apart], [x.b for x in apart])
+                )
+                out.append(PieceChange(day=day.known.day, piece=piece, gone=gone, new=new))
+    return tuple(out)
 
 
 def version_changes(before: Plan, after: Plan, changes: Iterable[PieceChange]) -> tuple[VersionChange, ...]:
@@ -58,56 +61,21 @@ def version_changes(before: Plan, after: Plan, changes: Iterable[PieceChange]) -
         after: the new one.
         changes: pieces that differ on the floor, as ``plan_changes`` has them.
     """
-    differing = {(c.day, c.piece) for c in changes}
-    old, out = {s.day: s for s in before.sessions}, []
-    for session in after.sessions:
-        was = old.get(session.day)
+    out, differing = [], {(change.day, change.piece) for change in changes}
+    for day in difference(before, after).parts["sessions"]:
+        if day.a is None or day.b is None:
+            continue
+        kits = [kit for kit in day.b.versions if kit in day.a.versions][1:]
         for piece in PIECES:
-            if was is None or (session.day, piece) in differing:
-                continue
-            for kit in list(session.versions)[1:]:
-                if kit not in was.versions:
-                    continue
-                then = [x.movement for x in getattr(was.versions[kit], piece)]
-                now = [x.movement for x in getattr(session.versions[kit], piece)]
-                if set(then) != set(now):
-                    gone, new = [m for m in then if m not in now], [m for m in now if m not in then]
-                    change = VersionChange(
-                        day=session.day, piece=piece, kit=kit, gone=tuple(gone), new=tuple(new)
-                    )
-                    out.append(change)
+            for kit in kits if (day.key, piece) not in differing else ():
+                lines = difference(day.a.versions[kit], day.b.versions[kit]).parts[piece]
+                gone, new = (tuple(x.key for x in lines if getattr(x, side) is None) for side in "ba")
+                if gone or new:
+                    out.append(VersionChange(day=day.known.day, piece=piece, kit=kit, gone=gone, new=new))
     return tuple(out)
 
 
-def plan_changes(before: Plan, after: Plan) -> tuple[PieceChange, ...]:
-    """Every piece that differs on the gym floor (each session's first version), in day order."""
-    old = {s.day: s for s in before.sessions}
-    new = {s.day: s for s in after.sessions}
-    out = []
-    for day in sorted({*old, *new}, key=("mon", "tue", "wed", "thu", "fri", "sat", "sun").index):
-        for piece in PIECES:
-            a, b = piece_lines(old.get(day), piece), piece_lines(new.get(day), piece)
-            shape = piece == "conditioning" and _shape(old.get(day)) != _shape(new.get(day))
-            if set(a) != set(b) or shape:
-                gone = tuple(x for x in a if x not in b)
-                fresh = tuple(x for x in b if x not in a)
-                out.append(
-                    PieceChange(
-                        day=day, piece=piece, before=a, after=b, shape_changed=shape, gone=gone, new=fresh
-                    )
-                )
-    return tuple(out)
-
-
-def piece_lines(session: SessionPlan | None, piece: str) -> tuple[str, ...]:
-    """Movements of a piece on the gym floor, each with its scheme, or tier and dose."""
-    if session is None:
-        return ()
-    floor: VersionPlan = next(iter(session.versions.values()))
-    if piece == "strength":
-        return tuple(f"{x.movement} {x.scheme}{' beside' if x.assistance else ''}" for x in floor.strength)
-    return tuple(f"{x.movement} {x.tier} {x.dose}" for x in floor.conditioning)
-
-
-def _shape(session: SessionPlan | None) -> str:
-    return session.shape if session else ""
+def _said(line: StrengthLine | ConditioningLine) -> str:
+    if isinstance(line, StrengthLine):
+        return f"{line.movement} {line.scheme}{' beside' if line.assistance else ''}"
+    return f"{line.movement} {line.tier} {line.dose}"

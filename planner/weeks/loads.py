@@ -10,17 +10,8 @@ from planner.errors import DataError
 from planner.load.catalogue import load_catalogue
 from planner.load.gym import load_gym
 from planner.prescribe.loads import scheme_percent
-from planner.prescribe.member_loads import (
-    MemberLoad,
-    Tested,
-    check_usual,
-    find_lift,
-    find_schemes,
-    lift_tested,
-    member_load,
-    one_rm_kg,
-    read_reps_max,
-)
+from planner.prescribe.member_loads import MemberLoad, find_lift, find_schemes, member_load
+from planner.prescribe.one_rm import Reading, check_usual, one_rm_kg, read_reps_max, reading_of
 
 
 @dataclass(frozen=True)
@@ -51,7 +42,7 @@ class Answer:
     """
 
     lift: str
-    tested: Tested
+    tested: Reading
     spread: bool
     schemes: tuple[SchemeLoads, ...]
     bars: tuple[float, ...] = ()
@@ -75,7 +66,7 @@ def member_answer(
         lift: name or id of a lift on the bar.
         scheme: id, or sets and reps such as "4x6".
         one_rm: 1RM in kg.
-        reps_max: a set to failure such as "4@75", instead of it.
+        reps_max: a set to failure such as "4@75", instead of a 1RM.
         bar: mass of the bar in kg; all the gym's bars if None.
         of: the lift that the 1RM or the set is of, where the lift is trained as a share of another.
         meant: whether a 1RM out of the usual range is meant.
@@ -95,7 +86,7 @@ def member_answer(
     held = gym.inventory.get("barbell", {})
     known = tuple(sorted(kg for kg, count in held.items() if count)) if isinstance(held, dict) else ()
     movement = find_lift(lift, catalogue)
-    tested = lift_tested(movement, catalogue, of)
+    tested = reading_of(movement, catalogue, of)
     if not meant:
         for best in bests:
             check_usual(best, movement, tested, gym)

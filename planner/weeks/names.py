@@ -13,7 +13,7 @@ from planner.weeks.setting import Setting
 
 
 def movement_named(catalogue: Catalogue, word: str) -> str:
-    """The id of a movement, from its id or its name, in any case: ``overhead squat``.
+    """The id of a movement, from its id or its name, in any case: ``bench press``.
 
     Raises:
         DataError: there is none; suggests the nearest.

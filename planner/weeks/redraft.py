@@ -5,20 +5,21 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from planner.audit.reading import plan_of
-from planner.audit.wishes import unmet_wishes
 from planner.domain.base import Value
 from planner.domain.changes import GymChanges
+from planner.domain.difference import difference
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.plan import Plan
 from planner.domain.progress import Progress, quiet
 from planner.domain.record import Candidate
 from planner.domain.requests import Lock, Wish
-from planner.domain.week import LINES_LAYER, PIECES_LAYER, RULES_LAYER, Load, Session, Week
+from planner.domain.week import LINES_LAYER, PIECES_LAYER, RULES_LAYER, Week
 from planner.errors import NoPlanError
 from planner.problem.requirements import CAP, MOST_LINES_A_DAY
 from planner.weeks.diff import PieceChange, VersionChange, plan_changes, version_changes
 from planner.weeks.keeping import keep, meant
 from planner.weeks.setting import Setting
+from planner.weeks.wishes import unmet
 from planner.weeks.written import written_week
 
 if TYPE_CHECKING:
@@ -115,7 +116,7 @@ def redraft(
         points_after=new.points,
         versions=version_changes(base, drafted.plan, differing),
         loads_only=_other_loads(week, new, {c.day for c in differing}),
-        unmet=tuple(_unmet(here, wish, seed, seconds) for wish in unmet_wishes(problem, drafted.plan)),
+        unmet=tuple(_unmet(here, wish, seed, seconds) for wish in unmet(new, here.requests.wishes)),
     )
 
 
@@ -217,24 +218,9 @@ def _name(setting: Setting, line: str) -> str:
 
 
 def _other_loads(before: Week, after: Week, changed: set[Day]) -> tuple[Day, ...]:
-    """Days with the same lines and other loads."""
-    old = {s.day: s for s in before.sessions}
-    out = []
-    for session in after.sessions:
-        was = old.get(session.day)
-        if was is None or session.day in changed:
-            continue
-        kits = {k.id for k in before.kits} & {k.id for k in after.kits}
-        if _loads(was, kits) != _loads(session, kits):
-            out.append(session.day)
-    return tuple(out)
-
-
-def _loads(session: Session, kits: set[str]) -> list[tuple[Load, ...]]:
-    return [
-        line.loads
-        for piece in session.pieces
-        for kit, version in piece.versions.items()
-        if kit in kits
-        for line in version.lines
-    ]
+    """Days with the same lines on the gym floor, and other loads in some kit version."""
+    days = difference(before, after).parts["sessions"]
+    return tuple(
+        day.known.day for day in days
+        if not day.alone and day.key not in changed and {"load", "plates"}.intersection(day.words)
+    )  # fmt: skip

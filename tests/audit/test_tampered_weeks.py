@@ -17,9 +17,11 @@ from planner.audit.as_written import AS_WRITTEN, BY_HAND, ORIGIN
 from planner.audit.audit import STRUCTURE, audit_plan, broken_musts, total_cost
 from planner.audit.doses import DOSES, is_usual
 from planner.audit.reading import plan_of
+from planner.domain.requests import Ban, Overrule, Requests
 from planner.domain.week import RuleResult, Week
 from planner.errors import DataError
 from planner.problem.problem import Problem
+from planner.weeks import audit as auditing
 from planner.weeks.audit import audit_file
 from planner.weeks.draft import draft
 from tests.prescribe import builders
@@ -107,6 +109,8 @@ def test_a_dose_that_the_catalogue_does_not_list_is_noted_and_breaks_nothing(
         ((1, 10, 20), 40, {}, False),
         ((1, 10, 20), 40, {"format": "chipper", "rounds": 1}, True),
         ((1, 10, 20), 30, {"format": "chipper", "rounds": 1}, False),
+        ((1, 10, 60), 100, {"format": "chipper", "rounds": 1}, True),
+        ((1, 10, 60), 120, {"format": "chipper", "rounds": 1}, False),
         ((1, 10, 21), 45, {"ladder": (21, 15, 9)}, True),
         ((1, 10, 20), 45, {"ladder": (21, 15, 9)}, False),
         ((10, 21), 45, {"ladder": (21, 15, 9)}, False),
@@ -185,8 +189,8 @@ def test_two_days_with_one_lift_break_the_rule_that_says_so(problem: Problem, tr
 
 # What follows from the plan --------------------------------------------------------------------------------
 
-GIVEN = {"seed", "solver", "variables", "constraints", "inputs_digest"}
-"""What a file says of how it was found, which does not follow from its plan."""
+PROOF = {"objective", "bound", "gap", "status"}
+"""Of how the week was found, these have to fit the plan and each other; the rest does not follow from it."""
 
 
 @cache
@@ -215,7 +219,8 @@ def leaves(node: Any, path: tuple[Any, ...] = ()) -> Iterator[tuple[Any, ...]]:
 
 def derived() -> list[tuple[Any, ...]]:
     """Those that follow from plan and inputs, or name them."""
-    return [x for x in leaves(small_tree()) if not (GIVEN & set(x) or ("proof" in x and "seconds" in x))]
+    every = leaves(small_tree())
+    return [x for x in every if x[0] != "inputs_digest" and (x[0] != "proof" or x[-1] in PROOF)]
 
 
 def at(tree: Tree, path: tuple[Any, ...]) -> Any:
@@ -315,6 +320,29 @@ def test_a_line_that_the_coach_marked_is_told_as_such_and_breaks_nothing() -> No
     assert not broken_musts(tuple(results.values()))
     (place,) = results[BY_HAND].places
     assert "too heavy: Ask me., in place of" in place.sentence
+
+
+def test_the_lines_that_differ_are_marked_and_no_others(monkeypatch: pytest.MonkeyPatch) -> None:
+    monkeypatch.setattr(auditing, "_problem", lambda _week, _folder: small_problem())
+    path = a_loaded_line()
+    tree = changed((*path, "too_heavy"), "Ask me.")
+    week = auditing.with_marks(Week.model_validate_json(json.dumps(tree)), folder())
+
+    at(tree, path)["by_hand"] = True
+    assert json.loads(week.model_dump_json()) == tree
+    with pytest.raises(DataError, match="no line can be marked: the file was written by version 0"):
+        auditing.with_marks(week.model_copy(update={"program": "0.0.1"}), folder())
+
+
+def test_only_overrules_and_sessions_by_hand_that_the_file_has_excuse_it() -> None:
+    plan = plan_of(small.week())
+    floor = [s.model_copy(update={"versions": {"floor": s.versions["floor"]}}) for s in plan.sessions]
+    other = floor[1].model_copy(update={"shape": floor[0].shape, "day": floor[1].day})
+    overrule = Overrule(rule="easy-day", place="week", reason="a competition")
+    asked = Requests(overrules=(overrule,), by_hand=(floor[0], other), bans=(Ban(movement="burpee"),))
+
+    assert other.shape != floor[1].shape
+    assert auditing.excused(asked, plan) == Requests(overrules=(overrule,), by_hand=(floor[0],))
 
 
 def test_a_marked_line_still_needs_plates_that_there_are() -> None:

@@ -217,7 +217,7 @@ def test_no_week_exits_with_3_and_changes_nothing(
         (("overrule", "easy-dayy", "thu", "--because", "a party"), 'Did you mean "easy-day"?'),
         (("overrule", "easy-day", "week"), "say why"),
         (("why", "mon", "strenth"), 'Did you mean "strength"?'),
-        (("why-not", "mon", "overhed squat"), 'Did you mean "overhead squat"?'),
+        (("why-not", "mon", "bench pres"), 'Did you mean "bench press"?'),
         (("choose", "Q"), 'no candidate "Q"'),
         (("log", "mon", "doen"), 'Did you mean "done"?'),
         (("log", "mon", "done"), "is chosen yet"),

@@ -67,23 +67,23 @@ def lift(id_: str, of: str, percent: int, setups=(BAR,), **changes) -> Movement:
     return movement(id_, modality="loaded", lift=share, setups=setups, **changes)
 
 
-def scheme(id_: str = "three_by_eight", **changes) -> Scheme:
-    """Three sets of eight across, unless changed."""
+def scheme(id_: str = "four_by_five", **changes) -> Scheme:
+    """Four sets of five across, unless changed."""
     fields = {
         "id": id_,
-        "name": "Three sets of eight across",
+        "name": "Four sets of five across",
         "goal": "strength",
-        "sets": 3,
-        "reps": 8,
+        "sets": 4,
+        "reps": 5,
         "tier": "heavy",
         "reserve": 1,
         "rest_s": 120,
-        "build_up": ((50, 6), (70, 4), (88, 2)),
+        "build_up": ((55, 5), (75, 3), (90, 1)),
         "effort": 3,
         "seconds_per_rep": 3,
         "limited": "three seconds down; one rep in reserve",
-        "limited_reps": 12,
-        "say": "The same weight on each set.",
+        "limited_reps": 9,
+        "say": "One weight, four good sets.",
     }
     return Scheme.model_validate({**fields, **changes})
 
@@ -122,9 +122,9 @@ def movements() -> dict[str, Movement]:
     entries = (
         lift("back_squat", "back_squat", 100, (RACK, FLOOR), easier=({"to": "air_squat", "how": "no bar"},)),
         lift("front_squat", "front_squat", 100, (RACK, FLOOR)),
-        lift("overhead_squat", "back_squat", 62, (RACK, FLOOR), takes=Takes(overhead=2)),
+        lift("push_press", "strict_press", 125, (RACK, BAR), patterns={"vertical_push": 100}),
         lift("deadlift", "deadlift", 100, patterns={"hinge": 100}),
-        lift("hang_clean", "clean_and_jerk", 95, patterns={"hinge": 60, "squat": 40}),
+        lift("power_snatch", "snatch", 88, patterns={"hinge": 70, "vertical_push": 30}),
         movement("air_squat"),
         movement("burpee", patterns={"horizontal_push": 50, "jump": 50}, takes=Takes(contacts=1)),
         movement("bar_hop", setups=(Setup(needs=("barbell",)), Setup()), patterns={"jump": 100}),
@@ -182,8 +182,10 @@ def catalogue() -> Catalogue:
         scheme(),
         scheme(
             "beside",
-            name="Three sets of eight",
+            name="Three sets of ten",
             goal="assistance",
+            sets=3,
+            reps=10,
             tier="light",
             reserve=3,
             build_up=(),
@@ -238,7 +240,7 @@ def version(
     """Lines of one kit version: (movement, assistance) and (movement, dose, tier)."""
     return VersionPlan(
         strength=tuple(
-            StrengthLine(movement=m, scheme="beside" if beside else "three_by_eight", assistance=beside)
+            StrengthLine(movement=m, scheme="beside" if beside else "four_by_five", assistance=beside)
             for m, beside in strength
         ),
         conditioning=tuple(ConditioningLine(movement=m, dose=n, tier=t) for m, n, t in conditioning),
@@ -250,11 +252,11 @@ def plan(week: str = "2026-W49") -> Plan:
     squat = {
         "floor": version(
             (("back_squat", False), ("split_squat", True)),
-            (("deadlift", 15, "light"), ("hang_clean", 12, "light"), ("overhead_squat", 9, "light")),
+            (("front_squat", 6, "light"), ("push_press", 10, "light"), ("power_snatch", 8, "light")),
         ),
         "home_barbell": version(
             (("back_squat", False), ("split_squat", True)),
-            (("deadlift", 15, "light"), ("hang_clean", 12, "light"), ("overhead_squat", 9, "light")),
+            (("front_squat", 6, "light"), ("push_press", 10, "light"), ("power_snatch", 8, "light")),
         ),
         "one_plate": version(
             (("plate_squat", False), ("split_squat", True)),

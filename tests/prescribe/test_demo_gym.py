@@ -34,15 +34,16 @@ def stock(kit: int) -> Stock:
 
 
 @pytest.mark.parametrize("kit", [0, 1])
-def test_one_bar_for_deadlift_hang_clean_and_overhead_squat(kit: int) -> None:
+def test_one_bar_for_front_squat_push_press_and_power_snatch(kit: int) -> None:
+    """0.88 of a snatch of 70 kg and 47.5 kg, and of that 57 percent: 35.1 kg and 23.8 kg."""
     catalogue, gym = known()
     held = stock(kit)
     lines = []
-    for name in ("deadlift", "hang_clean", "overhead_squat"):
+    for name in ("front_squat", "push_press", "power_snatch"):
         setup = usable_setup(catalogue.movements[name], held.held)
         assert setup is not None
         lines.append((catalogue.movements[name], setup, "light"))
-    for athlete, kg in zip(gym.athletes, (42.5, 30), strict=True):
+    for athlete, kg in zip(gym.athletes, (35, 25), strict=True):
         assert [load.kg for load in conditioning_loads(lines, held, athlete) if load] == [kg] * 3
 
 

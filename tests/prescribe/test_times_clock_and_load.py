@@ -61,23 +61,37 @@ def test_cap_comes_from_the_slow_athlete() -> None:
 
 @given(st.integers(1, 12), st.integers(1, 12), st.booleans(), st.integers(1, 40))
 def test_clock_adds_up(sets: int, reps: int, beside: bool, cap: int) -> None:
-    for main, form in (
-        (scheme(sets=sets, reps=reps), shape(cap_minutes=cap)),
-        (None, shape()),
-        (scheme(), None),
-    ):
-        entries = class_clock(main, beside, form)
-        assert sum(e.minutes for e in entries) == session_minutes(main, beside, form)
+    """Block by block from the figures of scheme and shape.
+
+    Three seconds a rep, two minutes a rest, the build-up's twelve reps and a minute after each of its sets.
+    """
+    seconds = 12 * 3 + 3 * 60 + sets * reps * 3 + (sets - 1) * 120
+    strength = -(-seconds // 60) + 2 * beside
+    both = {
+        "Brief": 2,
+        "Warm-up": 9,
+        "Strength": strength,
+        "Change over": 3,
+        "Conditioning": cap,
+        "Cool-down": 4,
+    }
+    no_strength = {k: n for k, n in both.items() if k not in {"Strength", "Change over"}}
+    no_piece = {k: n for k, n in both.items() if k not in {"Conditioning", "Change over"}}
+    main, form = scheme(sets=sets, reps=reps), shape(cap_minutes=cap)
+    for chosen, run, wanted in ((main, form, both), (None, form, no_strength), (main, None, no_piece)):
+        entries = class_clock(chosen, beside, run)
+        assert {e.label: e.minutes for e in entries} == wanted
+        assert session_minutes(chosen, beside, run) == sum(wanted.values())
         starts = [e.start_minute for e in entries]
-        assert starts == [sum(e.minutes for e in entries[:i]) for i in range(len(entries))]
+        assert starts == [sum([*wanted.values()][:i]) for i in range(len(wanted))]
 
 
 def test_strength_minutes() -> None:
-    """Build-up of 12 reps and 3 minutes, then 24 reps and two rests of 2 min: 528 s."""
-    assert strength_minutes(scheme(), assistance=False) == 9
-    assert strength_minutes(scheme(), assistance=True) == 11
+    """Build-up of 9 reps and 3 minutes, then 20 reps and three rests of 2 min: 627 s."""
+    assert strength_minutes(scheme(), assistance=False) == 11
+    assert strength_minutes(scheme(), assistance=True) == 13
     assert strength_minutes(None, assistance=True) == 0
-    assert session_minutes(scheme(), assistance=True, shape=shape()) == 2 + 9 + 11 + 3 + 17 + 4
+    assert session_minutes(scheme(), assistance=True, shape=shape()) == 2 + 9 + 13 + 3 + 17 + 4
 
 
 def test_worked_example() -> None:

@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import pytest
 
+from planner.domain.catalogue import Takes
 from planner.domain.week import DrillLine
 from planner.domain.words import clock, listed, spelt
 from planner.prescribe import sentences
 from planner.prescribe.warm_up import PHASES, cool_down, warm_up
 
-from .builders import drills, movement, movements, table
+from .builders import drills, lift, movement, movements, table
 
 NEEDS = ("pulse", "hips", "knees", "ankles", "shoulders", "trunk", "landing")
 ALL = movements()
@@ -84,10 +85,14 @@ def test_rating_anchors() -> None:
     assert sentences.rating_words(9) == "between very hard and maximal"
 
 
-def test_too_heavy_overhead_means_front_squats_or_half_the_reps() -> None:
-    """A fact of the trade."""
-    text = sentences.too_heavy(ALL["overhead_squat"], 9, ALL, shared_bar=True)
-    assert text == "Too heavy overhead? Do front squats with the same bar, or fewer reps, not fewer than 5."
+def test_too_heavy_overhead_means_the_same_bar_on_the_shoulders_or_half_the_reps() -> None:
+    lunges = {
+        i: lift(i, "snatch", 75, takes=Takes(overhead=2)) for i in ("overhead_lunge", "front_rack_lunge")
+    }
+    text = sentences.too_heavy(lunges["overhead_lunge"], 11, lunges, shared_bar=True)
+    assert text == (
+        "Too heavy overhead? Do front rack lunges with the same bar, or fewer reps, not fewer than 6."
+    )
 
 
 def test_half_the_dose_is_the_least() -> None:

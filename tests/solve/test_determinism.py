@@ -53,6 +53,12 @@ def test_another_seed_still_gives_a_week_as_good() -> None:
     assert b.bound <= a.objective
 
 
+def test_steps_of_a_draft_follow_one_another_and_do_not_overlap() -> None:
+    took = draft_plan(demo_problem(*SMALL, kits=2), 2.0).timings
+
+    assert sum(took[step] for step in ("build", "lines", "versions")) == pytest.approx(took["total"])
+
+
 # Statuses -----------------------------------------------------------------------------------------------
 
 

@@ -146,7 +146,7 @@ def test_why_and_compare_speak_of_the_candidates(store: Store) -> None:
     floor = next(s for s in plan_of(small.week(1)).sessions if s.day == "mon").versions["floor"]
     assert [r.movement for r in reasons] == [x.movement for x in floor.strength]
     made = compare_kept(store, small.setting(), "A", "B")
-    assert (made.names.a, made.names.b) == ("A", "B")
+    assert made.names == ("A", "B")
 
 
 def test_log_needs_a_chosen_week(store: Store) -> None:

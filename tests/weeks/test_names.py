@@ -20,10 +20,10 @@ def setting() -> Setting:
 
 
 def test_movements_by_id_or_name_and_the_nearest_word(setting: Setting) -> None:
-    for word in ("overhead_squat", "overhead squat", " Overhead  Squat", "overhead-squat"):
-        assert names.movement_named(setting.catalogue, word) == "overhead_squat"
-    with pytest.raises(DataError, match='Did you mean "overhead squat"'):
-        names.movement_named(setting.catalogue, "overhed squat")
+    for word in ("bench_press", "bench press", " Bench  Press", "bench-press"):
+        assert names.movement_named(setting.catalogue, word) == "bench_press"
+    with pytest.raises(DataError, match='Did you mean "bench press"'):
+        names.movement_named(setting.catalogue, "bench pres")
 
 
 def test_items_and_days(setting: Setting) -> None:

@@ -8,7 +8,8 @@ from hypothesis import strategies as st
 
 from planner.domain.gym import DAYS
 from planner.domain.week import Line, Load, Piece, Session, Week
-from planner.prescribe.balance import exposures, floor_lines
+from planner.prescribe.balance import balance, exposures, floor_lines
+from planner.prescribe.week_load import week_load
 from tests.render.sample_week import sample_week
 
 EQUIPMENT = {
@@ -24,9 +25,11 @@ def changed(old: Any, /, **update: Any) -> Any:
     return old.model_copy(update=update)
 
 
-def sound(session: Session) -> Session:
-    """With the exposures that its lines have; the sample's own are written by hand."""
-    return changed(session, patterns=exposures(floor_lines(session)))
+def sound(week: Week, sessions: tuple[Session, ...]) -> Week:
+    """With exposures, balance and load as these sessions have them; the sample's own are written by hand."""
+    counted = tuple(changed(s, patterns=exposures(floor_lines(s))) for s in sessions)
+    load = week_load(week.week, counted, ())
+    return changed(week, sessions=counted, balance=balance(counted), load=load)
 
 
 def base_week() -> Week:
@@ -40,10 +43,8 @@ def base_week() -> Week:
         versions = {kit: changed(v, lines=tuple(line(y) for y in v.lines)) for kit, v in x.versions.items()}
         return changed(x, versions=versions, format=FORMATS[number % 4] if x.kind == "conditioning" else "")
 
-    sessions = tuple(
-        sound(changed(s, pieces=tuple(piece(p, n) for p in s.pieces))) for n, s in enumerate(week.sessions)
-    )
-    return changed(week, sessions=sessions)
+    sessions = (changed(s, pieces=tuple(piece(p, n) for p in s.pieces)) for n, s in enumerate(week.sessions))
+    return sound(week, tuple(sessions))
 
 
 BASE = base_week()
@@ -53,8 +54,8 @@ def with_piece(week: Week, day: int, kind: str, **update: Any) -> Week:
     session = week.sessions[day]
     pieces = tuple(changed(p, **update) if p.kind == kind else p for p in session.pieces)
     sessions = list(week.sessions)
-    sessions[day] = sound(changed(session, pieces=pieces))
-    return changed(week, sessions=tuple(sessions))
+    sessions[day] = changed(session, pieces=pieces)
+    return sound(week, tuple(sessions))
 
 
 def with_line(week: Week, day: int, kind: str, kit: str = "gym_floor", at: int = 0, **update: Any) -> Week:
@@ -79,12 +80,12 @@ def weeks(draw: st.DrawFn, week: str = "2025-W49") -> Week:
         pieces = tuple(_piece(draw, p) for p in session.pieces if draw(st.integers(0, 9)))
         rating = draw(st.integers(1, 10))
         moved = changed(session, day=DAYS[day], pieces=pieces, rating=rating, load_au=rating * 60)
-        sessions.append(sound(moved))
+        sessions.append(moved)
     rules = tuple(
         changed(rule, measure=n, cost=n * rule.weight) for rule in BASE.rules
         if (n := draw(st.integers(-1, 2))) >= 0
     )  # fmt: skip
-    return changed(BASE, week=week, sessions=tuple(sessions), rules=rules)
+    return sound(changed(BASE, week=week, rules=rules), tuple(sessions))
 
 
 def _piece(draw: st.DrawFn, piece: Piece) -> Piece:

@@ -46,12 +46,10 @@ def candidates_table(states: Iterable[WeekState]) -> Table:
 
 def request_lines(requests: Requests) -> Iterator[str]:
     """One line for each lock, ban, wish and overrule."""
-    from planner.weeks.requests import wish_words
-
     yield from (f"{x.words()}." for x in requests.locks)
     yield from (f"{DAY_NAMES[s.day]} was written by hand, and is locked." for s in requests.by_hand)
     yield from (f"{capital(b.words())}." for b in requests.bans)
-    yield from (f"Asked for: {wish_words(w)}." for w in requests.wishes)
+    yield from (f"Asked for: {w.words()}." for w in requests.wishes)
     yield from (f"{o.rule} does not count at {o.place}: {o.reason}." for o in requests.overrules)
 
 
