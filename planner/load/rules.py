@@ -61,7 +61,17 @@ def load_rules(folder: Path, gym_folder: Path | None = None) -> tuple[Rule, ...]
             _add(node, rules, problems)
     own = gym_folder / OVERLAY if gym_folder else None
     if own is not None and own.exists():
+        first: dict[str, Located] = {}
         for node in _entries(own, problems):
+            rule = node.data.get("id") if isinstance(node.data, dict) else None
+            if isinstance(rule, str) and rule in first:
+                line = first[rule].place("id").line
+                problems.append(
+                    Mistake(node.place("id"), f'"{rule}" is in this file twice; first on line {line}')
+                )
+                continue
+            if isinstance(rule, str):
+                first[rule] = node
             _overlay(node, rules, problems)
     if problems:
         refuse(problems)
