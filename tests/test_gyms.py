@@ -10,7 +10,7 @@ from planner.domain.week import Week
 from planner.load.gym import load_gym
 from planner.solve.model.master import build_master, set_ceiling
 from planner.solve.model.view import least_of
-from planner.solve.search import Budget, solve_layer
+from planner.solve.search.solver import Budget, solve_layer
 from planner.weeks.setting import Setting
 from tests.gyms import drawn, drawn_gym, kept_in, with_past
 from tests.render.sample_week import sample_week

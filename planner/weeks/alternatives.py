@@ -167,8 +167,8 @@ class _Search:
 
     def another(self, theme: Theme, seconds: float) -> bool:
         """Looks for a week that differs from all others and beats them at a theme, and adds it."""
-        from planner.solve.draft import finish
         from planner.solve.model.master import seek
+        from planner.solve.search.draft import finish
 
         kit = self.problem.gym.kits[0].id
         known = [theme.figure(version_days(self.problem, plan_of(w), kit)) for w in self.weeks]

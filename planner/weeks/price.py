@@ -78,7 +78,7 @@ def price_kept(
 
 def _prices_of_musts(problem: Problem, cost: int, seconds: float, progress: Progress) -> Iterator[Price]:
     """Musts that save something against the least that the rules can cost as they are."""
-    from planner.solve.draft import least_points
+    from planner.solve.search.draft import least_points
 
     musts = [r for r in problem.rules if r.must]
     progress("The least that the rules can cost", 0.0)

@@ -91,8 +91,8 @@ def redraft(
         NoPlanError: no week meets all locks and musts; says what clashes, and for a locked day that needs
             something that was lost, the smallest change inside that day.
     """
-    from planner.solve.draft import draft_plan
     from planner.solve.explain.no_week import explain_no_week
+    from planner.solve.search.draft import draft_plan
 
     base = plan_of(week)
     here = (setting.changed(changes) if changes else setting).asking(setting.requests, base)
@@ -175,7 +175,7 @@ def _certificate(changed: int, bound: int, lifted: tuple[str, ...]) -> str:
 
 def _unmet(setting: Setting, wish: Wish, seed: int, seconds: float) -> UnmetWish:
     """What meeting a wish would change, with as little else as can be."""
-    from planner.solve.draft import draft_plan
+    from planner.solve.search.draft import draft_plan
 
     drafted = draft_plan(setting.problem(seed=seed, stay_near=True, insisted=(wish,)), seconds)
     if drafted.proof is None:
@@ -189,7 +189,7 @@ def _unmet(setting: Setting, wish: Wish, seed: int, seconds: float) -> UnmetWish
 
 def _offers(setting: Setting, base: Plan, seed: int, seconds: float) -> tuple[str, ...]:
     """For each locked day that cannot stay, the smallest change inside it, each found by a solve."""
-    from planner.solve.draft import draft_plan
+    from planner.solve.search.draft import draft_plan
 
     requests, out = setting.requests, []
     for day in {lock.day: None for lock in requests.locks if lock.of_pieces}:

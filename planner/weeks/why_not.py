@@ -100,7 +100,7 @@ def why_not(
 
 def _free(setting: Setting, seed: int, seconds: float, progress: Progress) -> TierProof | None:
     """What the weighted rules cost in a week with it that need not be like any other."""
-    from planner.solve.draft import draft_plan
+    from planner.solve.search.draft import draft_plan
 
     progress("A week with it that may change all else", 0.5)
     drafted = draft_plan(setting.problem(seed=seed), seconds)

@@ -33,8 +33,8 @@ def solved_week(problem: Problem, seconds: float, progress: Progress = quiet) ->
         NoPlanError: the musts cannot all hold, or no week was found in the time.
         SolverFault: a fault of ours.
     """
-    from planner.solve.draft import draft_plan
     from planner.solve.explain.no_week import explain_no_week
+    from planner.solve.search.draft import draft_plan
 
     drafted = draft_plan(problem, seconds, progress)
     if drafted.plan is None or drafted.proof is None:

@@ -8,7 +8,7 @@ from planner.audit.audit import audit_plan, broken_musts
 from planner.domain.plan import ConditioningLine, Plan, SessionPlan, VersionPlan
 from planner.errors import DataError
 from planner.problem.problem import Problem
-from planner.solve.draft import draft_plan
+from planner.solve.search.draft import draft_plan
 from tests import oracle
 from tests.solve.random_problems import random_problem
 

@@ -26,7 +26,7 @@ Row = dict[str, Any]
 def measured(about: int, days: int, seconds: float, seed: int) -> Row:
     """Drafts one week and says how it went."""
     from planner.domain.gym import DAYS as WEEK_DAYS
-    from planner.solve.draft import draft_plan
+    from planner.solve.search.draft import draft_plan
     from tests.solve.demo import demo_problem
 
     problem = demo_problem(about, WEEK_DAYS[:days], seed)
@@ -51,7 +51,7 @@ def phases(problem: Any, seconds: float, seed: int) -> dict[str, float]:
     from ortools.sat.python import cp_model
 
     from planner.solve.model.master import build_master
-    from planner.solve.search import Budget, parameters
+    from planner.solve.search.solver import Budget, parameters
 
     class Improving(cp_model.CpSolverSolutionCallback):
         def __init__(self) -> None:

@@ -70,14 +70,14 @@ def command_lines(draw: st.DrawFn, folder: Path, gym: Path) -> list[str]:
 @contextmanager
 def no_search(monkeypatch: pytest.MonkeyPatch) -> Iterator[None]:
     """Everything but the search itself, which is another test's business and takes seconds."""
-    from planner.solve import draft, search
+    from planner.solve.search import draft, solver
 
     def stop(*_: object, **__: object) -> None:
         raise NoPlanError("the search would begin here")
 
     with monkeypatch.context() as patch:
         patch.setattr(draft, "draft_plan", stop)
-        patch.setattr(search, "stoppable", stop)
+        patch.setattr(solver, "stoppable", stop)
         yield
 
 

@@ -171,7 +171,7 @@ def program(text: str, cwd: Path) -> subprocess.Popen[str]:
 
 TWO_SEARCHES = """
 from ortools.sat.python import cp_model
-from planner.solve.search import Budget, at_once, solve_layer
+from planner.solve.search.solver import Budget, at_once, solve_layer
 
 def search(seed):
     model = cp_model.CpModel()  # more pigeons than holes, and nothing said of how many there are

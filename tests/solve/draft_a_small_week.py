@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import sys
 
-from planner.solve.draft import draft_plan
+from planner.solve.search.draft import draft_plan
 from tests.solve.demo import demo_problem
 
 

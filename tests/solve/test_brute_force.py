@@ -10,7 +10,7 @@ from planner.audit.audit import audit_plan, broken_musts, total_cost
 from planner.domain.plan import Plan
 from planner.domain.substitution import substitution_cost
 from planner.problem.problem import Problem
-from planner.solve.draft import Drafted, draft_plan
+from planner.solve.search.draft import Drafted, draft_plan
 from tests import oracle
 from tests.rules.universe import catalogue, gym, rule, universe, with_windows
 from tests.solve.random_problems import random_problem

@@ -12,10 +12,10 @@ from ortools.sat.python import cp_model
 
 from planner.audit.audit import audit_plan, broken_musts, total_cost
 from planner.errors import SolverFault
-from planner.solve.draft import draft_plan
 from planner.solve.model.master import build_master, set_ceiling
 from planner.solve.model.view import value_of
-from planner.solve.search import Budget, solve_layer
+from planner.solve.search.draft import draft_plan
+from planner.solve.search.solver import Budget, solve_layer
 from tests.rules.solving import least
 from tests.rules.universe import catalogue, gym, rule, universe
 from tests.solve.demo import demo_problem

@@ -18,7 +18,7 @@ from planner.domain.gym import Day
 from planner.domain.plan import ConditioningLine, SessionPlan, VersionPlan
 from planner.domain.requests import Ban, Lock, Overrule, Requests
 from planner.problem.problem import Problem, assemble_problem
-from planner.solve.draft import draft_plan
+from planner.solve.search.draft import draft_plan
 from tests import oracle
 from tests.rules.universe import WEEK, rule
 from tests.solve.random_problems import random_problem

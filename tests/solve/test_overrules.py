@@ -13,7 +13,7 @@ from planner.audit.audit import audit_plan, broken_musts, total_cost
 from planner.domain.requests import Overrule, Requests
 from planner.problem.problem import Problem
 from planner.rules import Rule
-from planner.solve.draft import draft_plan
+from planner.solve.search.draft import draft_plan
 from tests import oracle
 from tests.solve.random_problems import random_problem
 

@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 
 from planner.domain.requests import Overrule, Requests
-from planner.solve import draft
-from planner.solve.climb import Climb
-from planner.solve.draft import draft_plan
+from planner.solve.search import draft
+from planner.solve.search.draft import draft_plan
+from planner.solve.search.lexicographic import Reached
 from tests import oracle
 from tests.rules.universe import catalogue, gym, rule, universe
 from tests.solve.random_problems import random_problem
@@ -20,11 +20,11 @@ SECONDS = 5.0
 
 def test_a_bound_below_what_was_reached_is_never_called_proved(monkeypatch: pytest.MonkeyPatch) -> None:
     """A search that stops one point short of its proof: the week says so, by just that point."""
-    real, shown = draft.climb, 0
+    real, shown = draft.solve_layers, 0
 
     def unsure(*given: Any, **more: Any) -> Any:
         step = real(*given, **more)
-        if not isinstance(step, Climb):
+        if not isinstance(step, Reached):
             return step
         answers = {
             name: replace(a, bound=a.bound - 1, status="not proved") if a.bound > 0 else a
@@ -32,7 +32,7 @@ def test_a_bound_below_what_was_reached_is_never_called_proved(monkeypatch: pyte
         }
         return replace(step, answers=answers)
 
-    monkeypatch.setattr(draft, "climb", unsure)
+    monkeypatch.setattr(draft, "solve_layers", unsure)
     for number in range(12):
         drafted = draft_plan(random_problem(number, late=False), SECONDS)
         for tier in drafted.proof.tiers if drafted.proof else ():

@@ -12,9 +12,9 @@ from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, Ver
 from planner.domain.requests import Ban, Overrule, Requests, Wish
 from planner.problem.requirements import CAP, MOST_LINES_A_DAY, requirements_of, without
 from planner.rules import RULE_ADAPTER
-from planner.solve import draft as drafting
-from planner.solve.draft import draft_plan
-from planner.solve.fill import Unknown
+from planner.solve.search import draft as drafting
+from planner.solve.search.draft import draft_plan
+from planner.solve.search.fill import Unknown
 from planner.weeks.price import price
 from planner.weeks.redraft import redraft
 from planner.weeks.setting import Setting

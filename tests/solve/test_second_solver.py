@@ -10,7 +10,7 @@ from ortools.sat.python import cp_model
 from planner.domain.gym import Day
 from planner.solve.model.master import build_master
 from planner.solve.model.view import value_of, weighted
-from planner.solve.search import Budget, solve_layer
+from planner.solve.search.solver import Budget, solve_layer
 from tests.rules.solving import Floor, all_solutions
 from tests.solve.demo import demo_problem
 from tests.solve.random_problems import random_problem

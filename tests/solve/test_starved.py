@@ -16,13 +16,13 @@ from planner.domain.progress import quiet
 from planner.errors import SolverFault
 from planner.problem.problem import Problem
 from planner.rules.base import Expr
-from planner.solve import climb as climbing
-from planner.solve import search
-from planner.solve.climb import Climb, NoWeek, bounds_that_hold, climb
-from planner.solve.draft import draft_plan
 from planner.solve.model.master import Master, build_master
 from planner.solve.model.view import total, value_of, weighted
-from planner.solve.search import Budget, LayerAnswer, solve_layer, verdict
+from planner.solve.search import lexicographic as climbing
+from planner.solve.search import solver
+from planner.solve.search.draft import draft_plan
+from planner.solve.search.lexicographic import NoWeek, Reached, bounds_that_hold, solve_layers
+from planner.solve.search.solver import Budget, LayerAnswer, solve_layer, verdict
 from tests import oracle
 from tests.rules.universe import rule, universe
 from tests.solve.demo import Day, demo_problem
@@ -104,7 +104,7 @@ def test_a_solver_that_contradicts_itself_is_not_believed(
             return float(super().best_objective_bound) + off
 
     model, objective, _ = a_cover(1)
-    monkeypatch.setattr(search.cp_model, "CpSolver", Off)
+    monkeypatch.setattr(solver.cp_model, "CpSolver", Off)
 
     with pytest.raises(SolverFault, match="please report"):
         solve_layer(model, objective, Budget(1.0, 1))
@@ -124,7 +124,7 @@ def test_a_gap_is_never_called_proved(monkeypatch: pytest.MonkeyPatch, claimed: 
             return float(super().best_objective_bound) - 1
 
     model, objective, best = a_cover(1)
-    monkeypatch.setattr(search.cp_model, "CpSolver", Unsure)
+    monkeypatch.setattr(solver.cp_model, "CpSolver", Unsure)
 
     if claimed == cp_model.OPTIMAL:
         with pytest.raises(SolverFault, match="please report"):
@@ -149,10 +149,10 @@ def test_the_wall_clock_stop_is_said_and_the_end_of_the_budget_is_not_called_so(
 def climbed(number: int, work: float, known: dict[str, LayerAnswer] | None = None) -> tuple[Master, Any]:
     problem = random_problem(number, late=False)
     master = build_master(problem)
-    return master, climb(master, problem.seed, work, quiet, known)
+    return master, solve_layers(master, problem.seed, work, quiet, known)
 
 
-def starved() -> Iterator[tuple[int, Master, Climb]]:
+def starved() -> Iterator[tuple[int, Master, Reached]]:
     for number in PROBLEMS:
         for work in STARVED:
             master, found = climbed(number, work)
@@ -245,7 +245,7 @@ def test_a_bound_holds_among_weeks_at_least_as_good_in_the_layers_before_it() ->
     assert worse_rules == {"rules": 2}
 
 
-def a_week_and_its_price() -> tuple[Problem, Climb]:
+def a_week_and_its_price() -> tuple[Problem, Reached]:
     """No squats as main lifts, at a point each; and what a climb reaches."""
     wish = rule(
         kind="limit",
@@ -256,8 +256,8 @@ def a_week_and_its_price() -> tuple[Problem, Climb]:
         weight=1,
     )
     problem = universe((wish,))
-    found = climb(build_master(problem), 1, 1.0, quiet)
-    assert isinstance(found, Climb)
+    found = solve_layers(build_master(problem), 1, 1.0, quiet)
+    assert isinstance(found, Reached)
     return problem, found
 
 
@@ -269,9 +269,9 @@ def test_bounds_of_an_earlier_climb_go_where_a_layer_before_them_got_worse() -> 
     squats = [x.literal for x in mains if x.facts.movement.id == "squat"]
     master.model.add(total(squats) > found.answers["rules"].objective)
 
-    again = climb(master, 1, 1.0, quiet, known)
+    again = solve_layers(master, 1, 1.0, quiet, known)
 
-    assert isinstance(again, Climb)
+    assert isinstance(again, Reached)
     assert again.answers["rules"].objective > found.answers["rules"].objective
     assert again.answers["stand-ins"].bound <= again.answers["stand-ins"].objective < 100_000
 
@@ -281,4 +281,4 @@ def test_a_bound_of_an_earlier_climb_that_is_wrong_is_a_fault() -> None:
     known = {**found.answers, "stand-ins": answer(100_000, 100_000)}
 
     with pytest.raises(SolverFault, match="none below 100000"):
-        climb(build_master(problem), 1, 1.0, quiet, known)
+        solve_layers(build_master(problem), 1, 1.0, quiet, known)

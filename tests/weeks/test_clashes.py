@@ -18,8 +18,8 @@ from planner.domain.week import Week
 from planner.errors import NoPlanError
 from planner.problem.problem import Problem
 from planner.problem.requirements import Requirement
-from planner.solve.draft import draft_plan
 from planner.solve.explain.clashes import Clashes, Switchboard, find_clashes
+from planner.solve.search.draft import draft_plan
 from planner.weeks.redraft import redraft
 from tests import oracle
 from tests.rules.universe import catalogue, gym, rule, universe

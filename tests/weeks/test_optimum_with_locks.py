@@ -10,7 +10,7 @@ from planner.audit.audit import audit_plan, total_cost
 from planner.audit.reading import plan_of
 from planner.domain.groups import PatternOrGroup
 from planner.domain.requests import Lock, Requests
-from planner.solve.draft import draft_plan
+from planner.solve.search.draft import draft_plan
 from tests import oracle
 from tests.weeks.tiny import SECONDS, allowed_weeks, changed_pieces, drafted, plan
 

@@ -12,9 +12,9 @@ from planner.audit.reading import plan_of
 from planner.domain.changes import GymChanges
 from planner.domain.requests import Ban, Lock, Requests
 from planner.errors import NoPlanError
-from planner.solve.draft import draft_plan
 from planner.solve.model.master import build_master
-from planner.solve.search import Budget, solve_layer
+from planner.solve.search.draft import draft_plan
+from planner.solve.search.solver import Budget, solve_layer
 from planner.weeks.redraft import LINES_LAYER, PIECES_LAYER, Redrafted, redraft
 from planner.weeks.setting import Setting
 from planner.weeks.written import solved_week

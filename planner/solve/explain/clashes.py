@@ -15,10 +15,10 @@ from typing import Literal
 
 from planner.problem.problem import Problem
 from planner.problem.requirements import Requirement, without
-from planner.solve import cuts
-from planner.solve.fill import Filled, Infeasible, fill, floor_of
 from planner.solve.model.master import ASIDE, Master, build_master, set_ceiling, set_range, switch
-from planner.solve.search import Budget, at_once, core_of, solve_layer
+from planner.solve.search import cuts
+from planner.solve.search.fill import Filled, Infeasible, fill, floor_of
+from planner.solve.search.solver import Budget, at_once, core_of, solve_layer
 
 PROBE = 4.0
 """Deterministic budget of one solve."""

@@ -11,12 +11,12 @@ from planner.errors import NoPlanError
 from planner.problem.checks import too_little
 from planner.problem.problem import Problem
 from planner.problem.requirements import Requirement, without
-from planner.solve.draft import Drafted
 from planner.solve.explain.clashes import Clash, find_clashes
-from planner.solve.fill import Infeasible, fill
 from planner.solve.model.fixed import base_lines, piece_literals
 from planner.solve.model.master import Master
 from planner.solve.model.versions import FloorDay
+from planner.solve.search.draft import Drafted
+from planner.solve.search.fill import Infeasible, fill
 
 UNDECIDED = "No week was found in the time given, and none was ruled out."
 

@@ -11,7 +11,7 @@ from planner.problem.problem import Problem
 from planner.solve.model.master import Master
 from planner.solve.model.versions import FloorDay, build_versions, points_by_line, session_of
 from planner.solve.model.view import value_of, weighted
-from planner.solve.search import Budget, solve_layer
+from planner.solve.search.solver import Budget, solve_layer
 
 FILL_BUDGET = 4.0
 """Deterministic seconds for one filling."""

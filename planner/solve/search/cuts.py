@@ -18,11 +18,11 @@ from planner.problem.problem import Problem
 from planner.problem.requirements import NEAR
 from planner.rules import Rule
 from planner.rules.limit import Limit
-from planner.solve.fill import Filled, Infeasible, fill
 from planner.solve.model.master import ASIDE, Master, Raised, set_range
 from planner.solve.model.rows import true_slack
 from planner.solve.model.versions import FloorDay
 from planner.solve.model.view import value_of
+from planner.solve.search.fill import Filled, Infeasible, fill
 
 Floor = Mapping[Day, FloorDay]
 

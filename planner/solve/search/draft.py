@@ -18,14 +18,14 @@ from planner.domain.week import Proof, TierProof
 from planner.problem.problem import Problem
 from planner.problem.requirements import without
 from planner.rules.base import Expr
-from planner.solve import cuts
-from planner.solve.climb import Climb, NoWeek, bounds_that_hold, climb
-from planner.solve.fill import FILL_BUDGET, Filled, Infeasible, Unknown, fill, floor_of
 from planner.solve.model.master import LAYERS, Master, build_master, least_of, set_ceiling, set_value, switch
 from planner.solve.model.versions import FloorDay
 from planner.solve.model.view import value_of, weighted
-from planner.solve.search import Budget, solve_layer, verdict
-from planner.solve.week_in_hand import tight
+from planner.solve.search import cuts
+from planner.solve.search.fill import FILL_BUDGET, Filled, Infeasible, Unknown, fill, floor_of
+from planner.solve.search.lexicographic import NoWeek, Reached, bounds_that_hold, solve_layers
+from planner.solve.search.solver import Budget, solve_layer, verdict
+from planner.solve.search.week_in_hand import tight
 
 NO_WEEK = 10**9
 """Points where no week was found: more than any week has."""
@@ -35,9 +35,9 @@ ROUND = 0.02
 MORE_TIME = 4
 """A filling that came to nothing in its time gets so many times as much."""
 MOST_REPAIRS = 6
-"""So many repairs are tried before the layers are climbed again."""
+"""So many repairs are tried before the layers are solved again."""
 AGAIN_SHARE = 0.5
-"""Of the budget, what climbing again may take."""
+"""Of the budget, what solving them again may take."""
 MOST_LATE, LATE_WORK = 8, 1.0
 """Climbs, and the work of each, beyond the budget where it filled no week: any week is better than none."""
 MOST_POLISHED = 8
@@ -118,13 +118,13 @@ def least_points(problem: Problem, seconds: float) -> tuple[int, int]:
 class _Whole:
     """A week with everything, and what it truly costs, layer by layer."""
 
-    found: Climb
+    found: Reached
     filled: Filled
     reached: dict[str, int]
 
 
 class _Drafting:
-    """One run: climb, fill, cut, until the filled week costs what the first stage said, or the time is up."""
+    """One run: solve, fill, cut, until the filled week costs what the first stage said, or the time is up."""
 
     def __init__(
         self, master: Master, problem: Problem, seconds: float, progress: Progress, timings: dict[str, float]
@@ -136,13 +136,13 @@ class _Drafting:
         self.late = 0
         self.walled = False
         self.best: _Whole | None = None
-        self.last: Climb | None = None
+        self.last: Reached | None = None
 
     def run(self) -> Drafted:
         start = time.perf_counter()
-        step = climb(self.master, self.problem.seed, self.seconds, self.progress)
+        step = solve_layers(self.master, self.problem.seed, self.seconds, self.progress)
         self.timings["lines"] = time.perf_counter() - start
-        while isinstance(step, Climb):
+        while isinstance(step, Reached):
             self.last, self.walled = step, self.walled or step.walled
             self.progress("Doses and kit versions", 0.92)
             following = self._fill(step)
@@ -160,7 +160,7 @@ class _Drafting:
         kept = frozenset(key for key, expr in self.master.kept.items() if value_of(expr, values))
         return Drafted(plan, self._proof(self.best), timings=self.timings, kept=kept)
 
-    def _fill(self, found: Climb) -> Climb | NoWeek | None:
+    def _fill(self, found: Reached) -> Reached | NoWeek | None:
         """Fills a week's lines; the next week to try, or None where nothing is to gain or no time left."""
         master, problem = self.master, self.problem
         floor = floor_of(master, problem, found.values)
@@ -186,19 +186,19 @@ class _Drafting:
         self.repairs += 1
         return mended or self._again(found)
 
-    def _again(self, found: Climb) -> Climb | NoWeek | None:
+    def _again(self, found: Reached) -> Reached | NoWeek | None:
         """Climbs all layers once more under the new cuts; None where the time is up."""
         if self.left <= 0:
             if self.best is not None or self.late == MOST_LATE:
                 return NoWeek(certain=False) if self.best is None else None
             self.late += 1
         work = max(self.left, LATE_WORK)
-        step = climb(self.master, self.problem.seed, work, self.progress, known=found.answers)
-        if isinstance(step, Climb):
+        step = solve_layers(self.master, self.problem.seed, work, self.progress, known=found.answers)
+        if isinstance(step, Reached):
             self.left -= sum(a.deterministic for a in step.answers.values())
         return step
 
-    def _cheaper(self, found: Climb, floor: dict[Day, FloorDay], filled: Filled) -> Climb | NoWeek | None:
+    def _cheaper(self, found: Reached, floor: dict[Day, FloorDay], filled: Filled) -> Reached | NoWeek | None:
         """Another week that may be cheaper, where this one costs more than the first stage counted for it."""
         counted = {name: value_of(expr, found.values) for name, expr in self.master.measures.items()}
         reached = self._reached(found, filled)
@@ -214,7 +214,7 @@ class _Drafting:
                 return nearby
         return self._again(found)
 
-    def _reached(self, found: Climb, filled: Filled) -> dict[str, int]:
+    def _reached(self, found: Reached, filled: Filled) -> dict[str, int]:
         """What a week truly costs: what its lines decide, and what its filling does."""
         values = found.values
         reached = {name: value_of(expr, values) for name, expr in self.master.measures.items()}
@@ -276,7 +276,7 @@ def _better(one: _Whole, other: _Whole) -> bool:
 # Mending ------------------------------------------------------------------------------------------------
 
 
-def _nearby(problem: Problem, master: Master, found: Climb, days: Iterable[Day]) -> Climb | None:
+def _nearby(problem: Problem, master: Master, found: Reached, days: Iterable[Day]) -> Reached | None:
     """Other lines for some days, no dearer than the layers are held at; wishes may go for stand-ins."""
     model = master.model.clone()
     again = _repair(problem, master, found, list(days), model)
@@ -308,7 +308,7 @@ def _costs_more(problem: Problem, day: Day, facts: LineFacts, filled: Filled, ba
     return filled.points_by_line[day][facts] > least
 
 
-def _mended(problem: Problem, master: Master, found: Climb, bad: list[Day]) -> Climb | None:
+def _mended(problem: Problem, master: Master, found: Reached, bad: list[Day]) -> Reached | None:
     """A week without what was cut, at least at what cost there is.
 
     Other lines on those days, then on all; then a week that costs wishes. Where a layer was not proved best,
@@ -328,7 +328,7 @@ def _mended(problem: Problem, master: Master, found: Climb, bad: list[Day]) -> C
     return None if proved else _best_nearby(problem, master, found, bad)
 
 
-def _best_nearby(problem: Problem, master: Master, found: Climb, bad: list[Day]) -> Climb | None:
+def _best_nearby(problem: Problem, master: Master, found: Reached, bad: list[Day]) -> Reached | None:
     """With all other days as they are, the least of one layer after the other; ceilings rise to that."""
     model, values = master.model.clone(), found.values
     _hold_other_days(model, master, found, bad)
@@ -342,10 +342,10 @@ def _best_nearby(problem: Problem, master: Master, found: Climb, bad: list[Day])
         set_value(model, master.ceilings[name], value_of(layer, values))
     for name, layer in master.layers.items():
         set_ceiling(master, name, max(found.answers[name].objective, value_of(layer, values)))
-    return Climb(found.answers, values)
+    return Reached(found.answers, values)
 
 
-def _hold_other_days(model: cp_model.CpModel, master: Master, found: Climb, bad: list[Day]) -> None:
+def _hold_other_days(model: cp_model.CpModel, master: Master, found: Reached, bad: list[Day]) -> None:
     for day, v in master.view.days.items():
         if day not in bad:
             for literal in [*(x.literal for x in v.lines), *(x for _, x in v.shapes)]:
@@ -353,8 +353,8 @@ def _hold_other_days(model: cp_model.CpModel, master: Master, found: Climb, bad:
 
 
 def _repair(
-    problem: Problem, master: Master, found: Climb, days: list[Day], base: cp_model.CpModel
-) -> Climb | None:
+    problem: Problem, master: Master, found: Reached, days: list[Day], base: cp_model.CpModel
+) -> Reached | None:
     """Other lines for some days, no layer worse than ``base`` lets it be; None if there are none.
 
     The bounds of the layers hold on: a cut takes away only weeks that cannot be filled.
@@ -366,7 +366,7 @@ def _repair(
     )
     if not again.values:
         return None
-    return Climb(found.answers, tight(master, again.values))
+    return Reached(found.answers, tight(master, again.values))
 
 
 def _stiffness(problem: Problem, master: Master, days: list[Day]) -> Expr:

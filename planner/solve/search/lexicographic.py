@@ -19,8 +19,8 @@ from planner.errors import SolverFault
 from planner.rules.base import Expr
 from planner.solve.model.master import LAYERS, Master, set_ceiling, set_range, set_value
 from planner.solve.model.view import least_of, value_of
-from planner.solve.search import NO_END, Budget, Effort, LayerAnswer, at_once, solve_layer, verdict
-from planner.solve.week_in_hand import as_hint, tight
+from planner.solve.search.solver import NO_END, Budget, Effort, LayerAnswer, at_once, solve_layer, verdict
+from planner.solve.search.week_in_hand import as_hint, tight
 
 FIRST_WEEK_WORK = 10.0
 """Any week, where a layer's search came back without one, may take so much beyond the budget."""
@@ -38,7 +38,7 @@ PIECE_WORK = 1.5
 
 
 @dataclass(slots=True)
-class Climb:
+class Reached:
     """Where the layers got to.
 
     Attributes:
@@ -65,13 +65,13 @@ class NoWeek:
     walled: bool = False
 
 
-def climb(
+def solve_layers(
     master: Master,
     seed: int,
     seconds: float,
     progress: Progress,
     known: Mapping[str, LayerAnswer] | None = None,
-) -> Climb | NoWeek:
+) -> Reached | NoWeek:
     """Every layer in order.
 
     Args:
@@ -79,7 +79,7 @@ def climb(
         seed: of the search.
         seconds: budget of deterministic time, all layers together.
         progress: called with a label and a fraction done.
-        known: what an earlier climb of the same model reached, when it had fewer rows; its bounds hold on.
+        known: what an earlier search of the same model reached, when it had fewer rows; its bounds hold on.
     """
     for name in master.layers:
         set_ceiling(master, name, None)
@@ -121,12 +121,12 @@ def bounds_that_hold(answers: Mapping[str, LayerAnswer], reached: Mapping[str, i
 
 
 class _Way:
-    """A climb on its way: what is found, and what is left of the budget."""
+    """A search on its way: what is found, and what is left of the budget."""
 
     def __init__(self, master: Master, seed: int, seconds: float, known: Mapping[str, LayerAnswer]) -> None:
         self.known = dict(known)
         self.master, self.seed, self.seconds, self.left = master, seed, seconds, seconds
-        self.found = Climb({}, ())
+        self.found = Reached({}, ())
 
     def together(self, names: Sequence[str]) -> tuple[int, bool]:
         """Tries to have layers at their least: all at once, then all but the last, and so on.
@@ -266,7 +266,7 @@ class _Way:
         return answer
 
     def _bound(self, name: str) -> int:
-        """What is known of a layer from an earlier climb."""
+        """What is known of a layer from an earlier search."""
         return self.known[name].bound if name in self.known else -NO_END
 
     def _note(self, name: str, answer: LayerAnswer) -> LayerAnswer:
