@@ -16,8 +16,8 @@ from __future__ import annotations
 
 import sys
 from types import ModuleType
-from typing import TYPE_CHECKING, Any
 
+TYPE_CHECKING = False  # as type checkers read it; the module of that name takes longer than all of this one
 if TYPE_CHECKING:
     from planner.load.gym import read_week
     from planner.weeks.audit import audit
@@ -47,7 +47,7 @@ class _Package(ModuleType):
 sys.modules[__name__].__class__ = _Package
 
 
-def __getattr__(name: str) -> Any:
+def __getattr__(name: str) -> object:
     if name in _VERBS:
         from importlib import import_module
 

@@ -2,8 +2,18 @@
 
 from __future__ import annotations
 
+import errno
 from dataclasses import dataclass
 from pathlib import Path
+
+LONGEST, LONGEST_LINE = 300, 1200
+"""Characters of a path or a word in a message, and of one of its lines; more would hide what is said."""
+
+
+def shortened(text: str, longest: int = LONGEST) -> str:
+    """A path, word or line that fits a message, with nothing in it that would move the terminal's cursor."""
+    plain = "".join(c if c.isprintable() else "\N{REPLACEMENT CHARACTER}" for c in text)
+    return plain if len(plain) <= longest else f"{plain[: longest // 2]} ... {plain[-longest // 4 :]}"
 
 
 class PlannerError(Exception):
@@ -28,7 +38,7 @@ class Place:
 
     def __str__(self) -> str:
         """File, line and key on one line."""
-        where = f"{self.file}" + (f":{self.line}" if self.line else "")
+        where = shortened(str(self.file)) + (f":{self.line}" if self.line else "")
         return f"{where}: {self.key}" if self.key else where
 
 
@@ -46,7 +56,44 @@ class DataError(PlannerError):
         parts = [f"{place}: {what}" if place else what]
         if advice:
             parts.append(advice)
-        super().__init__("\n".join(parts))
+        lines = "\n".join(parts).split("\n")
+        super().__init__("\n".join(shortened(line, LONGEST_LINE) for line in lines))
+
+
+class DiskError(DataError):
+    """Where the result should go there is no room, or the device fails: nothing is wrong with any input."""
+
+    exit_code = 74
+
+
+_FAILING = {errno.ENOSPC, errno.EDQUOT, errno.EFBIG, errno.EIO, errno.EPIPE, errno.ENXIO, errno.ENODEV}
+_RIGHT = {
+    errno.ENAMETOOLONG: "Give it a shorter name.",
+    errno.ENOSPC: "Make room on the disk, or name another place.",
+    errno.EDQUOT: "Make room on the disk, or name another place.",
+    errno.EFBIG: "Name a place where files may be larger.",
+    errno.ELOOP: "Its links lead in a circle; name the file itself.",
+    errno.ENOTDIR: "A part of its path is a file, not a folder.",
+    errno.EROFS: "The disk is read-only; name another place.",
+}
+
+
+def of_system(error: OSError, what: str, path: Path | None = None, advice: str = "") -> DataError:
+    """An error of the operating system, in words.
+
+    Args:
+        error: as it came.
+        what: what could not be done: "the file cannot be written".
+        path: the file or folder; as the system names it if None.
+        advice: what would be right, where nothing better is known of such an error.
+
+    Returns:
+        A DiskError where the device is at fault, else a DataError.
+    """
+    kind = DiskError if error.errno in _FAILING else DataError
+    place = path or (Path(str(error.filename)) if error.filename else None)
+    said = _RIGHT.get(error.errno or 0, advice) or "Check its name and its permissions."
+    return kind(f"{what}: {error.strerror or error}", Place(place) if place else None, said)
 
 
 class RuleError(DataError):
@@ -57,11 +104,16 @@ Clashing = tuple[tuple[str, ...], ...]
 """Clashes in words: of each, what cannot all be together."""
 
 
-def numbered(clashes: Clashing) -> list[str]:
-    """All sentences, each with the number of its clash where one could not tell them apart otherwise."""
+def clash_lines(clashes: Clashing) -> list[str]:
+    """A line for each thing that clashes; where there are several clashes, each has one number."""
     if len(clashes) == 1 or all(len(clash) == 1 for clash in clashes):
-        return [said for clash in clashes for said in clash]
-    return [f"{number}. {said}" for number, clash in enumerate(clashes, 1) for said in clash]
+        return [f"  - {said}" for clash in clashes for said in clash]
+    width = len(str(len(clashes)))
+    lines = []
+    for number, (first, *others) in enumerate(clashes, 1):
+        lines.append(f"  {number:>{width}}. {first}")
+        lines += [f"  {'':{width}}  together with: {said}" for said in others]
+    return lines
 
 
 class NoPlanError(PlannerError):
@@ -80,7 +132,7 @@ class NoPlanError(PlannerError):
         self, what: str, clashes: Clashing = (), remedies: tuple[str, ...] = (), *, certain: bool = True
     ) -> None:
         self.what, self.clashes, self.remedies, self.certain = what, clashes, remedies, certain
-        lines = [what, *(f"  - {c}" for c in numbered(clashes))]
+        lines = [what, *clash_lines(clashes)]
         if remedies:
             lines += ["What would help:", *(f"  - {r}" for r in remedies)]
         super().__init__("\n".join(lines))

@@ -15,18 +15,19 @@ MODULES = sorted(ROOT.rglob("*.py"))
 MAY_IMPORT: dict[str, set[str]] = {
     "errors": set(),
     "extensions": {"errors"},
+    "stopping": set(),
     "paths": {"errors"},
     "version": set(),
     "domain": {"errors"},
     "rules": {"domain", "errors", "extensions"},
-    "load": {"domain", "errors", "prescribe", "rules"},
+    "load": {"domain", "errors", "prescribe", "rules", "stopping"},
     "problem": {"domain", "errors", "prescribe", "rules"},
-    "solve": {"domain", "errors", "problem", "rules"},
+    "solve": {"domain", "errors", "problem", "rules", "stopping"},
     "audit": {"domain", "errors", "prescribe", "problem", "rules"},
     "prescribe": {"domain", "errors"},
-    "render": {"domain", "errors", "extensions", "paths", "prescribe"},
+    "render": {"domain", "errors", "extensions", "paths", "prescribe", "stopping"},
     "reference": {"domain", "load", "rules"},
-    "store": {"domain", "errors", "load"},
+    "store": {"domain", "errors", "load", "stopping"},
     "weeks": {
         "audit", "domain", "errors", "load", "paths", "prescribe", "problem", "render", "rules", "solve",
         "store", "version",
@@ -36,7 +37,7 @@ MAY_IMPORT: dict[str, set[str]] = {
         "__init__",
     },
     "__init__": {"load", "version", "weeks"},
-    "__main__": {"cli"},
+    "__main__": {"cli", "stopping"},
 }  # fmt: skip
 
 # Libraries that only some parts may use when the program runs.
@@ -46,6 +47,7 @@ ONLY_IN: dict[str, set[str]] = {
     "jinja2": {"render"},
     "icalendar": {"render"},
     "weasyprint": {"render"},
+    "fontTools": {"render"},
     "networkx": {"domain"},
     "typer": {"cli"},
     "rich": {"cli"},

@@ -6,7 +6,7 @@ from planner.audit.days import misfits, version_days
 from planner.audit.doses import doses_result
 from planner.audit.faults import faults_result
 from planner.domain.plan import Plan
-from planner.domain.week import RulePlace, RuleResult
+from planner.domain.week import RulePlace, RuleResult, Side
 from planner.problem.problem import Problem
 from planner.rules.base import Rule
 
@@ -25,11 +25,14 @@ def audit_plan(problem: Problem, plan: Plan) -> tuple[RuleResult, ...]:
     overruled = {(o.rule, o.place): o.reason for o in problem.requests.overrules}
     for rule in problem.rules:
         checked, measure, places = 0, 0, []
+        sides: tuple[Side, ...] = ()
         for kit in problem.gym.kits if rule.versions == "all" else (floor,):
             found = rule.audit(weeks[kit.id], problem.facts)
             checked += found.checked
             measure += found.measure
             prefix = "" if kit is floor else f"{kit.name}, "
+            if kit is floor:
+                sides = found.sides
             for b in found.breaches:
                 sentence, reason = rule.sentence(b.place, b.measure), overruled.get((rule.id, b.place))
                 if reason is not None:
@@ -43,7 +46,7 @@ def audit_plan(problem: Problem, plan: Plan) -> tuple[RuleResult, ...]:
                         overruled=reason or "",
                     )
                 )
-        results.append(_result(rule, checked, measure, tuple(places)))
+        results.append(_result(rule, checked, measure, tuple(places), sides))
     return (*results, doses_result(problem, plan))
 
 
@@ -57,7 +60,9 @@ def total_cost(results: tuple[RuleResult, ...]) -> int:
     return sum(r.cost for r in results)
 
 
-def _result(rule: Rule, checked: int, measure: int, places: tuple[RulePlace, ...]) -> RuleResult:
+def _result(
+    rule: Rule, checked: int, measure: int, places: tuple[RulePlace, ...], sides: tuple[Side, ...]
+) -> RuleResult:
     return RuleResult(
         id=rule.id,
         kind=rule.kind,
@@ -72,6 +77,7 @@ def _result(rule: Rule, checked: int, measure: int, places: tuple[RulePlace, ...
         cost=measure * rule.weight,
         places=places,
         remedy=rule.remedy() if measure else "",
+        sides=sides,
     )
 
 

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable
+from collections.abc import Callable, Iterator
+from contextlib import contextmanager
 from typing import Annotated, Any
 
 import typer
 from typer.core import TyperCommand
 
 from planner.cli import asking, catalogue, life, record, week
-from planner.errors import DataError, PlannerError
+from planner.cli.arguments import check_numbers, check_words
+from planner.errors import DataError, DiskError, PlannerError, of_system
 from planner.extensions import VERBS, added
 
 FAULT = 70
@@ -47,33 +49,58 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "schema": catalogue.schema,
     "catalogue check": catalogue.catalogue_check,
     "catalogue list": catalogue.catalogue_list,
+    "catalogue schemes": catalogue.catalogue_schemes,
+    "catalogue formats": catalogue.catalogue_formats,
 }
 """In the order of the help. A new verb is a module and an entry here."""
-GROUPS = {"catalogue": "Looks at the catalogue of movements."}
+GROUPS = {"catalogue": "Looks at the catalogue of movements, schemes and formats."}
 """What is said of the first word of two."""
+
+
+NOT_SAID = "what the command says cannot be written"
 
 
 class SpokenCommand(TyperCommand):
     """A command that tells errors in words; only ``--debug`` shows a traceback."""
 
+    def parse_args(self, ctx: Any, args: list[str]) -> list[str]:
+        """Looks at the words before anything else does."""
+        with _spoken(ctx):
+            check_words(args)
+        left: list[str] = super().parse_args(ctx, args)
+        with _spoken(ctx):
+            check_numbers(ctx.params)
+        return left
+
     def invoke(self, ctx: Any) -> Any:
         """Runs the command; an error becomes its message and its exit code."""
-        try:
+        with _spoken(ctx):
             return super().invoke(ctx)
-        except (typer.Exit, typer.Abort, BrokenPipeError):
+
+
+@contextmanager
+def _spoken(ctx: Any) -> Iterator[None]:
+    try:
+        yield
+    except (typer.Exit, typer.Abort):
+        raise
+    except BrokenPipeError:  # the reader has enough, as with "| head"
+        raise typer.Exit(DiskError.exit_code) from None
+    except Exception as error:
+        if ctx.find_root().params.get("debug"):
             raise
-        except Exception as error:
-            if ctx.find_root().params.get("debug"):
-                raise
-            if isinstance(error, PlannerError):
-                typer.echo(str(error), err=True)
-                raise typer.Exit(error.exit_code) from None
-            typer.echo(
-                f"The program is at fault here, not your files: {type(error).__name__}: {error}\n"
-                "Run it again as `planner --debug ...` and report what it prints.",
-                err=True,
-            )
-            raise typer.Exit(FAULT) from None
+        if isinstance(error, OSError):
+            named = error.filename is not None
+            error = of_system(error, "the system refuses this" if named else NOT_SAID)
+        if isinstance(error, PlannerError):
+            typer.echo(str(error), err=True)
+            raise typer.Exit(error.exit_code) from None
+        typer.echo(
+            f"The program is at fault here, not your files: {type(error).__name__}: {error}\n"
+            "Run it again as `planner --debug ...` and report what it prints.",
+            err=True,
+        )
+        raise typer.Exit(FAULT) from None
 
 
 def make_app(commands: dict[str, Callable[..., None]]) -> typer.Typer:

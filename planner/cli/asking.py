@@ -7,7 +7,6 @@ from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
 
 import typer
-from pydantic import ValidationError
 
 from planner.cli.base import (
     DayName,
@@ -17,12 +16,12 @@ from planner.cli.base import (
     check_known,
     weeks_setting,
 )
-from planner.domain.gym import DAY_NAMES
-from planner.domain.requests import PIECES, Ban, Lock, Wish
+from planner.domain.words import spoken
 from planner.errors import DataError
 
 if TYPE_CHECKING:
     from planner.domain.record import WeekState
+    from planner.domain.requests import Ban, Lock, Wish
     from planner.weeks.setting import Setting
 
 DOMAINS = ("short", "medium", "long")
@@ -40,6 +39,9 @@ DomainOption = Annotated[
     str | None, typer.Option("--domain", help="How long the conditioning stays: short, medium, long.")
 ]
 HardnessOption = Annotated[str | None, typer.Option("--hardness", help="hard or easy.")]
+VariantsOption = Annotated[
+    bool, typer.Option("--variants", help="Its variants too: with burpee, the burpee over the bar.")
+]
 MovementName = Annotated[str, typer.Argument(metavar="MOVEMENT", help="Id or name.")]
 
 
@@ -76,14 +78,39 @@ def unlock(  # noqa: PLR0917  (each is named on the command line)
     _lock_or_unlock("unlock", gym, week, _LockWords(day, piece, movement, pattern, domain, hardness))
 
 
-def ban(gym: OwnGym, week: WeekName, movement: MovementName, day: DayOption = None) -> None:
+def ban(
+    gym: OwnGym,
+    week: WeekName,
+    movement: MovementName,
+    day: DayOption = None,
+    variants: VariantsOption = False,
+) -> None:
     """Rule a movement out, for the week or for a day."""
-    _ban_or_allow("ban", gym, week, movement, day)
+    from planner.domain.words import capital
+
+    state, bans, left = _banned_or_allowed("ban", gym, week, movement, day, variants=variants)
+    said = [f"{capital(banned.words())}." for banned in bans]
+    if left:
+        said.append(f"Its variants are still allowed, unless --variants is given: {', '.join(left)}.")
+    _say(gym, state, "\n".join(said))
 
 
-def allow(gym: OwnGym, week: WeekName, movement: MovementName, day: DayOption = None) -> None:
+def allow(
+    gym: OwnGym,
+    week: WeekName,
+    movement: MovementName,
+    day: DayOption = None,
+    variants: VariantsOption = False,
+) -> None:
     """Allow a movement again that was ruled out."""
-    _ban_or_allow("allow", gym, week, movement, day)
+    from planner.domain.gym import DAY_NAMES
+
+    state, bans, left = _banned_or_allowed("allow", gym, week, movement, day, variants=variants)
+    on = f" on {DAY_NAMES[bans[0].day]}" if bans[0].day else ""
+    said = [f"Allowed again: {', '.join(spoken(ban.movement) for ban in bans)}{on}."]
+    if left:
+        said.append(f"Its variants are still ruled out, unless --variants is given: {', '.join(left)}.")
+    _say(gym, state, "\n".join(said))
 
 
 def ask(  # noqa: PLR0917  (each is named on the command line)
@@ -102,7 +129,7 @@ def ask(  # noqa: PLR0917  (each is named on the command line)
     with weeks_setting(gym, week) as (store, setting):
         wanted = _wish(setting, movement, pattern, hard, easy, day)
         state = (requests.withdraw if withdraw else requests.ask)(store, setting, wanted)
-    said = requests.wish_words(wanted)
+    said = wanted.words()
     _say(gym, state, f"No longer asked for: {said}." if withdraw else f"Asked for: {said}.")
 
 
@@ -131,6 +158,7 @@ def write(
     session: Annotated[Path, typer.Argument(metavar="SESSION.yaml", help="A session for the gym floor.")],
 ) -> None:
     """Put a session of your own on its day, locked; a redraft solves its other kit versions."""
+    from planner.domain.gym import DAY_NAMES
     from planner.load.session import session_from_file, session_notes
     from planner.weeks import requests
 
@@ -166,6 +194,7 @@ class _LockWords:
         Raises:
             DataError: the words make no sense, or name two things at once.
         """
+        from planner.domain.requests import PIECES, Lock
         from planner.weeks import names
 
         if self.piece is not None:
@@ -199,19 +228,29 @@ def _lock_or_unlock(verb: Literal["lock", "unlock"], gym: str, week: str, words:
     _say(gym, state, f"{wanted.words()}." if verb == "lock" else f"No longer so: {wanted.words()}.")
 
 
-def _ban_or_allow(verb: Literal["ban", "allow"], gym: str, week: str, movement: str, day: str | None) -> None:
-    from planner.domain.words import capital
+def _banned_or_allowed(
+    verb: Literal["ban", "allow"], gym: str, week: str, movement: str, day: str | None, *, variants: bool
+) -> tuple[WeekState, list[Ban], list[str]]:
+    """The week's state; bans made or taken away; names of the variants for which that was not done."""
+    from planner.domain.requests import Ban
     from planner.weeks import names, requests
 
     with weeks_setting(gym, week) as (store, setting):
-        wanted = Ban(
-            movement=names.movement_named(setting.catalogue, movement),
-            day=names.day_named(day) if day else None,
-        )
-        state = {"ban": requests.ban, "allow": requests.allow}[verb](store, setting, wanted)
-    on = f" on {DAY_NAMES[wanted.day]}" if wanted.day else ""
-    again = f"Allowed again: {wanted.movement.replace('_', ' ')}{on}."
-    _say(gym, state, f"{capital(wanted.words())}." if verb == "ban" else again)
+        meant = names.movement_named(setting.catalogue, movement)
+        on = names.day_named(day) if day else None
+        state = store.state(week)
+        ruled_out = state.requests.bans
+        kin = [
+            m
+            for m in names.variants(setting.catalogue, meant)
+            if (Ban(movement=m.id, day=on) in ruled_out) == (verb == "allow")
+        ]
+        bans = [Ban(movement=meant, day=on), *(Ban(movement=m.id, day=on) for m in kin if variants)]
+        if len(bans) > 1 and (bans[0] in ruled_out) == (verb == "ban"):
+            del bans[0]  # it is so already, and only its variants are not
+        for wanted in bans:
+            state = {"ban": requests.ban, "allow": requests.allow}[verb](store, setting, wanted)
+    return state, bans, [] if variants else [m.name for m in kin]
 
 
 def _wish(  # noqa: PLR0917  (as they stand on the command line)
@@ -222,6 +261,10 @@ def _wish(  # noqa: PLR0917  (as they stand on the command line)
     easy: str | None,
     day: str | None,
 ) -> Wish:
+    from pydantic import ValidationError
+
+    from planner.domain.requests import Wish
+    from planner.load.validate import fault_in_words
     from planner.weeks import names
 
     if (hard or easy) and day:
@@ -239,5 +282,6 @@ def _wish(  # noqa: PLR0917  (as they stand on the command line)
             }
         )
     except ValidationError as error:
-        said = error.errors()[0]["msg"].removeprefix("Value error, ")
-        raise DataError(said, advice="Give one of --movement, --pattern, --hard, --easy.") from None
+        raise DataError(
+            fault_in_words(Wish, error), advice="Give one of --movement, --pattern, --hard, --easy."
+        ) from None

@@ -4,7 +4,8 @@ from __future__ import annotations
 
 import os
 import sys
-from collections.abc import Callable, Iterator
+import threading
+from collections.abc import Callable, Iterable, Iterator
 from contextlib import contextmanager
 from datetime import datetime
 from pathlib import Path
@@ -15,17 +16,21 @@ from rich.console import Console
 
 from planner import paths
 from planner.domain.iso_week import monday_of, next_week
+from planner.domain.progress import quiet
+from planner.domain.words import capital
 from planner.errors import DataError, Place
 
 if TYPE_CHECKING:
     from planner.domain.catalogue import Catalogue
     from planner.domain.gym import Gym
+    from planner.domain.requests import Wish
     from planner.domain.week import Week
     from planner.store.store import Store
     from planner.weeks.setting import Setting
 
 BROKEN = 1
 """Exit code beside those of the errors: a must is broken, or the catalogue has an error."""
+SHOWN_AFTER_S = 1.0
 
 GymOption = Annotated[
     str | None, typer.Option("--gym", metavar="GYM", help="Folder of a gym, or a shipped gym such as demo.")
@@ -39,6 +44,9 @@ DayName = Annotated[str, typer.Argument(metavar="DAY", help="mon, tue, wed, thu,
 DayOption = Annotated[str | None, typer.Option("--day", help="Only that day.")]
 CandidateOption = Annotated[
     str | None, typer.Option("--candidate", help="Which; the chosen one, else the newest, unless given.")
+]
+ForceOption = Annotated[
+    bool, typer.Option("--force", help="Replace files that the planner has not written, too.")
 ]
 OutOption = Annotated[Path | None, typer.Option("--out", help="Write its sheet, as HTML.")]
 WeekFile = Annotated[Path, typer.Argument(metavar="WEEK.json", help="A week that draft has written.")]
@@ -79,17 +87,35 @@ def iso_week(word: str | None) -> str:
     if word is None:
         return next_week(datetime.now().astimezone().date())
     try:
-        monday_of(word)
-    except ValueError as error:
+        meant = next_week(datetime.now().astimezone().date()) if word is None else word
+        monday_of(meant)
+    except (ValueError, OverflowError) as error:
+        if word is None:
+            advice = "Set this computer's clock, or name the week with --week."
+            raise DataError(f"next week cannot be told: {error}", advice=advice) from None
         raise DataError(f"--week: {error}") from None
-    return word
+    return meant
 
 
-def write(path: Path, text: str) -> None:
-    """Writes a text file whole or not at all."""
-    from planner.load.writing import write_text_atomically
+def check_targets(*paths: Path | None, force: bool = False, inputs: Iterable[Path] = ()) -> None:
+    """Find out, before the work, whether each file could be written."""
+    from planner.load.writing import check_writable
 
-    write_text_atomically(path, text)
+    for path in filter(None, paths):
+        check_writable(path, force=force, inputs=inputs)
+
+
+def write(path: Path, content: str, *, force: bool = False, inputs: Iterable[Path] = ()) -> None:
+    """Write a text file whole or not at all, and say so."""
+    from planner.load.writing import write_file
+
+    replaced = write_file(path, content, force=force, inputs=inputs)
+    typer.echo(f"Wrote {path}{', in place of what was there' if replaced else ''}")
+
+
+def write_json(path: Path, made: Week, *, force: bool = False) -> None:
+    """A week as JSON."""
+    write(path, made.model_dump_json(indent=1) + "\n", force=force)
 
 
 def week_named(word: str) -> str:
@@ -114,7 +140,9 @@ def reason_not_kept(folder: Path) -> str:
             f"{folder.name} comes with the program. To keep weeks, make a copy: planner export {folder.name} "
             "gym.json, then planner import gym.json my-gym"
         )
-    return "" if os.access(folder, os.W_OK) else f"the folder {folder} is read-only"
+    if not os.access(folder, os.W_OK):
+        return f"the folder {folder} is read-only. Make it writable, or copy it to where you may write"
+    return ""
 
 
 @contextmanager
@@ -130,7 +158,7 @@ def store_of(gym: str) -> Iterator[tuple[Path, Store]]:
     folder = folder_of(gym)
     reason = reason_not_kept(folder)
     if reason and not (folder / FILE_NAME).exists():  # what is there may be looked at
-        raise DataError(f"no weeks are kept of this gym: {reason}")
+        raise DataError("no weeks are kept of this gym", Place(folder), f"{capital(reason)}.")
     if not (folder / FILE_NAME).exists():
         raise DataError("no week is kept of this gym yet", Place(folder), f"Draft one: planner draft {gym}")
     with open_store(folder) as store:
@@ -147,21 +175,47 @@ def weeks_setting(gym: str, week: str) -> Iterator[tuple[Store, Setting]]:
         yield store, setting_of(folder, week, store)
 
 
-def write_sheet(path: Path, made: Week) -> None:
-    """Writes a week's sheet as one HTML file, and says so."""
+def write_sheet(path: Path, made: Week, *, force: bool = False) -> None:
+    """A week's sheet as one HTML file."""
     from planner.weeks.sheets import sheet as week_sheet
 
-    write(path, week_sheet(made))
-    typer.echo(f"Wrote {path}")
+    write(path, week_sheet(made), force=force)
+
+
+def tell_unmet(before: str, made: Week, wishes: Iterable[Wish]) -> None:
+    """Names the wishes that a week does not meet; says nothing where it meets all."""
+    from planner.weeks.wishes import unmet
+
+    left = "; ".join(wish.words() for wish in unmet(made, wishes))
+    if left:
+        typer.echo(f"{before}Asked for and not met, because something more important was in the way: {left}.")
 
 
 @contextmanager
-def progress() -> Iterator[Callable[[str, float], None]]:
-    """Shows a progress bar on a terminal; shows nothing if the output goes to a file."""
+def progress(label: str = "Reading") -> Iterator[Callable[[str, float], None]]:
+    """A bar on the terminal once work has taken a moment; nothing where the output goes to a file."""
+    if not sys.stderr.isatty():
+        yield quiet
+        return
     from rich.progress import BarColumn, Progress, TextColumn, TimeElapsedColumn
 
-    console = Console(file=sys.stderr)
     columns = (TextColumn("{task.description}"), BarColumn(), TimeElapsedColumn())
-    with Progress(*columns, console=console, transient=True, disable=not console.is_terminal) as bar:
-        task = bar.add_task("Reading", total=1.0)
-        yield lambda label, fraction: bar.update(task, description=label, completed=fraction)
+    bar = Progress(*columns, console=Console(file=sys.stderr), transient=True)
+    task = bar.add_task(label, total=1.0)
+    soon, over = threading.Lock(), threading.Event()
+
+    def show() -> None:
+        with soon:
+            if not over.is_set():
+                bar.start()
+
+    timer = threading.Timer(SHOWN_AFTER_S, show)
+    timer.daemon = True
+    timer.start()
+    try:
+        yield lambda said, fraction: bar.update(task, description=said, completed=fraction)
+    finally:
+        timer.cancel()
+        with soon:
+            over.set()
+            bar.stop()

@@ -13,8 +13,10 @@ from rich.console import Console
 from planner import paths
 from planner.cli.base import (
     BROKEN,
+    ForceOption,
     GymOption,
     check_known,
+    check_targets,
     folder_of,
     gym_in,
     shipped_catalogue,
@@ -61,6 +63,7 @@ def schema(
     out: Annotated[
         Path | None, typer.Option("--out", metavar="DIR", help="Write NAME.schema.json files to this folder.")
     ] = None,
+    force: ForceOption = False,
 ) -> None:
     """Print or write the JSON Schemas of week, gym, rules and movements."""
     from planner.reference import schemas
@@ -75,12 +78,13 @@ def schema(
             "the four schemas do not go on one page",
             advice=f"Name one ({', '.join(known)}), or a folder with --out.",
         )
+    if out is not None:
+        check_targets(*(out / f"{each}.schema.json" for each in texts), force=force)
     for each, text in texts.items():
         if out is None:
             typer.echo(text, nl=False)
         else:
-            write(out / f"{each}.schema.json", text)
-            typer.echo(f"Wrote {out / f'{each}.schema.json'}")
+            write(out / f"{each}.schema.json", text, force=force)
 
 
 def catalogue_check(gym: GymOption = None) -> None:
@@ -146,6 +150,39 @@ def catalogue_list(
         chosen = [m for m in chosen if usable_setup(m, held) is not None]
     Console().print(tables.movements_table(chosen))
     typer.echo(f"{len(chosen)} of {len(catalogue.movements)} movements.")
+
+
+def catalogue_schemes() -> None:
+    """List schemes by the names that a session by hand takes."""
+    from planner.cli.tables import week as tables
+
+    found = shipped_catalogue().schemes
+    Console().print(tables.schemes_table(found.values()))
+    typer.echo(f"{len(found)} schemes. In a file for planner write: scheme: {next(iter(found))}")
+
+
+def catalogue_formats(
+    movements: Annotated[
+        int | None, typer.Option("--movements", min=1, max=20, help="Only for so many movements.")
+    ] = None,
+    domain: Annotated[str | None, typer.Option("--domain", help="Only short, medium or long.")] = None,
+) -> None:
+    """List formats, and their shapes by the names that a session by hand takes."""
+    from planner.cli.tables import week as tables
+
+    catalogue = shipped_catalogue()
+    if domain is not None:
+        check_known(domain, tuple(catalogue.domains), "time domain")
+    found = [
+        shape
+        for shape in catalogue.shapes.values()
+        if movements in {None, shape.movements} and domain in {None, shape.domain}
+    ]
+    for kind in catalogue.formats.values():
+        typer.echo(f"{kind.name} ({kind.id}): {kind.how}")
+    Console().print(tables.shapes_table(found))
+    example = f" In a file for planner write: shape: {found[0].id}" if found else ""
+    typer.echo(f"{len(found)} of {len(catalogue.shapes)} shapes.{example}")
 
 
 def _held(kit: str, catalogue: Catalogue, gym: Gym | None) -> frozenset[str]:

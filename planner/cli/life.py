@@ -11,18 +11,20 @@ from rich.console import Console
 from planner.cli.base import (
     CandidateOption,
     DayName,
+    ForceOption,
     OutOption,
     OwnGym,
     WeekName,
     check_known,
+    check_targets,
     progress,
     store_of,
+    tell_unmet,
     week_named,
     weeks_setting,
     write,
     write_sheet,
 )
-from planner.domain.requests import PIECES
 from planner.errors import DataError
 
 if TYPE_CHECKING:
@@ -49,7 +51,7 @@ def redraft(  # noqa: PLR0917  (each is named on the command line)
     sets: Annotated[
         list[str] | None, typer.Option("--set", help="A new count: rower=2, or bar20=6 for one mass.")
     ] = None,
-    days: Annotated[str, typer.Option("--days", help="Open days: mon,tue,thu.")] = "",
+    days: Annotated[str | None, typer.Option("--days", help="Open days: mon,tue,thu.")] = None,
     class_size: Annotated[
         int | None, typer.Option("--class-size", min=1, max=60, help="Athletes in the class.")
     ] = None,
@@ -61,15 +63,14 @@ def redraft(  # noqa: PLR0917  (each is named on the command line)
     ] = None,
     candidate: CandidateOption = None,
     out: OutOption = None,
+    force: ForceOption = False,
     seconds: SecondsOption = 8.0,
 ) -> None:
     """Solve a week again after a change; as little else changes as can be, and it is proved."""
     from planner.cli.tables import life as life_tables
-    from planner.load.places import check_writable
     from planner.weeks.redraft import redraft_kept
 
-    if out:
-        check_writable(out)
+    check_targets(out, force=force)
     with weeks_setting(gym, week) as (store, setting):
         changes = _changes(setting, without or [], sets or [], days, class_size, drop_kit or [])
         changes = changes.model_copy(update={"add_kits": _new_kits(setting, add_kit or [])})
@@ -84,7 +85,7 @@ def redraft(  # noqa: PLR0917  (each is named on the command line)
         typer.echo(line)
     typer.echo(f"Kept as candidate {new.name} of {week}: {new.label}.")
     if out:
-        write_sheet(out, new.week)
+        write_sheet(out, new.week, force=force)
 
 
 def merge(  # noqa: PLR0917  (each is named on the command line)
@@ -96,51 +97,47 @@ def merge(  # noqa: PLR0917  (each is named on the command line)
     ],
     week: WeekOption = None,
     out: OutOption = None,
+    force: ForceOption = False,
     seconds: SecondsOption = 10.0,
 ) -> None:
     """Make one week from two candidates: days taken from each stay to the letter, the rest is solved."""
     from planner.cli.tables import week as tables
-    from planner.load.places import check_writable
     from planner.weeks import names
     from planner.weeks.merge import merge_kept, take_from
 
-    if out:
-        check_writable(out)
+    check_targets(out, force=force)
     taken = {names.day_named(day): name for day, name in take_from(tuple(take)).items()}
-    for name in taken.values():
-        if name not in {a.upper(), b.upper()}:
-            raise DataError(f'"{name}" is not one of the two candidates, {a.upper()} and {b.upper()}')
     with weeks_setting(gym, _week(gym, week)) as (store, setting), progress() as tell:
-        kept = merge_kept(store, setting, taken, seconds=seconds, progress=tell)
+        kept = merge_kept(store, setting, (a, b), taken, seconds=seconds, progress=tell)
+        wishes = store.state(setting.week).requests.wishes
     console = Console()
     console.print(tables.week_table(kept.week))
     console.print(tables.proof_line(kept.week), highlight=False, markup=False)
+    tell_unmet("", kept.week, wishes)
     typer.echo(f"Kept as candidate {kept.name} of {kept.week.week}: {kept.label}.")
     if out:
-        write_sheet(out, kept.week)
+        write_sheet(out, kept.week, force=force)
 
 
-def compare(
+def compare(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     a: Annotated[str, typer.Argument(metavar="A", help="A candidate.")],
     b: Annotated[str, typer.Argument(metavar="B", help="Another.")],
     week: WeekOption = None,
     out: Annotated[Path | None, typer.Option("--out", help="Write it as HTML too.")] = None,
+    force: ForceOption = False,
 ) -> None:
     """Lay two candidates side by side: days, figures, rules, and a summary."""
     from planner.cli.tables.compare import compare_text
-    from planner.load.places import check_writable
     from planner.render.compare_page import compare_html
     from planner.weeks.compare import compare_kept
 
-    if out:
-        check_writable(out)
-    with weeks_setting(gym, _week(gym, week)) as (store, setting):
+    check_targets(out, force=force)
+    with weeks_setting(gym, _week(gym, week)) as (store, setting), progress("Comparing"):
         made = compare_kept(store, setting, a, b)
     Console().print(compare_text(made))
     if out:
-        write(out, compare_html(made))
-        typer.echo(f"Wrote {out}")
+        write(out, compare_html(made), force=force)
 
 
 def why(
@@ -155,7 +152,7 @@ def why(
     from planner.weeks import names
     from planner.weeks.why import why_kept
 
-    with weeks_setting(gym, week) as (store, setting):
+    with weeks_setting(gym, week) as (store, setting), progress("Measuring"):
         found = why_kept(store, setting, names.day_named(day), _piece(piece), candidate=candidate)
     for line in life_tables.reason_lines(found):
         typer.echo(line)
@@ -232,6 +229,8 @@ def _week(gym: str, week: str | None) -> str:
 
 
 def _piece(word: str) -> PieceName:
+    from planner.domain.requests import PIECES
+
     check_known(word, PIECES, "piece")
     return "strength" if word == "strength" else "conditioning"
 
@@ -249,7 +248,7 @@ def _new_kits(setting: Setting, words: list[str]) -> tuple[Kit, ...]:
         try:
             kit = kit_from_words(word)
         except ValueError as error:
-            raise DataError(str(error).split("\n")[0]) from None
+            raise DataError(str(error)) from None
         for item in kit.contains:
             check_known(item, tuple(setting.catalogue.items), "equipment")
         kits.append(kit)
@@ -257,7 +256,12 @@ def _new_kits(setting: Setting, words: list[str]) -> tuple[Kit, ...]:
 
 
 def _changes(  # noqa: PLR0917  (as they stand on the command line)
-    setting: Setting, without: list[str], sets: list[str], days: str, class_size: int | None, kits: list[str]
+    setting: Setting,
+    without: list[str],
+    sets: list[str],
+    days: str | None,
+    class_size: int | None,
+    kits: list[str],
 ) -> GymChanges:
     """The changes, with equipment by id or by name.
 
@@ -276,4 +280,11 @@ def _changes(  # noqa: PLR0917  (as they stand on the command line)
         changes = changes_from_words(lost, tuple(sets), days, class_size)
     except ValueError as error:
         raise DataError(str(error)) from None
-    return changes.model_copy(update={"drop_kits": tuple(kits)})
+    held = {word: names.item_named(setting, word) for word in (*changes.counts, *changes.mass_counts)}
+    return changes.model_copy(
+        update={
+            "drop_kits": tuple(kits),
+            "counts": {held[word]: count for word, count in changes.counts.items()},
+            "mass_counts": {held[word]: by_mass for word, by_mass in changes.mass_counts.items()},
+        }
+    )

@@ -10,16 +10,20 @@ from rich.console import Console
 
 from planner.cli.base import (
     DayName,
+    ForceOption,
     GymName,
     OutOption,
     OwnGym,
     WeekName,
     check_known,
+    check_targets,
     folder_of,
+    iso_week,
     progress,
     store_of,
     week_named,
     write,
+    write_json,
     write_sheet,
 )
 from planner.errors import DataError, Place
@@ -61,29 +65,27 @@ def weeks(
         _print_log(gym, week)
 
 
-def choose(
+def choose(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
     week: WeekName,
     name: Annotated[str, typer.Argument(metavar="NAME", help="A candidate: A, B, ...")],
     out: OutOption = None,
     json_file: Annotated[Path | None, typer.Option("--json", help="Write the week as JSON.")] = None,
+    force: ForceOption = False,
 ) -> None:
     """Make a candidate the one that is trained; later weeks look back to it."""
-    from planner.load.places import check_writable
     from planner.weeks import keeping
     from planner.weeks.choose import choose_candidate
 
-    for path in filter(None, (out, json_file)):
-        check_writable(path)
+    check_targets(out, json_file, force=force)
     with store_of(gym) as (_, store):
         state = choose_candidate(store, week_named(week), name)
     typer.echo(f"{state.chosen} is chosen for {week}.")
     made = keeping.meant(state).week
     if out:
-        write_sheet(out, made)
+        write_sheet(out, made, force=force)
     if json_file:
-        write(json_file, made.model_dump_json(indent=1) + "\n")
-        typer.echo(f"Wrote {json_file}")
+        write_json(json_file, made, force=force)
 
 
 def undo(gym: OwnGym, week: WeekName, seen: SeenOption = None) -> None:
@@ -135,17 +137,17 @@ def log(  # noqa: PLR0917  (each is named on the command line)
 
 def export_(
     gym: GymName,
-    file: Annotated[Path, typer.Argument(metavar="FILE", help="A .json file.")],
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="Such as my-gym.json.")],
+    force: ForceOption = False,
 ) -> None:
     """Write a whole gym, its files and all its weeks, as one JSON file."""
-    from planner.load.places import check_writable
     from planner.store.transfer import export_gym
 
-    if file.suffix.lower() != ".json":
-        raise DataError("a gym is exported to a .json file", Place(file), "Name a file that ends in .json.")
-    check_writable(file)
-    write(file, export_gym(folder_of(gym)))
-    typer.echo(f"Wrote {file}")
+    folder = folder_of(gym)
+    check_targets(file, force=force)
+    with progress("Writing"):
+        text = export_gym(folder)
+    write(file, text, force=force)
 
 
 def import_(
@@ -155,12 +157,13 @@ def import_(
     """Make a gym from an exported file; nothing that is there already is replaced."""
     from planner.load.yaml_file import read_text
     from planner.store.transfer import import_gym
+    from planner.weeks.setting import load_setting
 
     text = read_text(file, MAX_EXPORT_BYTES)
     with progress() as tell:
         tell("Checking", 0.3)
         try:
-            import_gym(text, gym)
+            import_gym(text, gym, lambda folder: load_setting(folder, iso_week(None)))
         except DataError as error:
             if error.place is not None:
                 raise

@@ -14,15 +14,19 @@ from planner.cli.base import (
     BROKEN,
     CandidateOption,
     DayOption,
+    ForceOption,
     GymName,
     WeekFile,
+    check_targets,
     folder_of,
     iso_week,
     progress,
     reason_not_kept,
     store_of,
+    tell_unmet,
     week_named,
     write,
+    write_json,
     write_sheet,
 )
 from planner.domain.words import capital
@@ -46,7 +50,7 @@ def draft(  # noqa: PLR0917  (each is named on the command line)
         float, typer.Option("--seconds", min=1, max=600, help="How long to look for the best week.")
     ] = 10.0,
     out: Annotated[
-        Path | None, typer.Option("--out", help="The sheet; week-<WEEK>.html in this folder unless given.")
+        Path | None, typer.Option("--out", help="The sheet; week-<WEEK>-<NAME>.html unless given.")
     ] = None,
     json_file: Annotated[
         Path | None, typer.Option("--json", help="The week as JSON too, for audit, sheet and history.")
@@ -54,19 +58,18 @@ def draft(  # noqa: PLR0917  (each is named on the command line)
     alternatives: Annotated[
         int, typer.Option("--alternatives", min=1, max=7, help="So many weeks, each best at something else.")
     ] = 1,
+    force: ForceOption = False,
 ) -> None:
     """Draft a week, write its sheet as HTML, and keep it as the gym's next candidate for that week."""
     from planner.cli.tables import week as tables
-    from planner.load.places import check_writable
 
     folder = folder_of(gym)
     week = iso_week(week)
-    sheet_file = out or Path(f"week-{week}.html")
-    if json_file is not None and json_file.absolute() == sheet_file.absolute():
-        raise DataError("--out and --json name the same file", Place(json_file), "Give each its own.")
-    for path in filter(None, (sheet_file, json_file)):
-        check_writable(path)
     reason = reason_not_kept(folder)
+    if out is not None and json_file is not None and json_file.absolute() == out.absolute():
+        raise DataError("--out and --json name the same file", Place(json_file), "Give each its own.")
+    # Which candidate it becomes is only known once it is drafted; the folder is the same.
+    check_targets(out or sheet_of(week, "" if reason else "A"), json_file, force=force)
     with progress() as tell:
         found = _drafted(folder, week, seed, seconds, tell, keep=not reason, count=alternatives)
     console = Console()
@@ -75,16 +78,25 @@ def draft(  # noqa: PLR0917  (each is named on the command line)
             console.print(f"{name}: {label}", markup=False, highlight=False)
         console.print(tables.week_table(made))
         console.print(tables.proof_line(made), highlight=False, markup=False)
+    if not reason:
+        with store_of(gym) as (_, store):
+            wishes = store.state(week).requests.wishes
+        for _, name, made in found:
+            tell_unmet(f"{name}: " if alternatives > 1 else "", made, wishes)
     kept = [name for _, name, _ in found]
     said = f"candidate {kept[0]}" if len(kept) == 1 else f"candidates {', '.join(kept)}"
     typer.echo(f"Not kept: {reason}." if reason else f"Kept as {said} of {week} in {folder}.")
     for number, (_, name, made) in enumerate(found):
         ending = f"-{name}" if number else ""
-        write_sheet(sheet_file.with_stem(sheet_file.stem + ending), made)
+        own = sheet_of(week, "" if reason and alternatives == 1 else name)
+        write_sheet(out.with_stem(out.stem + ending) if out else own, made, force=force)
         if json_file is not None:
-            target = json_file.with_stem(json_file.stem + ending)
-            write(target, made.model_dump_json(indent=1) + "\n")
-            typer.echo(f"Wrote {target}")
+            write_json(json_file.with_stem(json_file.stem + ending), made, force=force)
+
+
+def sheet_of(week: str, name: str) -> Path:
+    """The file of a candidate's sheet, where none is named: no candidate's replaces another's."""
+    return Path(f"week-{week}-{name}.html" if name else f"week-{week}.html")
 
 
 def _drafted(
@@ -135,7 +147,8 @@ def audit(
     if mark:
         read = with_marks(read, folder_of(gym))
         write(week, read.model_dump_json(indent=1) + "\n")
-    results = audit_week(read, folder_of(gym))
+    with progress("Measuring"):
+        results = audit_week(read, folder_of(gym))
     console = Console()
     console.print(tables.rules_table(results))
     for line in tables.breach_lines(results):
@@ -155,18 +168,17 @@ def sheet(
     out: Annotated[
         Path | None, typer.Option("--out", help="The sheet; the week's name with .html unless given.")
     ] = None,
+    force: ForceOption = False,
 ) -> None:
     """Write the sheet of a week that was drafted before."""
     from planner.load.gym import read_week
-    from planner.load.places import check_writable
     from planner.weeks.sheets import sheet as week_sheet
 
     target = out or week.with_suffix(".html")
-    if target.absolute() == week.absolute():
-        raise DataError("the sheet would replace the week", Place(target), "Name another file with --out.")
-    check_writable(target)
-    write(target, week_sheet(read_week(week)))
-    typer.echo(f"Wrote {target}")
+    check_targets(target, force=force, inputs=(week,))
+    with progress("Writing"):
+        text = week_sheet(read_week(week))
+    write(target, text, force=force, inputs=(week,))
 
 
 def sheets(  # noqa: PLR0917  (each is named on the command line)
@@ -189,6 +201,7 @@ def sheets(  # noqa: PLR0917  (each is named on the command line)
     day: DayOption = None,
     formats: Annotated[str, typer.Option("--format", help="html, pdf, or html,pdf.")] = "html",
     candidate: CandidateOption = None,
+    force: ForceOption = False,
 ) -> None:
     """Write the sheets for wall, members and coach, the loads card and the calendar, with an index."""
     from planner.weeks import names
@@ -197,15 +210,18 @@ def sheets(  # noqa: PLR0917  (each is named on the command line)
     if week is None and not source.endswith(WEEK_SUFFIX):
         raise DataError("no week is named", advice=f"planner sheets {source} WEEK --to DIR")
     meant, file = _week_meant(source, week or source, candidate)
-    written = write_sheets(
-        meant,
-        to,
-        source=file,
-        gym_folder=folder_of(source) if week is not None else None,
-        only=_listed(only),
-        day=names.day_named(day) if day else None,
-        formats=_listed(formats),
-    )
+    with progress("Writing") as tell:
+        written = write_sheets(
+            meant,
+            to,
+            source=file,
+            gym_folder=folder_of(source) if week is not None else None,
+            only=_listed(only),
+            day=names.day_named(day) if day else None,
+            formats=_listed(formats),
+            force=force,
+            progress=tell,
+        )
     typer.echo(f"Wrote {len(written)} files; open {written[0]}")
     if week is None and not only and not day:
         typer.echo(f"Without the gym's plates there is no loads card: planner sheets GYM {source}")
@@ -271,6 +287,9 @@ def loads(  # noqa: PLR0917  (each is named on the command line)
             f"The number is taken to be your {tested.of}. If it is your {tested.other}: "
             f'--of "{tested.other}".'
         )
+    if answer.bars:
+        held = ", ".join(f"{kg:g}" for kg in answer.bars)
+        typer.echo(f"The gym lists no bar of {bar:g} kg; it has {held} kg. Weigh yours before you load it.")
     if answer.spread:
         typer.echo("Seven published formulas disagree by this much. If unsure, begin with the lowest.")
 

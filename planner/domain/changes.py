@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
+import re
 from collections.abc import Mapping
 
 from pydantic import Field
 
 from planner.domain.base import Value
-from planner.domain.gym import DAYS, Count, Day, Gym, Kg, Kit
+from planner.domain.gym import DAYS, MOST_HELD, MOST_KG, Count, Day, Gym, Kg, Kit
 from planner.domain.words import spoken
 
 
@@ -44,7 +45,7 @@ class GymChanges(Value):
         if self.class_size is not None:
             parts.append(f"{self.class_size} in the class")
         parts += [f"with the kit version {k.name}" for k in self.add_kits]
-        parts += [f"without the kit version {k}" for k in self.drop_kits]
+        parts += [f"without the kit version {spoken(k)}" for k in self.drop_kits]
         return "; ".join(parts) or "nothing"
 
 
@@ -57,7 +58,7 @@ def changed_gym(gym: Gym, changes: GymChanges) -> Gym:
     inventory: dict[str, int | dict[float, int]] = dict(gym.inventory)
     for item in (*changes.without, *changes.counts, *changes.mass_counts):
         if item not in inventory:
-            raise ValueError(f'the gym has no "{item}"; it has {", ".join(inventory)}')
+            raise ValueError(f'the gym has no "{item}"; it has {", ".join(map(spoken, inventory))}')
     for item in changes.without:
         del inventory[item]
     for item, count in changes.counts.items():
@@ -65,7 +66,8 @@ def changed_gym(gym: Gym, changes: GymChanges) -> Gym:
     for item, by_mass in changes.mass_counts.items():
         held = inventory[item]
         if not isinstance(held, dict):
-            raise ValueError(f'"{item}" is not counted by mass')  # noqa: TRY004  (a coach's value)
+            say = f"{spoken(item)} is not counted by mass; write {item}=2"
+            raise ValueError(say)  # noqa: TRY004  (a coach's value)
         inventory[item] = {**held, **by_mass}
     kits = tuple(k for k in gym.kits if k.id not in changes.drop_kits)
     unknown = set(changes.drop_kits) - {k.id for k in gym.kits}
@@ -85,14 +87,14 @@ def changed_gym(gym: Gym, changes: GymChanges) -> Gym:
 
 
 def changes_from_words(
-    without: tuple[str, ...], sets: tuple[str, ...], days: str, class_size: int | None
+    without: tuple[str, ...], sets: tuple[str, ...], days: str | None, class_size: int | None
 ) -> GymChanges:
     """Changes as written on a command line.
 
     Args:
         without: item ids.
         sets: ``rower=2``; ``barbell20=6`` (or ``bar20=6``) for one mass.
-        days: ``mon,tue,thu``, or empty.
+        days: ``mon,tue,thu``, or None.
         class_size: or None.
 
     Raises:
@@ -102,15 +104,20 @@ def changes_from_words(
     masses: dict[str, dict[float, int]] = {}
     for word in sets:
         name, equals, number = word.partition("=")
-        if not equals or not number.isdigit():
-            raise ValueError(f'"{word}" is not a change; write item=count, like rower=2 or barbell20=6')
+        if not equals or not re.fullmatch("[0-9]{1,3}", number) or int(number) > MOST_HELD:
+            say = f"item=count, like rower=2 or barbell20=6, with a count up to {MOST_HELD}"
+            raise ValueError(f'"{word}" is not a change; write {say}')
         item = name.rstrip("0123456789.")
         item, mass = ("barbell" if item == "bar" else item), name[len(item) :]
         if mass:
+            if not re.fullmatch(r"[0-9]{1,3}(\.[0-9]{1,2})?", mass) or not 0 < float(mass) <= MOST_KG:
+                raise ValueError(f'"{mass}" is not a mass in kg, more than 0 and at most {MOST_KG}')
             masses.setdefault(item, {})[float(mass)] = int(number)
         else:
             counts[item] = int(number)
-    open_days = tuple(d.strip() for d in days.split(",") if d.strip())
+    open_days = tuple(d.strip().casefold() for d in days.split(",") if d.strip()) if days else ()
+    if days is not None and not open_days:
+        raise ValueError("no open day is named; write them like mon,tue,thu")
     wrong = [d for d in open_days if d not in DAYS]
     if wrong:
         raise ValueError(f'"{wrong[0]}" is not a day; write {", ".join(DAYS)}')
@@ -132,6 +139,8 @@ def kit_from_words(word: str) -> Kit:
     name, equals, listed = (part.strip() for part in word.partition("="))
     if not equals or not name:
         raise ValueError(f'"{word}" is no kit version; write id=items, like one_dumbbell=dumbbell')
+    if not re.fullmatch("[a-z][a-z0-9_]{0,40}", name):
+        raise ValueError(f'"{name}" is no id of a kit version; write lower-case letters, like one_dumbbell')
     items = tuple(item.strip() for item in listed.split(",") if item.strip())
     return Kit(id=name, name=spoken(name).capitalize(), contains=items)
 

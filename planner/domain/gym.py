@@ -2,11 +2,12 @@
 
 from __future__ import annotations
 
+import re
 from typing import Annotated, Literal, get_args
 
-from pydantic import Field, model_validator
+from pydantic import Field, field_validator, model_validator
 
-from planner.domain.base import Value
+from planner.domain.base import Name, Value
 from planner.domain.catalogue import Id
 
 Day = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
@@ -14,8 +15,12 @@ DAYS: tuple[Day, ...] = get_args(Day)
 DAY_NAMES: dict[Day, str] = dict(
     zip(DAYS, ("Monday", "Tuesday", "Wednesday", "Thursday", "Friday", "Saturday", "Sunday"), strict=True)
 )
-Count = Annotated[int, Field(ge=0, le=500)]
-Kg = Annotated[float, Field(gt=0, le=200)]
+TIME_OF_DAY = re.compile("(?:[01][0-9]|2[0-3]):[0-5][0-9]")
+MOST_KITS, MOST_MASSES = 12, 40
+"""So many can be solved and printed; no gym that we know of comes near."""
+MOST_HELD, MOST_KG = 500, 200
+Count = Annotated[int, Field(ge=0, le=MOST_HELD)]
+Kg = Annotated[float, Field(gt=0, le=MOST_KG)]
 
 
 class ClassShape(Value):
@@ -33,7 +38,14 @@ class ClassShape(Value):
     minutes: int = Field(ge=30, le=120)
     skill: int = Field(3, ge=1, le=3)
     turns: int = Field(3, ge=1, le=6)
-    start: str = Field("18:00", pattern=r"^\d{2}:\d{2}$")
+    start: str = Field("18:00", pattern=r"^[0-9]{2}:[0-9]{2}$")
+
+    @field_validator("start", mode="before")
+    @classmethod
+    def _time_of_day(cls, written: object) -> object:
+        if not isinstance(written, str) or not TIME_OF_DAY.fullmatch(written.strip()):
+            raise ValueError('must be a time of day from 00:00 to 23:59, like "18:00"')
+        return written
 
 
 class Kit(Value):
@@ -47,7 +59,7 @@ class Kit(Value):
     """
 
     id: Id
-    name: str
+    name: Name
     contains: tuple[str, ...] = ()
     kg: dict[Id, tuple[Kg, Kg]] = Field(default_factory=dict)
 
@@ -63,7 +75,7 @@ class Athlete(Value):
     """
 
     id: Literal["man", "woman"]
-    name: str
+    name: Name
     bar_kg: Kg
     lifts: dict[Id, Kg]
 
@@ -85,14 +97,14 @@ class Gym(Value):
         easy_days: days to prefer easy.
     """
 
-    name: str
+    name: Name
     invented: bool = False
     days: tuple[Day, ...] = Field(min_length=1)
     timezone: str = "UTC"
     class_: ClassShape = Field(alias="class")
-    inventory: dict[Id, Count | dict[Kg, Count]]
+    inventory: dict[Id, Count | Annotated[dict[Kg, Count], Field(max_length=MOST_MASSES)]]
     collars_kg: float = Field(0, ge=0, le=10)
-    kits: tuple[Kit, ...] = Field(min_length=1)
+    kits: tuple[Kit, ...] = Field(min_length=1, max_length=MOST_KITS)
     athletes: tuple[Athlete, ...] = Field(min_length=2, max_length=2)
     hard_days: tuple[Day, ...] = ()
     easy_days: tuple[Day, ...] = ()

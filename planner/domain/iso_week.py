@@ -5,6 +5,8 @@ from __future__ import annotations
 import re
 from datetime import date, timedelta
 
+FIRST_YEAR, LAST_YEAR = 1900, 2999
+"""Calendars and clocks are at home in these."""
 _WEEK = re.compile(r"([0-9]{4})-W([0-9]{2})")
 
 
@@ -21,8 +23,8 @@ def monday_of(week: str) -> date:
     if not match:
         raise ValueError(f'"{week}" is not a week; write the year and the number, like 2026-W49')
     year, number = int(match[1]), int(match[2])
-    if year == 0:
-        raise ValueError(f'"{week}" is not a week: years begin at 0001')
+    if not FIRST_YEAR <= year <= LAST_YEAR:
+        raise ValueError(f"{week} is no week of ours: years from {FIRST_YEAR} to {LAST_YEAR} are planned")
     last = date(year, 12, 28).isocalendar().week  # 28 December is always in its year's last week
     if not 1 <= number <= last:
         raise ValueError(f"there is no {week}: {year} has {last} weeks, {year}-W01 to {year}-W{last}")

@@ -5,9 +5,9 @@ Everything a sheet shows is here in words and numbers, so that a reader needs no
 
 from __future__ import annotations
 
-from typing import Annotated, Literal
+from typing import Annotated, Any, Literal
 
-from pydantic import Field
+from pydantic import Field, model_validator
 
 from planner.domain.base import Value
 from planner.domain.catalogue import DomainName, Modality, Pattern, Phase, Sides, Tier, Unit
@@ -260,6 +260,20 @@ class RulePlace(Value):
         )
 
 
+class Side(Value):
+    """One of two groups that a rule weighs against each other.
+
+    Attributes:
+        name: "push work".
+        count: movements in the week; one of two of the group's patterns counts once.
+        whole: whether the other is a part of it.
+    """
+
+    name: str
+    count: int
+    whole: bool = False
+
+
 class RuleResult(Value):
     """One rule, as audited.
 
@@ -277,6 +291,7 @@ class RuleResult(Value):
         cost: weight times measure.
         places: each breach.
         remedy: what would mend it; empty where it holds.
+        sides: where it weighs groups against each other, what it counted of each on the gym floor.
     """
 
     id: str
@@ -292,6 +307,7 @@ class RuleResult(Value):
     cost: Annotated[int, Compared("cost", after=("level", "weight", "measure"))]
     places: Annotated[tuple[RulePlace, ...], Compared("where", after=("measure",))]
     remedy: Annotated[str, NEVER] = ""
+    sides: Annotated[tuple[Side, ...], NEVER] = ()
 
 
 class TierProof(Value):
@@ -376,17 +392,20 @@ class Balance(Value):
     Attributes:
         patterns: by day, then by pattern, exposures.
         domains: by day, the time domain.
-        push, pull, upper, lower: exposures in the week.
         modality: lines of each modality in conditioning.
     """
 
     patterns: dict[Day, dict[Pattern, int]]
     domains: dict[Day, DomainName]
-    push: int
-    pull: int
-    upper: int
-    lower: int
     modality: dict[Modality, int]
+
+    @model_validator(mode="before")
+    @classmethod
+    def _as_written_before(cls, data: Any) -> Any:
+        """Weeks of before have sums of patterns too, which are not what any rule measures: not read."""
+        if not isinstance(data, dict):
+            return data
+        return {key: value for key, value in data.items() if key not in {"push", "pull", "upper", "lower"}}
 
 
 class Week(Value):

@@ -87,7 +87,9 @@ def load_formats(path: Path) -> tuple[dict[str, TimeDomain], dict[str, Format]]:
         shapes = []
         for line in entry.shapes:
             if line.domain not in domains:
-                raise DataError(f"time domain {line.domain} is not defined", Place(path, key=entry.id))
+                known = ", ".join(domains)
+                what = f'there is no time domain "{line.domain}"; there are {known}'
+                raise DataError(what, Place(path, key=f"formats.{entry.id}"))
             shapes += expand(entry, line, domains[line.domain])
         twice = [s.id for s in shapes if s.id in seen]
         if twice or entry.id in formats:

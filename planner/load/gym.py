@@ -5,20 +5,28 @@ from __future__ import annotations
 import re
 import zoneinfo
 from collections.abc import Iterator
+from datetime import date
 from pathlib import Path
 
 from pydantic import ValidationError
 
 from planner.domain.catalogue import REFERENCE_LIFTS, Catalogue
-from planner.domain.gym import Gym
-from planner.domain.iso_week import monday_of
+from planner.domain.characters import unprintable
+from planner.domain.gym import TIME_OF_DAY, Gym
+from planner.domain.iso_week import FIRST_YEAR, LAST_YEAR, monday_of
 from planner.domain.week import SCHEMA_VERSION, Week
 from planner.errors import DataError, Place
-from planner.load.validate import Mistake, refuse, validated
+from planner.load.validate import MAX_FAULTS, Mistake, faults_in_words, refuse, validated
 from planner.load.yaml_file import Located, nearest, read_text, read_yaml
 
 EVERYTHING = "everything"
 MAX_WEEK_BYTES = 10_000_000
+_DATE = re.compile("[0-9]{4}-[0-9]{2}-[0-9]{2}")
+_ESCAPED = re.compile(
+    r"(?<!\\)(?:\\\\)*\\(u00[01][0-9b-f]|u007f|u00[89][0-9a-f]|u202[a-e89]|u206[6-9]|ufeff|[bfrt])",
+    re.IGNORECASE,
+)
+"""What no week has in its texts, as JSON may write it."""
 
 
 def load_gym(folder: Path, catalogue: Catalogue) -> Gym:
@@ -86,16 +94,24 @@ def read_week(path: Path, advice: str = "A week's file is written by planner dra
     Raises:
         DataError: the file cannot be read, is too large, or is not a week of this version.
     """
+    text = read_text(path, MAX_WEEK_BYTES)
+    strange = _ESCAPED.search(text)
+    if strange or unprintable(text):
+        line = text.count("\n", 0, strange.start()) + 1 if strange else None
+        said = strange[1].upper() if strange else unprintable(text)
+        raise DataError(f"there is an unprintable character here ({said})", Place(path, line), advice)
     try:
-        week = Week.model_validate_json(read_text(path, MAX_WEEK_BYTES))
+        week = Week.model_validate_json(text)
     except ValidationError as error:
-        faults = error.errors(include_url=False)
-        first = faults[0]
-        more = f" ({len(faults) - 1} more)" if len(faults) > 1 else ""
-        line = re.search(r"at line (\d+)", first["msg"])
-        key = ".".join(str(step) for step in first["loc"])
-        place = Place(path, int(line[1]) if line else None, key)
-        raise DataError(f"this is not a week: {first['msg']}{more}", place, advice) from None
+        faults = error.errors(include_url=False)[:MAX_FAULTS]
+        if faults[0]["type"] == "json_invalid":
+            line_of = re.search(r"at line ([0-9]+)", faults[0]["msg"])
+            place = Place(path, int(line_of[1]) if line_of else None)
+            raise DataError("this is not JSON, or is cut short", place, advice) from None
+        (steps, said), *others = faults_in_words(Week, faults)
+        more = f" ({len(others)} more)" if others else ""
+        place = Place(path, key=".".join(str(step) for step in steps))
+        raise DataError(f"this is not a week: {said}{more}", place, advice) from None
     if week.schema_version != SCHEMA_VERSION:
         what = f"this week is of version {week.schema_version}; version {SCHEMA_VERSION} is read"
         raise DataError(what, Place(path, key="schema_version"), advice)
@@ -103,7 +119,30 @@ def read_week(path: Path, advice: str = "A week's file is written by planner dra
         monday_of(week.week)
     except ValueError as error:
         raise DataError(str(error), Place(path, key="week"), advice) from None
+    _check_clock(week, path, advice)
     return week
+
+
+def _check_clock(week: Week, path: Path, advice: str) -> None:
+    """Dates, time and time zone can be read; whether they are right is the audit's business."""
+    dates = {"monday": week.monday} | {f"sessions.{s.day}.date": s.date for s in week.sessions}
+    for key, text in dates.items():
+        if not _DATE.fullmatch(text) or not _is_date(text):
+            raise DataError(
+                f'"{text}" is not a date like {monday_of(week.week)}', Place(path, key=key), advice
+            )
+    if not TIME_OF_DAY.fullmatch(week.class_start):
+        what = f'"{week.class_start}" is not a time of day like 18:00'
+        raise DataError(what, Place(path, key="class_start"), advice)
+    for mistake in _timezone_problems(week.timezone, Place(path, key="timezone")):
+        raise DataError(mistake.what, mistake.place, advice)
+
+
+def _is_date(text: str) -> bool:
+    try:
+        return FIRST_YEAR <= date.fromisoformat(text).year <= LAST_YEAR
+    except ValueError:
+        return False
 
 
 def _inventory_problems(gym: Gym, node: Located, catalogue: Catalogue) -> Iterator[Mistake]:
@@ -174,9 +213,6 @@ def _day_problems(gym: Gym, node: Located) -> Iterator[Mistake]:
                 yield Mistake(node.place(key, index), f'"{day}" is not one of the open days')
             elif key == "easy_days" and day in gym.hard_days:
                 yield Mistake(node.place(key, index), f'"{day}" is among the hard days too')
-    hours, minutes = gym.class_.start.split(":")
-    if int(hours) > 23 or int(minutes) > 59:  # noqa: PLR2004  (a clock)
-        yield Mistake(node.place("class", "start"), f'"{gym.class_.start}" is not a time of day')
     yield from _timezone_problems(gym.timezone, node.place("timezone"))
 
 

@@ -61,7 +61,17 @@ def load_rules(folder: Path, gym_folder: Path | None = None) -> tuple[Rule, ...]
             _add(node, rules, problems)
     own = gym_folder / OVERLAY if gym_folder else None
     if own is not None and own.exists():
+        first: dict[str, Located] = {}
         for node in _entries(own, problems):
+            rule = node.data.get("id") if isinstance(node.data, dict) else None
+            if isinstance(rule, str) and rule in first:
+                line = first[rule].place("id").line
+                problems.append(
+                    Mistake(node.place("id"), f'"{rule}" is in this file twice; first on line {line}')
+                )
+                continue
+            if isinstance(rule, str):
+                first[rule] = node
             _overlay(node, rules, problems)
     if problems:
         refuse(problems)
@@ -87,7 +97,7 @@ def _parsed(node: Located, problems: list[Mistake]) -> Rule | None:
     if kind is None:
         problems.append(Mistake(node.place(), f"a rule needs a kind: one of {', '.join(KINDS)}"))
         return None
-    if kind not in KINDS:
+    if not isinstance(kind, str) or kind not in KINDS:
         hint = nearest(str(kind), list(KINDS)) or f" Known kinds: {', '.join(KINDS)}."
         problems.append(Mistake(node.place("kind"), f'there is no kind of rule called "{kind}".{hint}'))
         return None

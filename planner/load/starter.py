@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from planner.errors import DataError, Place
+from planner.errors import DataError, Place, of_system
 from planner.load.writing import write_text_atomically
 from planner.load.yaml_file import read_text
 
@@ -34,7 +34,7 @@ def copy_starter(starter: Path, target: Path) -> tuple[Path, ...]:
                 "Name a new folder, or an empty one.",
             )
     except OSError as error:
-        raise DataError(f"the folder cannot be read: {error.strerror or error}", Place(target)) from None
+        raise of_system(error, "the folder cannot be read", target) from None
     texts = {name: read_text(starter / name) for name in FILES}
     for name, text in texts.items():
         write_text_atomically(target / name, text)

@@ -16,6 +16,8 @@ Model = TypeVar("Model", bound=BaseModel)
 
 MAX_PROBLEMS = 40
 """More in one message would not be read."""
+MAX_FAULTS = 200
+"""Faults of one value that are put into words; a huge file can have more than there is time for."""
 
 _WORDS = {
     "tuple_type": "must be a list: in square brackets, or one item a line",
@@ -31,17 +33,29 @@ _WORDS = {
     "float_parsing": "must be a number",
     "bool_type": "must be true or false",
     "bool_parsing": "must be true or false",
-    "greater_than": "must be more than {gt}",
-    "greater_than_equal": "must be at least {ge}",
-    "less_than": "must be less than {lt}",
-    "less_than_equal": "must be at most {le}",
+    "greater_than": "must be more than {gt:g}",
+    "greater_than_equal": "must be at least {ge:g}",
+    "less_than": "must be less than {lt:g}",
+    "less_than_equal": "must be at most {le:g}",
+    "finite_number": "must be a number",
+    "none_required": "must be left out",
+    "missing_argument": "must be given",
+    "union_tag_not_found": "must say which kind it is",
+    "recursion_loop": "must not contain itself",
     "too_short": "must have at least {min_length}, and has {actual_length}",
     "too_long": "must have at most {max_length}, and has {actual_length}",
-    "string_too_short": "must have at least {min_length} characters",
+    "string_too_short": "must not be empty",
     "string_too_long": "must have at most {max_length} characters",
-    "string_pattern_mismatch": "must look like {pattern}",
 }
-_ID_PATTERN = "^[a-z][a-z0-9_]*$"
+_PATTERNS = {
+    "^[a-z][a-z0-9_]*$": "must be lower-case letters, digits and underscores, a letter first",
+    "^[a-z0-9][a-z0-9-]*$": "must be lower-case letters, digits and hyphens",
+    "^[A-Z][A-Z0-9]{0,3}$": "must be one to four capital letters and digits, a letter first",
+}
+
+_OTHER_TYPE = ("_type", "_parsing", "_from_float")
+_TYPE_STEP = re.compile(r"[\[\]()]|^(?:constrained-|function-)|^(?:int|float|str|bool)$")
+"""Steps in the library's account of a fault that are not in the file."""
 
 
 @dataclass(frozen=True)
@@ -96,7 +110,8 @@ def checked(model_type: type[Model], node: Located, problems: list[Mistake]) -> 
     try:
         return model_type.model_validate(node.data)
     except ValidationError as error:
-        problems += _problems(model_type, node, error.errors(include_url=False))
+        faults = error.errors(include_url=False)
+        problems += _problems(model_type, node, faults[:MAX_FAULTS])
         return None
 
 
@@ -132,23 +147,53 @@ def entries(
     return [(model, node) for model, node in found if model is not None]
 
 
-def _problems(model_type: type[BaseModel], node: Located, errors: list[ErrorDetails]) -> list[Mistake]:
-    """One problem for each place; where a value may be of several types, what each would need, joined."""
-    by_place: dict[Place, list[str]] = {}
+def faults_in_words(
+    model_type: type[BaseModel], errors: list[ErrorDetails]
+) -> list[tuple[tuple[int | str, ...], str]]:
+    """What is wrong with a value, each with its steps from the top, without the words of the library.
+
+    Where a value may be of several types, those are left out that it does not even resemble.
+    """
+    by_place: dict[tuple[int | str, ...], list[ErrorDetails]] = {}
     for error in errors:
-        # A bad key of a mapping is reported one step below itself; the walk passes over that step.
-        said = by_place.setdefault(node.place(*error["loc"]), [])
-        words = _sentence(model_type, error)
-        if words not in said:
-            said.append(words)
-    return [Mistake(place, _joined(said)) for place, said in by_place.items()]
+        by_place.setdefault(_in_data(error), []).append(error)
+    said = []
+    for steps, found in by_place.items():
+        deeper = any(len(other) > len(steps) and other[: len(steps)] == steps for other in by_place)
+        wrong = [error for error in found if not error["type"].endswith(_OTHER_TYPE)]
+        if wrong or not deeper:
+            said.append((steps, _joined(model_type, wrong or found)))
+    return said
 
 
-def _joined(said: list[str]) -> str:
-    choices = [words.removeprefix("must ") for words in said]
-    if len(said) > 1 and all(words.startswith("must ") for words in said):
-        return "must " + ", or ".join(choices)
-    return "; ".join(said)
+def fault_in_words(model_type: type[BaseModel], error: ValidationError) -> str:
+    """The first fault of a value that comes from no file, with its key where it has one."""
+    steps, said = faults_in_words(model_type, error.errors(include_url=False))[0]
+    return f"{'.'.join(map(str, steps))}: {said}" if steps else said
+
+
+def _problems(model_type: type[BaseModel], node: Located, errors: list[ErrorDetails]) -> list[Mistake]:
+    by_place: dict[Place, list[str]] = {}
+    for steps, words in faults_in_words(model_type, errors):
+        by_place.setdefault(node.place(*steps), []).append(words)
+    return [Mistake(place, "; ".join(dict.fromkeys(said))) for place, said in by_place.items()]
+
+
+def _in_data(error: ErrorDetails) -> tuple[int | str, ...]:
+    """Where it is, without steps that name a choice of types, or the bad key of a mapping once more."""
+    return tuple(s for s in error["loc"] if isinstance(s, int) or not _TYPE_STEP.search(s))
+
+
+def _joined(model_type: type[BaseModel], errors: list[ErrorDetails]) -> str:
+    """One sentence, with what was found at its end where that helps."""
+    said = list(dict.fromkeys(_sentence(model_type, error) for error in errors))
+    musts = [words.removeprefix("must ") for words in said if words.startswith("must ")]
+    if len(musts) < len(said):
+        return "; ".join(said)
+    counted = {"too_short", "too_long"} & {error["type"] for error in errors}
+    found = "" if counted else f"; it is {_short(errors[0].get('input'))}"
+    first, *others = musts
+    return f"must {', or '.join([first, *(m.removeprefix('be ') for m in others)])}{found}"
 
 
 def _sentence(model_type: type[BaseModel], error: ErrorDetails) -> str:
@@ -159,18 +204,17 @@ def _sentence(model_type: type[BaseModel], error: ErrorDetails) -> str:
     if kind == "extra_forbidden":
         names = _field_names(model_type, loc[:-1])
         hint = nearest(str(loc[-1]), names) or f" Known here: {', '.join(names)}."
-        return f'unknown key "{loc[-1]}".{hint}'
+        return f"unknown key {_short(str(loc[-1]))}.{hint}"
     if kind == "literal_error":
         right = re.findall(r"'([^']*)'", str(context.get("expected", "")))
         hint = nearest(str(found), right) or f" It must be one of {', '.join(right)}."
         return f"{_short(found)} is not known here.{hint}"
     if kind == "value_error":
         return error["msg"].removeprefix("Value error, ")
-    if kind == "string_pattern_mismatch" and context.get("pattern") == _ID_PATTERN:
-        return f"must be lower-case letters, digits and underscores, a letter first; it is {_short(found)}"
+    if kind == "string_pattern_mismatch" and context.get("pattern") in _PATTERNS:
+        return _PATTERNS[context["pattern"]]
     template = _WORDS.get(kind)
-    words = template.format(**context) if template else error["msg"]
-    return words if kind in {"too_short", "too_long"} else f"{words}; it is {_short(found)}"
+    return template.format(**context) if template else "must be something else"
 
 
 def _short(value: Any) -> str:

@@ -17,11 +17,16 @@ from typing import Any
 
 import yaml
 
+from planner.domain.characters import unprintable
 from planner.errors import DataError, Place
+from planner.load.yaml_words import ADVICE, in_words
 
 MAX_BYTES = 2_000_000
 MAX_DEPTH = 20
 """Levels of nesting; our deepest file has seven."""
+
+MOST = 999_999_999
+DELETE_IT = "Delete it; it often comes along when text is pasted."
 
 Step = str | int
 Steps = tuple[Step, ...]
@@ -111,7 +116,7 @@ def read_yaml(path: Path) -> Located:
         raise DataError(
             f"there is an unprintable character here (U+{ord(strange.group()):04X})",
             Place(path, _line_of(text, strange.start())),
-            "Delete it; it often comes along when text is pasted.",
+            DELETE_IT,
         )
     try:
         data, lines, labels = _parsed(text)
@@ -121,12 +126,8 @@ def read_yaml(path: Path) -> Located:
     except yaml.YAMLError as error:
         mark = getattr(error, "problem_mark", None) or getattr(error, "context_mark", None)
         said = getattr(error, "problem", None) or str(error)
-        raise DataError(
-            f"this is not YAML: {said}",
-            Place(path, mark.line + 1 if mark else None),
-            "Look at this line and the one before it: the indentation, a colon without a space after it, "
-            "a bracket or a quote that does not close.",
-        ) from None
+        line = mark.line + 1 if mark else None
+        raise DataError(in_words(said), Place(path, line), ADVICE) from None
 
 
 def read_text(path: Path, max_bytes: int = MAX_BYTES) -> str:
@@ -250,7 +251,10 @@ class _Reader:
                 f"this is nested more than {MAX_DEPTH} deep", event, "Check the brackets and the indentation."
             )
         if isinstance(event, yaml.ScalarEvent):
-            return _plain(event.value) if event.implicit[0] else event.value
+            strange = unprintable(event.value)
+            if strange:
+                raise self._refused(f"there is an unprintable character here ({strange})", event, DELETE_IT)
+            return self._number(event) if event.implicit[0] else event.value
         return self._list(steps) if isinstance(event, yaml.SequenceStartEvent) else self._dict(steps)
 
     def _list(self, steps: Steps) -> list[Any]:
@@ -279,6 +283,16 @@ class _Reader:
             value = self._value(next(self.events), here)
             found.setdefault(key, value)
         return found
+
+    def _number(self, event: Any) -> Any:
+        value = _plain(event.value)
+        if isinstance(value, int | float) and abs(value) > MOST:
+            raise self._refused(
+                f"the number {event.value} is larger than any that is counted here",
+                event,
+                f"Write at most {MOST:,}, or put quotes around it if it is text.",
+            )
+        return value
 
     @staticmethod
     def _refused(what: str, event: Any, advice: str) -> _RefusedError:

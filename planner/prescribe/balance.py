@@ -5,7 +5,6 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from planner.domain.catalogue import PATTERNS, DomainName, Modality, Pattern
-from planner.domain.groups import Group, patterns_of
 from planner.domain.gym import Day
 from planner.domain.line import EXPOSURE_PERCENT
 from planner.domain.week import Balance, Line, Session
@@ -30,7 +29,7 @@ def exposures(lines: Iterable[Line]) -> dict[Pattern, int]:
 
 
 def balance(sessions: Sequence[Session]) -> Balance:
-    """Exposures, time domains, push and pull, upper and lower, modality.
+    """Exposures, time domains, modality; what is weighed against what is counted by the rules.
 
     Args:
         sessions: of the week.
@@ -45,15 +44,4 @@ def balance(sessions: Sequence[Session]) -> Balance:
         for line in floor_lines(session, "conditioning"):
             modality[line.modality] += 1
 
-    def count(group: Group) -> int:
-        return sum(day.get(pattern, 0) for day in patterns.values() for pattern in patterns_of(group))
-
-    return Balance(
-        patterns=patterns,
-        domains=domains,
-        push=count("push"),
-        pull=count("pull"),
-        upper=count("upper"),
-        lower=count("lower"),
-        modality=modality,
-    )
+    return Balance(patterns=patterns, domains=domains, modality=modality)

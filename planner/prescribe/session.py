@@ -79,7 +79,7 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
     )
     rating = session_rating(scheme, shape)
     lines = [line for piece in (strength, conditioning) if piece for line in _floor(piece)]
-    contacts = sum(line.total * catalogue.movements[line.movement].takes.contacts for line in lines)
+    contacts = sum(_done(x) * catalogue.movements[x.movement].takes.contacts for x in lines)
     return Session(
         day=plan.day,
         date=date,
@@ -198,6 +198,11 @@ def _cool_down(prepares: Sequence[Prepared], turn: int, catalogue: Catalogue) ->
     )
 
 
+def _done(line: Line) -> int:
+    """Units over the whole piece; twice what is written where it is for each side."""
+    return line.total * (2 if line.dose.sides == "per_side" else 1)
+
+
 def _cautions(lines: Sequence[Line], contacts: int, catalogue: Catalogue) -> tuple[str, ...]:
     """Cautions for the day: landing, much overhead, much lowering."""
     moved: list[tuple[Line, Movement]] = [(line, catalogue.movements[line.movement]) for line in lines]
@@ -206,6 +211,6 @@ def _cautions(lines: Sequence[Line], contacts: int, catalogue: Catalogue) -> tup
         cautions.append(f"{contacts} landings planned. {sentences.LANDING}")
     if sum(m.takes.overhead >= MUCH for _, m in moved) >= OVERHEAD_LINES:
         cautions.append(sentences.OVERHEAD)
-    if sum(line.total for line, m in moved if m.eccentric and m.unit == "reps") >= MANY_LOWERED:
+    if sum(_done(line) for line, m in moved if m.eccentric and m.unit == "reps") >= MANY_LOWERED:
         cautions.append(sentences.LOWERING)
     return tuple(cautions)

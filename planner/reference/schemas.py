@@ -10,6 +10,7 @@ from pydantic.json_schema import GenerateJsonSchema
 from planner.domain.base import Value
 from planner.domain.catalogue import Movement
 from planner.domain.gym import Gym
+from planner.domain.mark import MARK
 from planner.domain.week import Week
 from planner.load.rules import Change
 from planner.rules import AnyRule
@@ -59,4 +60,4 @@ def schema(name: SchemaName) -> dict[str, Any]:
         mode="serialization" if written else "validation",
         schema_generator=_EveryKey if written else GenerateJsonSchema,
     )
-    return {"$schema": DIALECT, **made}
+    return {"$schema": DIALECT, "$comment": MARK, **made}

@@ -10,21 +10,14 @@ from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.week import Line, Piece, PieceVersion, Session, Week
 from planner.domain.words import capital, clock, listed
 from planner.render import notation
+from planner.render.brief_layout import CLOSE, Text, type_size_pt
 from planner.render.contexts import Fact
-from planner.render.day_view import HEADINGS
-from planner.render.fit import largest, line_count
+from planner.render.day_view import HEADINGS, spare
 from planner.render.instead import WORK, inside, otherwise, short_line
 from planner.render.overruled import overruled
 from planner.render.page import Frame, frame, render, session_of
 from planner.render.sheet_kind import Page, SheetKind
 
-# A4 upright, in mm: the page inside its margins, less a little, so that rounding never makes a second page.
-WIDE_MM, HIGH_MM = 210 - 2 * 8, 297 - 2 * 7 - 4
-PT_MM = 25.4 / 72
-MOST_PT, LEAST_PT = 10.5, 5.6
-LEADING, GAP_MM = 1.22, 5.0
-# Margins inside a piece are smaller than those reckoned for every paragraph.
-CLOSE = 0.965
 SHARED_LETTERS = 40
 HOUR = 60
 SECONDS = 60
@@ -130,6 +123,9 @@ def brief_page(week: Week, session: Session) -> BriefPage:
     running = [
         Fact(_clock(week, entry.start_minute), entry.label, f"{entry.minutes} min") for entry in session.clock
     ]
+    left = spare(session, week)
+    if left:
+        running.append(Fact(_clock(week, left.start), left.label, f"{left.minutes} min"))
     page = BriefPage(
         frame=frame(week, f"{name}, coach's brief"),
         day=name,
@@ -143,16 +139,21 @@ def brief_page(week: Week, session: Session) -> BriefPage:
         watch=_watch(session, week),
         overruled=tuple(f"{row.said} Because: {row.because}" for row in overruled(week, session.day)),
         cautions=tuple(notation.sentence(text) for text in (*session.cautions, *week.cautions)),
-        size_pt=MOST_PT,
+        size_pt=0.0,
     )
-    texts = _texts(page)
     whole = [
-        *(_watch_text(seen) for seen in page.watch),
-        *("; ".join(p.work) for p in page.pieces if p.style == "work"),
+        *map(_watch_text, page.watch),
+        *(Text("; ".join(p.work), "") for p in page.pieces if p.style == "work"),
     ]
-    return replace(
-        page, size_pt=largest(lambda pt: _high_mm(texts, whole, pt) <= HIGH_MM, MOST_PT, LEAST_PT, 0.1)
-    )
+    head = (Text(name, session.title), Text("", _meta(page)))
+    return replace(page, size_pt=type_size_pt(head, _texts(page), whole))
+
+
+def _meta(page: BriefPage) -> str:
+    """As long as what the template has below the heading."""
+    top = page.frame
+    made_up = ", an invented gym" if top.invented else ""
+    return f"{top.gym}{made_up}. {page.date}, {top.week}. {page.effort} Loads: {top.reading}."
 
 
 def _clock(week: Week, minute: int) -> str:
@@ -304,40 +305,32 @@ def _watched(line: Line, where: str, *, full: bool) -> Watched:
     )
 
 
-def _texts(page: BriefPage) -> list[str]:
-    """Every paragraph of the page; an empty one stands for a heading."""
-    # Two entries of the running order beside each other.
-    texts = [f"{f.term}   {f.value}" for f in page.running[::2]]
-    texts += ["", *(f"{f.term}: {f.value}" for f in page.floor)] if page.floor else []
-    texts.append("")
+def _texts(page: BriefPage) -> list[Text | None]:
+    """Every paragraph of the page; None stands for a heading."""
+    # Two entries of the running order beside each other: as high as the longer one twice.
+    entries = [f"{f.term} {f.value} {f.note} " for f in page.running]
+    pairs = [2 * max(entries[i : i + 2], key=len) for i in range(0, len(entries), 2)]
+    texts: list[Text | None] = [None, *(Text("", pair, 0) for pair in pairs)]
+    texts += [None, *(Text(f"{f.term}:", f.value) for f in page.floor)] if page.floor else []
+    texts.append(None)
     for piece in page.pieces:
-        texts += [f"{piece.heading}  {piece.title}", f"{piece.point} {piece.how}", "; ".join(piece.work)]
-        texts += [text for text in (f"Write down: {piece.score}" if piece.score else "", piece.end) if text]
-    texts += ["", *(f"{f.term}: {f.value}" for f in page.say), ""]
-    texts += [_watch_text(seen) for seen in page.watch]
-    texts += ["", *page.overruled] if page.overruled else []
-    return [*texts, "", *page.cautions]
+        work = "; ".join(piece.work)
+        texts += [Text(piece.title, piece.heading, 0), Text("", f"{piece.point} {piece.how}", CLOSE)]
+        texts.append(Text(work, "", CLOSE) if piece.style == "work" else Text("", work, CLOSE))
+        texts += [Text("", f"Write down: {piece.score}", CLOSE)] if piece.score else []
+        texts.append(Text(piece.end, ""))
+    texts += [None, *(Text(f"{f.term}:", f.value) for f in page.say)]
+    texts += [None, *map(_watch_text, page.watch)]
+    texts += [None, *(Text("", text) for text in page.overruled)] if page.overruled else []
+    return texts + ([None, *(Text("", text) for text in page.cautions)] if page.cautions else [])
 
 
-def _watch_text(seen: Watched) -> str:
+def _watch_text(seen: Watched) -> Text:
     parts = (
-        seen.name,
         f"({seen.where})" if seen.where else "",
         seen.look,
         f"Faults: {seen.faults}" if seen.faults else "",
         f"Easier: {seen.easier}." if seen.easier else "",
-        seen.cautions,
+        f"Careful: {seen.cautions}" if seen.cautions else "",
     )
-    return " ".join(part for part in parts if part)
-
-
-def _high_mm(texts: list[str], whole: list[str], size_pt: float) -> float:
-    """Height of the page in mm at a type size, in the two columns of the style sheet."""
-    em_mm = size_pt * PT_MM
-    wide_em = (WIDE_MM - GAP_MM) / 2 / em_mm
-    counts = [line_count(text, wide_em - 0.4) if text else 0 for text in texts]
-    lines = CLOSE * sum(count + 0.24 if count else 1.9 for count in counts)
-    # Where a paragraph is kept whole one column is longer than the other, by half of it at most.
-    longest = max((line_count(text, wide_em - 0.4) for text in whole), default=0)
-    head = 5.2 * em_mm
-    return head + (lines + longest) / 2 * LEADING * em_mm
+    return Text(seen.name, " ".join(part for part in parts if part))

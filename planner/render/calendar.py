@@ -9,17 +9,19 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from icalendar import Calendar, Event
 
+from planner.domain.mark import MARK
 from planner.domain.week import Session, Week
 from planner.errors import DataError
 from planner.render import notation
 from planner.render.instead import WORK, instead, short_line
 from planner.render.sheet_kind import Attachment, SheetKind, SheetSource
 
-PRODUCT = "-//weekly-programming-planner//sheets//EN"
-DOMAIN = "weekly-programming-planner.invalid"
+PRODUCT = f"-//{MARK}//sheets//EN"
+DOMAIN = f"{MARK}.invalid"
 """Reserved by RFC 2606, so that no identifier can ever belong to somebody."""
 # Years around the week for which a reader is told when the clocks change.
 YEARS = 2
+MOST_CHANGES = 100_000
 FILE_NAME = "calendar.ics"
 
 
@@ -90,8 +92,7 @@ def _events(before: bytes | None) -> dict[str, Event]:
         calendar = Calendar.from_ical(before)
     except ValueError as error:
         raise DataError(
-            f"the calendar written before cannot be read: {error}",
-            advice="Delete it, or name another folder.",
+            "the calendar written before cannot be read", advice="Delete it, or name another folder."
         ) from error
     events = [part for part in calendar.walk("VEVENT") if isinstance(part, Event)]
     return {str(event["uid"]): event for event in events if "uid" in event}
@@ -100,7 +101,11 @@ def _events(before: bytes | None) -> dict[str, Event]:
 def _event(session: Session, week: Week, zone: ZoneInfo, folder_id: str, earlier: dict[str, Event]) -> Event:
     start = datetime.combine(date.fromisoformat(session.date), time.fromisoformat(week.class_start), zone)
     # By the clock that runs on, so that a change of the clocks does not make a class longer.
-    end = (start.astimezone(UTC) + timedelta(minutes=week.class_minutes)).astimezone(zone)
+    over = start.astimezone(UTC) + timedelta(minutes=week.class_minutes)
+    end = over.astimezone(zone)
+    if end.fold:
+        # The second of two that are alike by the local clock, which a reader would take for the first.
+        end = over
     event = Event()
     event.add("uid", uid(week, session, folder_id))
     event.add("dtstart", start)
@@ -121,7 +126,11 @@ def _sequence(event: Event, old: Event | None) -> int:
         return 0
     said = ("dtstart", "dtend", "summary", "description", "location")
     same = all(key in old and old[key].to_ical() == event[key].to_ical() for key in said)
-    return int(old.get("sequence", 0)) + (0 if same else 1)
+    try:
+        before = int(old.get("sequence", 0))
+    except (TypeError, ValueError):  # changed by hand into what is no number
+        before = 0
+    return min(max(before, 0), MOST_CHANGES) + (0 if same else 1)
 
 
 def _description(session: Session, week: Week) -> str:

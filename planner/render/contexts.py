@@ -101,8 +101,8 @@ class PatternRow:
 
     Attributes:
         name: of the pattern.
-        cells: exposures each day with their dots; no dots where there are none or too many.
-        total: in the week.
+        cells: movements each day with their dots; no dots where there are none or too many.
+        total: days with any.
     """
 
     name: str
@@ -121,8 +121,9 @@ class DomainRow:
 
 @dataclass(frozen=True)
 class PairBars:
-    """The two sides of a balance, such as push and pull."""
+    """The two sides of a balance, such as push and pull, as the rule with this anchor counts them."""
 
+    anchor: str
     left: str
     left_count: int
     right: str
@@ -162,6 +163,15 @@ class ClockBlock:
     start: int
     minutes: int
     bar: Bar
+
+
+@dataclass(frozen=True)
+class Spare:
+    """What the plan leaves of the class: from which minute, how many, and what for."""
+
+    start: int
+    minutes: int
+    label: str
 
 
 @dataclass(frozen=True)
@@ -281,6 +291,7 @@ class DayView:
     facts: tuple[Fact, ...]
     clock: tuple[ClockBlock, ...]
     clock_said: str
+    spare: Spare | None
     clock_end: int
     pieces: tuple[PieceView, ...]
     cautions: tuple[str, ...]

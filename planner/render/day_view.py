@@ -15,6 +15,7 @@ from planner.render.contexts import (
     Hardness,
     LineView,
     PieceView,
+    Spare,
     VersionView,
 )
 from planner.render.overruled import overruled
@@ -30,6 +31,15 @@ _GLYPHS = {"easy": "open", "medium": "half", "hard": "solid"}
 _WORK = {"strength": "solid", "conditioning": "half"}
 
 
+SPARE = "Left over, for equipment away, results and questions"
+
+
+def spare(session: Session, week: Week) -> Spare | None:
+    """The minutes between the end of the plan and the end of the class; None where there are none."""
+    end = max((entry.start_minute + entry.minutes for entry in session.clock), default=0)
+    return Spare(end, week.class_minutes - end, SPARE) if end < week.class_minutes else None
+
+
 def hardness(word: str) -> Hardness:
     """A day's hardness with its glyph."""
     return Hardness(word, _GLYPHS[word])
@@ -38,6 +48,7 @@ def hardness(word: str) -> Hardness:
 def day_view(session: Session, week: Week) -> DayView:
     """One day's page."""
     end = max([week.class_minutes, *(entry.start_minute + entry.minutes for entry in session.clock)])
+    left = spare(session, week)
     return DayView(
         anchor=session.day,
         name=DAY_NAMES[session.day],
@@ -64,8 +75,10 @@ def day_view(session: Session, week: Week) -> DayView:
             for entry in session.clock
         ),
         clock_said=", ".join(
-            f"{e.label} from minute {e.start_minute}, {e.minutes} min" for e in session.clock
+            [f"{e.label} from minute {e.start_minute}, {e.minutes} min" for e in session.clock]
+            + ([f"{left.label}, from minute {left.start}, {left.minutes} min"] if left else [])
         ),
+        spare=left,
         clock_end=end,
         pieces=tuple(_piece(piece, week) for piece in session.pieces),
         cautions=tuple(notation.sentence(text) for text in session.cautions),

@@ -1,49 +1,33 @@
-"""How large type can be for a text to fill its page and not run over it.
-
-Which font a machine has is not known beforehand, so letters are taken to be as wide as in DejaVu Sans, the
-widest face that a sheet can fall back to: in another the page has a little room to spare.
-"""
+"""How large type can be for a text to fill its page and not run over it."""
 
 from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 from functools import lru_cache
 
-_NARROW, _THIN, _WIDE, _CAPITAL, _OTHER = 0.31, 0.41, 0.97, 0.7, 0.607
-_DIGIT, _SIGN = 0.637, 0.838
-_BOLD = 1.12
+from planner.render.face import face
 
 
 @lru_cache(maxsize=20_000)  # the same words are measured at every size that is tried
 def width_em(text: str, *, bold: bool = False) -> float:
-    """Width of a text in its own type size."""
-    width = sum(_letter(letter) for letter in text)
-    return width * _BOLD if bold else width
+    """Width of a text in its own type size, in the face that the sheets are set in."""
+    return face(bold=bold).width(text)
 
 
-def _letter(letter: str) -> float:
-    if letter in " .,:;'|ijl":
-        return _NARROW
-    if letter in "frt()-[]/!I":
-        return _THIN
-    if letter in "mwMW%@\N{EN DASH}":
-        return _WIDE
-    if letter in "+=<>\N{MULTIPLICATION SIGN}":
-        return _SIGN
-    if letter.isdigit():
-        return _DIGIT
-    return _CAPITAL if letter.isupper() else _OTHER
-
-
-def line_count(text: str, width_ems: float, *, bold: bool = False) -> int:
+def line_count(text: str, width_ems: float, *, bold: bool = False, lead: str = "", apart: float = 0.0) -> int:
     """Lines that a text takes in a column, broken between words.
 
     Args:
         text: the text.
         width_ems: of the column, in the type's own size.
         bold: whether it is set bold.
+        lead: words in bold before it.
+        apart: what there is between the two besides a space.
     """
-    return wrapped(_widths(text, bold=bold), width_em(" ", bold=bold), width_ems)
+    before = _widths(lead, bold=True)
+    if before:
+        before = (*before[:-1], before[-1] + apart)
+    return wrapped(before + _widths(text, bold=bold), width_em(" ", bold=bold), width_ems)
 
 
 @lru_cache(maxsize=5_000)

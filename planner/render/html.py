@@ -6,9 +6,12 @@ from dataclasses import fields
 from pathlib import Path
 
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
+from markupsafe import Markup
 
 from planner import paths
+from planner.domain.mark import MARK
 from planner.domain.week import Week
+from planner.render.face import style_rules
 from planner.render.week_view import week_page
 
 
@@ -28,15 +31,22 @@ def week_html(week: Week, templates: Path | None = None) -> str:
 
 
 def environment(templates: Path) -> Environment:
-    """The Jinja environment: everything escaped, nothing undefined passed over.
+    """The Jinja environment: everything escaped, nothing undefined passed over; style sheets have the faces.
 
     Args:
         templates: folder of templates; what it does not have is taken from the program's own.
+
+    Raises:
+        DataError: the program's folder has no face to set sheets in.
     """
-    return Environment(
-        loader=FileSystemLoader((templates, paths.home().templates)),
+    own = paths.home().templates
+    made = Environment(
+        loader=FileSystemLoader((templates, own)),
         autoescape=True,
         undefined=StrictUndefined,
         trim_blocks=True,
         lstrip_blocks=True,
     )
+    made.globals["faces"] = Markup(style_rules(own))  # noqa: S704  (one's own style rules)
+    made.globals["generator"] = MARK
+    return made

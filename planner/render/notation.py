@@ -6,7 +6,7 @@ import re
 from datetime import date
 
 from planner.domain.catalogue import Modality, Pattern, Phase
-from planner.domain.week import Line, Load, Session
+from planner.domain.week import Line, Load, Session, Side
 from planner.domain.words import capital
 
 PATTERN_WORDS: dict[Pattern, str] = {
@@ -131,6 +131,11 @@ def total(line: Line) -> str:
         return ""
     unit = {"reps": "reps", "metres": "m", "calories": "calories", "seconds": "s"}[line.dose.unit]
     return f"{line.total:,} {unit} in all"
+
+
+def group(side: Side) -> str:
+    """One of two groups that are weighed, in a word: "push"."""
+    return side.name.removesuffix(" work")
 
 
 def sentence(text: str) -> str:

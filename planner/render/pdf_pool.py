@@ -5,59 +5,106 @@ from __future__ import annotations
 import gc
 import multiprocessing
 import os
-from collections.abc import Callable, Iterator, Mapping
+import signal
+from collections.abc import Callable, Collection, Iterable, Iterator, Mapping
 from concurrent.futures import Executor, ProcessPoolExecutor
 from concurrent.futures.process import BrokenProcessPool
 from contextlib import contextmanager
 from functools import partial
 
+from planner.domain.progress import Progress, quiet
 from planner.render.pdf import pdf_bytes
+from planner.stopping import check, stoppable, undivided
 
 MOST_PROCESSES = 4
 FEW_PAGES = 3
 """So little to lay out that a second process would take longer to start than it saves."""
 
+WARNINGS = "PYTHONWARNINGS"
+
 Printer = Callable[[Mapping[str, str]], dict[str, bytes]]
 
 
 @contextmanager
-def printer(count: int, processes: int | None = None) -> Iterator[Printer]:
-    """Starts the processes while the pages are still being written.
+def printer(count: int, processes: int | None = None, progress: Progress = quiet) -> Iterator[Printer]:
+    """Processes that get ready while the pages are still being written.
 
     It yields a function from pages by name to documents by name. Order and bytes do not depend on the
     number of processes. The function raises DataError if the library is not installed.
 
     Args:
         count: how many pages there will be.
-        processes: the most to use; if None, one for each processor, up to four.
+        processes: at most; one for each processor, up to four, if None.
+        progress: called with a label and a fraction done.
     """
     most = min(processes or min(MOST_PROCESSES, os.cpu_count() or 1), count)
     if most == 1 or (processes is None and count <= FEW_PAGES):
-        yield _one_by_one
+        yield partial(_one_by_one, progress)
         return
+    with stoppable(_end):
+        pool = _ready(most)
+        if pool is None:
+            yield partial(_one_by_one, progress)
+            return
+        with pool:
+            yield partial(_side_by_side, pool, progress)
+
+
+def _ready(processes: int) -> ProcessPoolExecutor | None:
+    """Processes that have begun to load the library; None where no other process may run."""
     try:
-        # Garbage collection would take a tenth of the time of a process that ends after a few documents.
-        pool = ProcessPoolExecutor(most, multiprocessing.get_context("spawn"), gc.disable)
-        for _ in range(most):
-            pool.submit(pdf_bytes, "")
+        with undivided(), _quiet():
+            # Garbage collection would take a tenth of the time of a process that ends after a few documents.
+            pool = ProcessPoolExecutor(processes, multiprocessing.get_context("spawn"), gc.disable)
+            for _ in range(processes):
+                pool.submit(pdf_bytes, "")
     except OSError:
-        # No other process can be started.
-        yield _one_by_one
-        return
-    with pool:
-        yield partial(_side_by_side, pool)
+        return None
+    return pool
 
 
-def _one_by_one(pages: Mapping[str, str]) -> dict[str, bytes]:
-    return {name: pdf_bytes(html) for name, html in pages.items()}
+@contextmanager
+def _quiet() -> Iterator[None]:
+    """Processes started within do not hear Ctrl-C, nor warn of what is left behind: this one ends them."""
+    before = os.environ.get(WARNINGS)
+    os.environ[WARNINGS] = "ignore"
+    masked = (
+        signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT}) if hasattr(signal, "SIG_BLOCK") else None
+    )
+    try:
+        yield
+    finally:
+        if masked is not None:
+            signal.pthread_sigmask(signal.SIG_SETMASK, masked)
+        if before is None:
+            del os.environ[WARNINGS]
+        else:
+            os.environ[WARNINGS] = before
 
 
-def _side_by_side(pool: Executor, pages: Mapping[str, str]) -> dict[str, bytes]:
-    # The longest first, so that no process is left with a long one at the end.
+def _end() -> None:
+    for child in multiprocessing.active_children():
+        child.kill()
+
+
+def _one_by_one(progress: Progress, pages: Mapping[str, str]) -> dict[str, bytes]:
+    return dict(_told(progress, pages, map(pdf_bytes, pages.values())))
+
+
+def _told(progress: Progress, names: Collection[str], made: Iterable[bytes]) -> Iterator[tuple[str, bytes]]:
+    """Names and documents, telling how far it is."""
+    for number, found in enumerate(zip(names, made, strict=True), 1):
+        progress("Laying out PDF", number / len(names))
+        yield found
+
+
+def _side_by_side(pool: Executor, progress: Progress, pages: Mapping[str, str]) -> dict[str, bytes]:
+    # The longest first, so that none is left over for the end.
     names = sorted(pages, key=lambda name: (-len(pages[name]), name))
     try:
-        made = dict(zip(names, pool.map(pdf_bytes, [pages[name] for name in names]), strict=True))
+        made = dict(_told(progress, names, pool.map(pdf_bytes, [pages[name] for name in names])))
     except BrokenProcessPool:
-        # A process was killed.
-        return _one_by_one(pages)
+        # One was ended from outside.
+        check()
+        return _one_by_one(progress, pages)
     return {name: made[name] for name in pages}

@@ -72,6 +72,9 @@ def _rule(rule: RuleResult) -> RuleView:
         Fact("Source", notation.sentence(rule.source) or "None given."),
         Fact("Measure", f"{_measure(rule)} in {notation.count(rule.checked, 'place')} examined"),
     ]
+    if rule.sides:
+        counts = ", ".join(f"{side.count} {notation.group(side)}" for side in rule.sides)
+        facts.append(Fact("Counted", f"{counts} on the gym floor"))
     if rule.level == "weight":
         facts.append(Fact("Weight", f"{notation.count(rule.weight, 'point')} each; cost {rule.cost:,}"))
     if rule.remedy:

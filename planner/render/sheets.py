@@ -6,6 +6,7 @@ from collections.abc import Callable, Iterable, Mapping
 
 from planner.domain.catalogue import Catalogue
 from planner.domain.gym import Day, Gym
+from planner.domain.progress import Progress, quiet
 from planner.domain.week import Week
 from planner.errors import DataError
 from planner.extensions import SHEETS, added
@@ -30,6 +31,7 @@ def sheets(
     day: Day | None = None,
     formats: Iterable[str] = ("html",),
     before: Callable[[str], bytes | None] = lambda _name: None,
+    progress: Progress = quiet,
 ) -> dict[str, bytes]:
     """Every file of a week, and an index of them.
 
@@ -42,6 +44,7 @@ def sheets(
         day: sheets of this day alone, and only those that can be of one day.
         formats: html, pdf or both.
         before: what stands in the folder already, by file name, so that a calendar's changed events count up.
+        progress: called with a label and a fraction done.
 
     Returns:
         Contents by file name.
@@ -57,7 +60,7 @@ def sheets(
     from planner.render.pdf_pool import printer
 
     pages = sum(isinstance(file, Page) for files in groups.values() for file in files)
-    with printer(pages) as printed:
+    with printer(pages, progress=progress) as printed:
         files, papers = _files(week, groups, forms)
         return {**files, **printed(papers)}
 

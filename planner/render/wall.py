@@ -64,7 +64,7 @@ def wall_html(week: Week, day: Day, *, paper: Paper = "A3", templates: Path | No
 KIND = SheetKind(
     name="wall",
     heading="For the wall",
-    about="One day on A3, in type that is read at four metres; a full day takes two sheets.",
+    about="One day on A3, in type that is read at four metres; a day that does not fit so takes two sheets.",
     files=lambda source: [
         Page(f"wall-{day}", DAY_NAMES[day], partial(wall_html, source.week, day)) for day in source.days
     ],
@@ -91,7 +91,7 @@ def wall_page(week: Week, session: Session, paper: Paper) -> WallPage:
         day=name,
         about=session.title,
         under=under,
-        sheets=spread((f"{name} {session.title}", under), pieces, instead(session, week), cautions),
+        sheets=spread((name, session.title, under), pieces, instead(session, week), cautions),
         paper=paper,
         rem_mm=round(REM_MM * (1 if paper == "A3" else A4_SHARE), 3),
         rem_vw=round(SCREEN_PERCENT, 3),

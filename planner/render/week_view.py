@@ -6,7 +6,7 @@ from datetime import date, timedelta
 
 from planner.domain.catalogue import PATTERNS, DomainName
 from planner.domain.gym import DAY_NAMES, DAYS
-from planner.domain.week import PIECES_LAYER, Piece, Session, Week
+from planner.domain.week import PIECES_LAYER, Piece, RuleResult, Session, Week
 from planner.domain.words import listed, spelt
 from planner.render import notation, palette
 from planner.render.contexts import (
@@ -76,13 +76,15 @@ def _badge(week: Week) -> Badge:
     if tiers and proved == len(tiers):
         text = f"every must holds, and no week{_among(week)} keeps the rules better{but}"
         return Badge(full=True, word="Proved best", text=text)
-    gap = max((tier.gap for tier in tiers), default=0.0)
-    return Badge(
-        full=False,
-        word="Not proved",
-        text=f"every must holds; {proved} of {notation.count(len(tiers), 'layer')} proved, "
-        f"the widest gap {100 * gap:.1f} %{but}",
-    )
+    text = f"every must holds; {proved} of {notation.count(len(tiers), 'layer')} proved"
+    if tiers:
+        least = max(tiers, key=lambda tier: tier.gap)
+        saved = notation.count(least.objective - least.bound, "point")
+        name = least.name.partition(":")[0].lower()
+        text += (
+            f"; in the least certain, {name}, another week could save at most {saved} of {least.objective}"
+        )
+    return Badge(full=False, word="Not proved", text=text + but)
 
 
 def _among(week: Week) -> str:
@@ -171,7 +173,7 @@ def _balance(week: Week) -> BalanceView:
             PatternRow(
                 notation.PATTERN_WORDS[pattern],
                 tuple((n, pips(n)) for n in row),
-                sum(row),
+                sum(1 for n in row if n),
             )
             for pattern in PATTERNS
             for row in [[balance.patterns.get(day, {}).get(pattern, 0) for day in DAYS]]
@@ -184,13 +186,22 @@ def _balance(week: Week) -> BalanceView:
             )
             for name in _DOMAINS
         ),
-        pairs=(
-            PairBars("Push", balance.push, "Pull", balance.pull, facing(balance.push, balance.pull)),
-            PairBars("Upper", balance.upper, "Lower", balance.lower, facing(balance.upper, balance.lower)),
-        ),
+        pairs=tuple(_pair(rule) for rule in week.rules if rule.sides and not rule.sides[1].whole),
         modality=tuple(ModalityShare(name, n, _MODALITY_FILLS[name]) for name, n in counts),
         modality_bars=stacked([n for _, n in counts], [_MODALITY_FILLS[name] for name, _ in counts]),
         load_facts=_load_facts(week),
+    )
+
+
+def _pair(rule: RuleResult) -> PairBars:
+    left, right = rule.sides
+    return PairBars(
+        anchor=f"rule-{rule.id}",
+        left=notation.group(left),
+        left_count=left.count,
+        right=notation.group(right),
+        right_count=right.count,
+        bars=facing(left.count, right.count),
     )
 
 

@@ -19,6 +19,7 @@ from planner.domain.base import Value
 from planner.domain.catalogue import Shape
 from planner.domain.gym import DAY_NAMES, DAYS, Day
 from planner.domain.line import LineFacts, PlannedLine
+from planner.domain.week import Side
 from planner.rules.where import Where
 
 Expr = Any
@@ -65,10 +66,12 @@ class Audit:
     Attributes:
         checked: places examined.
         breaches: those with a measure above nought.
+        sides: where groups are weighed against each other, what was counted of each.
     """
 
     checked: int
     breaches: tuple[Breach, ...]
+    sides: tuple[Side, ...] = ()
 
     @property
     def measure(self) -> int:

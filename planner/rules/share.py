@@ -3,10 +3,12 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from dataclasses import replace
 from typing import Literal
 
 from pydantic import Field, model_validator
 
+from planner.domain.week import Side
 from planner.rules.base import Audit, AuditDay, Facts, Rule, Term, View, audit_of
 from planner.rules.where import Where
 
@@ -57,11 +59,15 @@ class Share(Rule):
         a = len([x for x in every if self.of.matches(x)])
         b = len([x for x in every if self.to.matches(x)])
         if self.within is not None:
-            return audit_of([("week", max(0, abs(a - b) - self.within))])
-        assert self.percent is not None
-        too_many = -(-(100 * a - self.percent[1] * b) // 100)
-        too_few = -(-(self.percent[0] * b - 100 * a) // 100)
-        return audit_of([("week", max(0, too_many, too_few))])
+            measure = abs(a - b) - self.within
+        else:
+            assert self.percent is not None
+            too_many = -(-(100 * a - self.percent[1] * b) // 100)
+            too_few = -(-(self.percent[0] * b - 100 * a) // 100)
+            measure = max(too_many, too_few)
+        whole = self.percent is not None
+        sides = (Side(name=self.of.words(), count=a), Side(name=self.to.words(), count=b, whole=whole))
+        return replace(audit_of([("week", max(0, measure))]), sides=sides)
 
     def statement(self) -> str:  # noqa: D102
         if self.within is not None:

@@ -10,7 +10,7 @@ from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
 from planner.domain.base import Value
 from planner.domain.catalogue import DomainName, Goal, Id, Modality, Shape, Sides, Tier, Unit
-from planner.domain.groups import PatternOrGroup, is_group, patterns_of
+from planner.domain.groups import GROUPS, PatternOrGroup, group_spoken, is_group, patterns_of
 from planner.domain.line import EXPOSURE_PERCENT, LineFacts
 from planner.domain.timing import Hardness, hardness_of
 from planner.domain.words import spoken
@@ -170,9 +170,9 @@ class Where(Value):
         """The selector as a coach would say it: "heavy squat work in the main lift"."""
         if self.about_sessions:
             return self._session_words()
-        named = [*self.pattern, *self.main_pattern, *self.movement]
+        named = [*_grouped(self.pattern), *_grouped(self.main_pattern), *map(spoken, self.movement)]
         lead = [" or ".join("unloaded" if t == "open" else t for t in self.load), " or ".join(self.modality)]
-        noun = _listed_words([spoken(n) for n in named])
+        noun = _listed_words(named)
         text = [*(x for x in lead if x), f"{noun} work" if noun else "work", *self._demands()]
         if self.piece:
             text.append("in the " + " or ".join(_PIECE_WORDS[p] for p in self.piece))
@@ -225,6 +225,12 @@ _PIECE_WORDS: dict[PieceName, str] = {
 
 
 FEW_NAMES = 6
+
+
+def _grouped(patterns: tuple[PatternOrGroup, ...]) -> list[str]:
+    """Patterns in words; the word for all of them where they are a group's."""
+    group = [name for name, those in GROUPS.items() if set(those) == set(patterns)]
+    return [group_spoken(group[-1])] if group else [spoken(name) for name in patterns]
 
 
 def _listed_words(names: list[str]) -> str:

@@ -14,6 +14,7 @@ from ortools.sat.python import cp_model
 from planner.errors import SolverFault
 from planner.rules.base import Expr
 from planner.solve.model.view import value_of
+from planner.stopping import stoppable
 
 Status = Literal["proved", "not proved", "impossible", "undecided"]
 NO_END = 2**52
@@ -90,6 +91,7 @@ def parameters(budget: Budget, effort: Effort, *, presolve: bool = True) -> cp_m
     p.max_presolve_iterations = 1
     p.find_big_linear_overlap = False
     p.cp_model_presolve = presolve
+    p.catch_sigint_signal = False  # Ctrl-C ends the whole command, and from several threads it would crash
     if presolve:
         p.num_workers = 2
         p.interleave_search = True
@@ -127,7 +129,8 @@ def _run(
             model.proto.solution_hint.values.extend(start_from)
         solver = parameters(budget, way, presolve=presolve)
         try:
-            return solver, solver.solve(model)
+            with stoppable(solver.stop_search):
+                return solver, solver.solve(model)
         except IndexError:
             continue
     raise SolverFault("The solver tripped over this week whichever way it was asked; please report this.")
@@ -214,6 +217,8 @@ def core_of(model: cp_model.CpModel, guards: Sequence[cp_model.IntVar], budget: 
     trial = model.clone()
     trial.add_assumptions(guards)
     solver = parameters(budget, "any", presolve=False)
-    if solver.solve(trial) != cp_model.INFEASIBLE:
+    with stoppable(solver.stop_search):
+        status = solver.solve(trial)
+    if status != cp_model.INFEASIBLE:
         return ()
     return tuple(solver.sufficient_assumptions_for_infeasibility())

@@ -13,9 +13,11 @@ from typing import Any
 
 from pydantic import ValidationError
 
+from planner.domain.base import Value
 from planner.domain.record import WeekState
 from planner.domain.week import SCHEMA_VERSION, Week
 from planner.errors import DataError
+from planner.load.validate import fault_in_words
 
 Json = dict[str, Any]
 
@@ -118,6 +120,4 @@ def week_from(data: Json, what: str) -> Week:
 
 def unreadable(error: ValidationError, what: str) -> DataError:
     """The first fault of a stored value, in a sentence."""
-    first = error.errors(include_url=False)[0]
-    key = ".".join(str(step) for step in first["loc"])
-    return DataError(f"{what} cannot be read by this planner: {key}: {first['msg']}")
+    return DataError(f"{what} cannot be read by this planner: {fault_in_words(Value, error)}")

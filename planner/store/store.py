@@ -21,6 +21,7 @@ from planner.domain.iso_week import monday_of
 from planner.domain.record import WeekState
 from planner.domain.week import Week
 from planner.errors import DataError
+from planner.stopping import keeping
 from planner.store.database import FILE_NAME, connect, spoken, writing
 from planner.store.errors import StoreConflict
 from planner.store.meaning import contradictions
@@ -139,13 +140,14 @@ class Store:
         known_week(week)
         looked = self.seen(week) if seen == LAST_LOOK else seen
         self._rows.state_at(week, self._rows.head(week))  # its weeks are read here, not while others wait
-        with self._writing():
+        with self._writing() as step:
             head = self._rows.head(week)
             state = self._rows.state_at(week, head)
             new, verb = deed(state) if head == looked else self._agreed(week, deed, looked, state)
             _check(week, new)
             if new != state:
                 head = self._rows.add(new, verb, head)
+                step.hold(f"{week}, {verb}")
         self._looks[week] = head
         return new
 
@@ -208,12 +210,12 @@ class Store:
         return tuple(found)
 
     @contextmanager
-    def _writing(self) -> Iterator[None]:
+    def _writing(self) -> Iterator[keeping]:
         """The one writer's turn, on a file that no newer planner has taken over meanwhile."""
-        with writing(self.path, self.connection):
+        with keeping() as step, writing(self.path, self.connection):
             with spoken(self.path):
                 refuse_newer(version_of(self.connection), self.migrations)
-            yield
+            yield step
 
     def _agreed(
         self, week: str, deed: Callable[[WeekState], Change], looked: int | None, state: WeekState
@@ -239,7 +241,7 @@ class Store:
     def _step(self, week: str, kind: Literal["undo", "redo"], seen: int | None) -> WeekState:
         known_week(week)
         looked = self.seen(week) if seen == LAST_LOOK else seen
-        with self._writing():
+        with self._writing() as step:
             head = self._rows.head(week)
             if head != looked:
                 named = {r.id: f"{r.verb} (change {r.id})" for r in self.history(week)}
@@ -248,6 +250,7 @@ class Store:
             target = self._rows.before(week, head) if kind == "undo" else self._rows.after(week, head)
             state = self._rows.state_at(week, target)
             self._rows.move(week, target, kind)
+            step.hold(f"{week}, {kind}")
         self._looks[week] = target
         return state
 

@@ -4,15 +4,19 @@ from __future__ import annotations
 
 import json
 import sqlite3
+from collections.abc import Callable
 from pathlib import Path
+from tempfile import TemporaryDirectory
 from typing import Any, Literal
 
 from pydantic import ConfigDict, Field, ValidationError
 
 from planner.domain.base import Value
+from planner.domain.mark import MARK
 from planner.domain.week import Week
 from planner.errors import DataError, Place
 from planner.load.writing import write_text_atomically
+from planner.stopping import keeping
 from planner.store.database import FILE_NAME, reading, spoken, writing
 from planner.store.packing import (
     Json,
@@ -28,7 +32,7 @@ from planner.store.packing import (
 )
 from planner.store.store import Store, known_week, open_store
 
-FORMAT, FORMAT_VERSION = "weekly-programming-planner gym", 1
+FORMAT, FORMAT_VERSION = f"{MARK} gym", 1
 _FILES = ("gym.yaml", "rules.yaml")
 
 
@@ -89,12 +93,13 @@ def export_gym(gym_folder: Path) -> str:
     return text_of({"format": FORMAT, "version": FORMAT_VERSION, "files": files, **kept}) + "\n"
 
 
-def import_gym(text: str, folder: Path) -> None:
+def import_gym(text: str, folder: Path, loads: Callable[[Path], object] = str) -> None:
     """Make a gym from an export. All of it is checked before anything is written.
 
     Args:
         text: that ``export_gym`` gave.
         folder: of the gym to be; made where there is none. Files in it are never replaced.
+        loads: called with a folder that has the gym's files alone; raises DataError where they do not load.
 
     Raises:
         DataError: the text is no export, or does not hang together; the folder has a store that is not
@@ -104,6 +109,14 @@ def import_gym(text: str, folder: Path) -> None:
     export = _read(text)
     _check(export)
     _refuse_other_files(export, folder)
+    with TemporaryDirectory() as trial:
+        for name, content in export.files.items():
+            write_text_atomically(Path(trial, name), content, told=False)
+        try:
+            loads(Path(trial))
+        except DataError as error:
+            said = str(error).replace(f"{trial}/", "")
+            raise DataError(f"the gym in this export does not load: {said}") from None
     try:
         folder.mkdir(parents=True, exist_ok=True)
     except OSError as error:
@@ -113,9 +126,10 @@ def import_gym(text: str, folder: Path) -> None:
         # The files come first: where this is cut short, the store is still empty and it can be done again.
         for name, content in export.files.items():
             write_text_atomically(folder / name, content)
-        with spoken(store.path), writing(store.path, store.connection):
+        with spoken(store.path), keeping() as step, writing(store.path, store.connection):
             _refuse_filled(store)
             _fill(store.connection, export)
+            step.hold(f"the gym {folder}")
 
 
 def _text(path: Path) -> str:

@@ -49,7 +49,7 @@ def meant(state: WeekState, name: str | None = None) -> Candidate:
             f"there is no candidate of {state.week} yet",
             advice=f"Draft one first: planner draft GYM --week {state.week}.",
         )
-    wanted = name.strip().upper() if name else state.chosen
+    wanted = state.chosen if name is None else name.strip().upper()
     if wanted is None:
         return state.candidates[-1]
     found = next((c for c in state.candidates if c.name == wanted), None)

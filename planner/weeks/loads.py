@@ -38,12 +38,14 @@ class Answer:
         tested: the lift that the 1RM is of.
         spread: whether the 1RM was estimated, so that there are three.
         schemes: each scheme that was asked for.
+        bars: masses of the gym's bars in kg, if the bar that was asked about is none of them; else empty.
     """
 
     lift: str
     tested: Reading
     spread: bool
     schemes: tuple[SchemeLoads, ...]
+    bars: tuple[float, ...] = ()
 
 
 def member_answer(
@@ -81,6 +83,8 @@ def member_answer(
     gym = load_gym(gym_folder, catalogue)
     bests = (one_rm,) if one_rm is not None else one_rm_kg(*read_reps_max(reps_max or ""))
     bars = () if bar is None else (bar,)
+    held = gym.inventory.get("barbell", {})
+    known = tuple(sorted(kg for kg, count in held.items() if count)) if isinstance(held, dict) else ()
     movement = find_lift(lift, catalogue)
     tested = reading_of(movement, catalogue, of)
     if not meant:
@@ -88,6 +92,7 @@ def member_answer(
             check_usual(best, movement, tested, gym)
     return Answer(
         lift=movement.name,
+        bars=() if bar is None or bar in known else known,
         tested=tested,
         spread=one_rm is None,
         schemes=tuple(

@@ -53,6 +53,7 @@ def merge(
 def merge_kept(
     store: Store,
     setting: Setting,
+    of: tuple[str, str],
     taken: dict[Day, str],
     *,
     seconds: float = 10.0,
@@ -63,7 +64,8 @@ def merge_kept(
     Args:
         store: of the gym.
         setting: gym, catalogue, rules, past.
-        taken: for each day, the name of the candidate that it is taken from.
+        of: the two candidates.
+        taken: by day, the name of the one it is taken from.
         seconds: deterministic budget.
         progress: called with a label and a fraction done.
 
@@ -72,6 +74,10 @@ def merge_kept(
         NoPlanError: the days cannot stand together in one week; nothing is kept.
     """
     state = store.state(setting.week)
+    known = [meant(state, name).name for name in of]
+    for name in taken.values():
+        if name not in known:
+            raise DataError(f'"{name}" is not one of the two candidates, {" and ".join(known)}')
     weeks: dict[Day, Week] = {}
     for day in sorted(taken, key=DAYS.index):
         source = meant(state, taken[day])

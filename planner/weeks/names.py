@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from collections.abc import Iterable, Mapping
 
-from planner.domain.catalogue import Catalogue
+from planner.domain.catalogue import Catalogue, Movement
 from planner.domain.groups import PATTERNS_AND_GROUPS, PatternOrGroup, group_spoken
 from planner.domain.gym import DAY_NAMES, DAYS, Day
 from planner.errors import DataError
@@ -19,6 +19,13 @@ def movement_named(catalogue: Catalogue, word: str) -> str:
         DataError: there is none; suggests the nearest.
     """
     return _found(word, {m.id: (m.name,) for m in catalogue.movements.values()}, "movement")
+
+
+def variants(catalogue: Catalogue, movement: str) -> tuple[Movement, ...]:
+    """Returns movements whose ids have all the words of another's: burpee_over_bar is a variant of burpee."""
+    words = set(movement.split("_"))
+    others = (m for m in catalogue.movements.values() if m.id != movement)
+    return tuple(m for m in others if words <= set(m.id.split("_")))
 
 
 def pattern_named(word: str) -> PatternOrGroup:

@@ -5,7 +5,6 @@ from __future__ import annotations
 from typing import TYPE_CHECKING
 
 from planner.audit.reading import plan_of
-from planner.audit.wishes import unmet_wishes
 from planner.domain.base import Value
 from planner.domain.changes import GymChanges
 from planner.domain.difference import difference
@@ -20,6 +19,7 @@ from planner.problem.requirements import CAP, MOST_LINES_A_DAY
 from planner.weeks.diff import PieceChange, VersionChange, plan_changes, version_changes
 from planner.weeks.keeping import keep, meant
 from planner.weeks.setting import Setting
+from planner.weeks.wishes import unmet
 from planner.weeks.written import written_week
 
 if TYPE_CHECKING:
@@ -116,7 +116,7 @@ def redraft(
         points_after=new.points,
         versions=version_changes(base, drafted.plan, differing),
         loads_only=_other_loads(week, new, {c.day for c in differing}),
-        unmet=tuple(_unmet(here, wish, seed, seconds) for wish in unmet_wishes(problem, drafted.plan)),
+        unmet=tuple(_unmet(here, wish, seed, seconds) for wish in unmet(new, here.requests.wishes)),
     )
 
 

@@ -18,6 +18,7 @@ from planner.errors import DataError
 from planner.store.store import Change, Store
 from planner.weeks.keeping import meant
 from planner.weeks.names import rule_named
+from planner.weeks.offered import refuse_never
 from planner.weeks.setting import Setting
 
 _PLACE = re.compile(rf"(?:(?:{'|'.join(DAYS)})(?:-(?:{'|'.join(DAYS)}))?|week)(?::.*)?")
@@ -45,6 +46,7 @@ def lock(state: WeekState, setting: Setting, wanted: Lock) -> Change:
     """
     _open(setting, state, wanted.day)
     asked = state.requests
+    refuse_never(setting, asked, wanted.movement, wanted.day, wanted.piece)
     if wanted in asked.locks:
         raise DataError(f"{wanted.words()} already")
     if wanted.of_pieces and not _by_hand(asked, wanted.day):
@@ -128,10 +130,11 @@ def ask(state: WeekState, setting: Setting, wanted: Wish) -> Change:
     """
     if wanted.day:
         _open(setting, state, wanted.day)
+    refuse_never(setting, state.requests, wanted.movement, wanted.day)
     if wanted in state.requests.wishes:
-        raise DataError(f"it is asked for already: {wish_words(wanted)}")
+        raise DataError(f"it is asked for already: {wanted.words()}")
     update = {"wishes": (*state.requests.wishes, wanted)}
-    return _changed(state, update, f"asked for {wish_words(wanted)}")
+    return _changed(state, update, f"asked for {wanted.words()}")
 
 
 @_kept
@@ -169,10 +172,10 @@ def withdraw(state: WeekState, _setting: Setting, wanted: Wish | tuple[str, str]
     asked = state.requests
     if isinstance(wanted, Wish):
         if wanted not in asked.wishes:
-            said = "; ".join(wish_words(w) for w in asked.wishes) or "nothing is asked for"
+            said = "; ".join(w.words() for w in asked.wishes) or "nothing is asked for"
             raise DataError(f"there is no such wish in {state.week}: {said}")
         left = tuple(w for w in asked.wishes if w != wanted)
-        return _changed(state, {"wishes": left}, f"no longer asked for: {wish_words(wanted)}")
+        return _changed(state, {"wishes": left}, f"no longer asked for: {wanted.words()}")
     rule, place = wanted
     held = [o for o in asked.overrules if o.rule == rule and o.place in (place, _place(state, rule, place))]
     if not held:
@@ -195,11 +198,6 @@ def write(state: WeekState, setting: Setting, session: SessionPlan) -> Change:
     locks = tuple(x for x in state.requests.locks if not (x.day == session.day and x.of_pieces))
     update = {"by_hand": (*others, session), "locks": locks}
     return _changed(state, update, f"{DAY_NAMES[session.day]} written by hand")
-
-
-def wish_words(wish: Wish) -> str:
-    """A wish in words."""
-    return wish.words()
 
 
 def _changed(state: WeekState, update: Mapping[str, object], verb: str) -> Change:

@@ -6,6 +6,8 @@ from dataclasses import dataclass, field, replace
 from pathlib import Path
 from typing import TYPE_CHECKING
 
+from pydantic import ValidationError
+
 from planner.audit.by_hand import heeding_by_hand
 from planner.domain.catalogue import Catalogue
 from planner.domain.changes import GymChanges, changed_gym
@@ -19,6 +21,7 @@ from planner.load.catalogue import load_catalogue
 from planner.load.gym import load_gym, load_history
 from planner.load.rule_names import check_rule_names
 from planner.load.rules import load_rules
+from planner.load.validate import fault_in_words
 from planner.paths import home
 from planner.problem.problem import Problem, assemble_problem
 from planner.rules import Rule
@@ -75,8 +78,10 @@ class Setting:
         """
         try:
             return replace(self, gym=changed_gym(self.gym, changes))
+        except ValidationError as error:
+            raise DataError(f"no gym is like that: {fault_in_words(Gym, error)}") from None
         except ValueError as error:
-            raise DataError(str(error).split("\n")[0]) from error
+            raise DataError(str(error)) from None
 
 
 def load_setting(gym_folder: Path, week: str, history: tuple[Week, ...] | None = None) -> Setting:

@@ -9,12 +9,15 @@ from pathlib import Path
 from planner import paths
 from planner.domain.catalogue import Catalogue
 from planner.domain.gym import Day, Gym
+from planner.domain.progress import Progress, quiet
 from planner.domain.week import Week
-from planner.errors import DataError, Place
+from planner.errors import DataError, Place, of_system
 from planner.load.catalogue import load_catalogue
 from planner.load.gym import load_gym
-from planner.load.places import check_writable
-from planner.load.writing import write_bytes_atomically
+from planner.load.writing import carries_mark, check_writable, write_file
+
+MOST_BYTES = 5_000_000
+"""A larger calendar of a week is none of ours."""
 
 
 def sheet(week: Week) -> str:
@@ -33,6 +36,8 @@ def write_sheets(
     only: Iterable[str] = (),
     day: Day | None = None,
     formats: Iterable[str] = ("html",),
+    force: bool = False,
+    progress: Progress = quiet,
 ) -> tuple[Path, ...]:
     """Writes every sheet of a week into a folder, each file whole or not at all.
 
@@ -46,6 +51,8 @@ def write_sheets(
         only: kinds of sheet; all if empty.
         day: sheets of this day alone, and only those that can be of one day.
         formats: html, pdf or both.
+        force: replace files that are not the program's.
+        progress: called with a label and a fraction done.
 
     Returns:
         The files, the index first.
@@ -66,17 +73,28 @@ def write_sheets(
         only=only,
         day=day,
         formats=formats,
-        before=lambda name: (to / name).read_bytes() if (to / name).is_file() else None,
+        progress=progress,
+        before=lambda name: _before(to / name),
     )
     targets = {to / name: content for name, content in files.items()}
+    inputs = () if source is None else (source,)
     for path in targets:
-        check_writable(path)
-        if source is not None and path.resolve() == source.resolve():
-            raise DataError("a sheet would replace the week", Place(path), "Name another folder with --to.")
+        check_writable(path, force=force, inputs=inputs)
     # The index last: it never leads to a file that is not there yet.
     for path, content in reversed(targets.items()):
-        write_bytes_atomically(path, content)
+        write_file(path, content, force=force, inputs=inputs)
     return tuple(targets)
+
+
+def _before(path: Path) -> bytes | None:
+    """What the planner wrote there before; None where there is nothing of it."""
+    try:
+        if not path.is_file() or path.stat().st_size > MOST_BYTES:
+            return None
+        content = path.read_bytes()
+    except OSError as error:
+        raise of_system(error, "what was written before cannot be read", path) from None
+    return content if carries_mark(content) else None
 
 
 def _gym(folder: Path | None) -> tuple[Gym | None, Catalogue | None]:

@@ -6,18 +6,15 @@ from typing import TYPE_CHECKING, Literal
 
 from planner.audit.reading import plan_of
 from planner.domain.base import Value
-from planner.domain.catalogue import Catalogue, Movement, Role, Scheme, Tier
 from planner.domain.gym import Day
 from planner.domain.progress import Progress, quiet
 from planner.domain.record import Candidate
 from planner.domain.requests import Lock, PieceName
 from planner.domain.week import RULES_LAYER, TierProof, Week
 from planner.errors import Clashing, NoPlanError
-from planner.prescribe.equipped import equipped
-from planner.prescribe.stock import Stock
-from planner.problem.candidates import suits
 from planner.weeks.diff import PieceChange
 from planner.weeks.keeping import asked_about
+from planner.weeks.offered import why_never
 from planner.weeks.redraft import redraft
 from planner.weeks.setting import Setting
 
@@ -127,32 +124,7 @@ def why_not_kept(
         The candidate that was asked about, and the answer.
     """
     here, of = asked_about(store, setting, candidate, on=day)
-    never = _never_offered(here, movement, piece)
+    never = why_never(here, movement, piece)
     if never:
         return of, WhyNot(verdict="impossible", clashes=((never,),))
     return of, why_not(here, of.week, day, movement, piece=piece, seconds=seconds, progress=progress)
-
-
-def _never_offered(setting: Setting, movement: str, piece: PieceName | None) -> str:
-    """Why a movement is never programmed on the gym floor; empty if it can be."""
-    m, gym = setting.catalogue.movements[movement], setting.gym
-    if any(b.movement == movement and b.day is None for b in setting.requests.bans):
-        return f"{m.name} is ruled out this week"
-    if m.skill > gym.class_.skill:
-        return f"{m.name} asks for skill {m.skill}, and the class has {gym.class_.skill}"
-    wanted = {"strength": ("main", "assistance"), "conditioning": ("conditioning",), None: m.roles}[piece]
-    roles = [role for role in m.roles if role in wanted]
-    if not roles:
-        where = f"in the {piece}" if piece else "on the gym floor"
-        return f"{m.name} is not programmed {where}; the catalogue has it only as a stand-in"
-    stock = Stock(gym, gym.kits[0], setting.catalogue.items)
-    ways = ((role, *way) for role in roles for way in _ways(m, role, setting.catalogue))
-    lacks = [equipped(m, role, tier, scheme, stock).lacks for role, tier, scheme in ways]
-    return lacks[0] if lacks and all(lacks) else ""
-
-
-def _ways(m: Movement, role: Role, catalogue: Catalogue) -> list[tuple[Tier, Scheme | None]]:
-    """How heavy, or by which schemes, a movement is programmed in a piece."""
-    if role == "conditioning":
-        return [(tier, None) for tier in m.doses]
-    return [(s.tier, s) for s in catalogue.schemes.values() if suits(m, s, role)]

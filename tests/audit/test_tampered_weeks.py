@@ -109,6 +109,8 @@ def test_a_dose_that_the_catalogue_does_not_list_is_noted_and_breaks_nothing(
         ((1, 10, 20), 40, {}, False),
         ((1, 10, 20), 40, {"format": "chipper", "rounds": 1}, True),
         ((1, 10, 20), 30, {"format": "chipper", "rounds": 1}, False),
+        ((1, 10, 60), 100, {"format": "chipper", "rounds": 1}, True),
+        ((1, 10, 60), 120, {"format": "chipper", "rounds": 1}, False),
         ((1, 10, 21), 45, {"ladder": (21, 15, 9)}, True),
         ((1, 10, 20), 45, {"ladder": (21, 15, 9)}, False),
         ((10, 21), 45, {"ladder": (21, 15, 9)}, False),

@@ -8,6 +8,7 @@ import shutil
 from collections.abc import Callable
 from datetime import date
 from pathlib import Path
+from typing import Literal
 
 import pytest
 
@@ -113,6 +114,19 @@ def test_catalogue_check_shows_the_coverage(run: Run) -> None:
     assert answer.code == 0, answer.out
     for word in ("vertical pull", "Gym floor", "No kit", "0 errors"):
         assert word in answer.out
+
+
+@pytest.mark.parametrize(("level", "code"), [("error", 1), ("warning", 0), ("info", 0)])
+def test_catalogue_check_tells_by_its_exit_code(
+    level: Literal["error", "warning", "info"], code: int, run: Run, monkeypatch: pytest.MonkeyPatch
+) -> None:
+    from planner.domain import graph
+
+    found = (graph.CheckFinding(level, "Something is the matter."),)
+    monkeypatch.setattr(graph, "check_catalogue", lambda *_: found)
+    answer = run("catalogue", "check")
+    assert answer.code == code
+    assert f"{level}: Something is the matter." in answer.out
 
 
 def test_catalogue_list_by_pattern_and_kit(run: Run) -> None:

@@ -356,7 +356,7 @@ def test_losses_are_listed_the_worst_first(run: Run, kept: Path, monkeypatch: py
     assert re.search(r"one of the rowers +3 +2 +\+4 +fewer changes not ruled out", answer.out)
     assert "  - heavy-squat: ..." in answer.out
     assert "Nothing has to change without the boxes, or one of the racks." in answer.out
-    assert "  - 3. one rule\n  - 3. another\n  - and 2 more; a redraft" in answer.out
+    assert "  3. one rule\n     together with: another\n  - and 2 more; a redraft" in answer.out
     assert "the boxes  " not in answer.out
 
 

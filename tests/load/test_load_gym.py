@@ -59,12 +59,18 @@ def test_a_good_gym(folder: Path) -> None:
         ("bar_kg: 15", "bar_kg: 10", "athletes.woman.bar_kg", "no bar of 10 kg; it has 20 kg, 15 kg"),
         ("Europe/Lisbon", "Europe/Lisbn", "timezone", 'Did you mean "Europe/Lisbon"?'),
         ("Europe/Lisbon", "../../etc/passwd", "timezone", "is not a time zone"),
-        ("minutes: 55}", 'minutes: 55, start: "26:00"}', "class.start", "not a time of day"),
+        ("minutes: 55}", 'minutes: 55, start: "26:00"}', "class.start", "must be a time of day"),
+        ("minutes: 55}", 'minutes: 55, start: "24:00"}', "class.start", "must be a time of day"),
+        ("{20: 4, 15: 4}", "{20: 4, 15: 0}", "", "woman.bar_kg: the gym has no bar of 15 kg; it has 20 kg"),
         ("minutes: 55}", "minutes: 5}", "class.minutes", "must be at least 30; it is 5"),
         ("minutes: 55}", "minuts: 55}", "class.minuts", 'Did you mean "minutes"?'),
         ("hard_days: [wed]", "hard_days: [tue]", "hard_days.#1", "not one of the open days"),
         ("hard_days: [wed]", "hard_days: [wedd]", "hard_days.#1", 'Did you mean "wed"?'),
         ("days: [mon, wed, fri]", "days: [mon, fri, wed]", "", "days must be in the week's order"),
+        ("days: [mon, wed, fri]", "days: [mon, wed, wed, fri]", "", "in the week's order, each once"),
+        ("id: no_kit", "id: floor", "", "two kit versions have the same id"),
+        ("contains: [everything]", "contains: [barbell]", "", "must be the gym floor"),
+        ("contains: [everything]", "contains: [everything, barbell]", "", "must be the gym floor"),
     ],
 )
 def test_one_fault(folder: Path, spoil: Spoil, old: str, new: str, key: str, said: str) -> None:  # noqa: PLR0917
@@ -98,7 +104,7 @@ def _week(name: str) -> Week:
         kits=(),
         athletes=(),
         sessions=(),
-        balance=Balance(patterns={}, domains={}, push=0, pull=0, upper=0, lower=0, modality={}),
+        balance=Balance(patterns={}, domains={}, modality={}),
         load=WeekLoad(
             daily_au=(0,) * 7, week_au=0, monotony=None, strain=None, vigorous_minutes=0, moderate_minutes=0
         ),
@@ -128,11 +134,12 @@ def test_history_newest_first_and_only_before(history: Path) -> None:
 @pytest.mark.parametrize(
     ("text", "said"),
     [
-        ('{"week":\n', "9.json:2: this is not a week: Invalid JSON"),
-        ("{}", "9.json: week: this is not a week: Field required"),
+        ('{"week":\n', "9.json:2: this is not JSON"),
+        ("{}", '9.json: week: this is not a week: "week" is missing'),
         (_week("2026-W40").model_dump_json().replace("2026-W40", "2026-W60"), "there is no 2026-W60"),
         (_week("2026-W50").model_dump_json(), "a second time"),
         (_week("2026-W40").model_copy(update={"schema_version": 99}).model_dump_json(), "version 99"),
+        (_week("2026-W40").model_copy(update={"schema_version": 0}).model_dump_json(), "version 0"),
     ],
 )
 def test_a_bad_week(history: Path, text: str, said: str) -> None:
@@ -154,3 +161,9 @@ def test_weeks() -> None:
     for wrong in ("2026-49", "2026-W0", "2026-W00", "2026-W54", "next", "", "0000-W01"):
         with pytest.raises(ValueError, match=r"week"):
             monday_of(wrong)
+
+
+def test_a_day_is_hard_or_easy(folder: Path, spoil: Spoil) -> None:
+    spoil("gym.yaml", "hard_days: [wed]", "hard_days: [wed]\neasy_days: [mon, wed]")
+    with pytest.raises(DataError, match=r'easy_days\.#2: "wed" is among the hard days too'):
+        _gym(folder)

@@ -78,3 +78,16 @@ def test_home_nowhere_names_the_places(tmp_path: Path, monkeypatch: pytest.Monke
         paths.home()
     assert str(tmp_path / "planner" / "_data") in str(caught.value)
     assert f"{tmp_path}: no pyproject.toml" in str(caught.value)
+
+
+def test_who_may_read_a_file_is_as_before_and_of_a_new_one_as_of_any(tmp_path: Path) -> None:
+    mine, new, any_file = tmp_path / "mine.txt", tmp_path / "new.txt", tmp_path / "any.txt"
+    mine.write_text("old", encoding="utf-8")
+    mine.chmod(0o640)
+    any_file.touch()
+
+    write_text_atomically(mine, "other")
+    write_text_atomically(new, "new")
+
+    assert mine.stat().st_mode & 0o777 == 0o640
+    assert new.stat().st_mode == any_file.stat().st_mode

@@ -61,15 +61,29 @@ def test_cap_comes_from_the_slow_athlete() -> None:
 
 @given(st.integers(1, 12), st.integers(1, 12), st.booleans(), st.integers(1, 40))
 def test_clock_adds_up(sets: int, reps: int, beside: bool, cap: int) -> None:
-    for main, form in (
-        (scheme(sets=sets, reps=reps), shape(cap_minutes=cap)),
-        (None, shape()),
-        (scheme(), None),
-    ):
-        entries = class_clock(main, beside, form)
-        assert sum(e.minutes for e in entries) == session_minutes(main, beside, form)
+    """Block by block from the figures of scheme and shape.
+
+    Three seconds a rep, two minutes a rest, the build-up's nine reps and a minute after each of its sets.
+    """
+    seconds = 9 * 3 + 3 * 60 + sets * reps * 3 + (sets - 1) * 120
+    strength = -(-seconds // 60) + 2 * beside
+    both = {
+        "Brief": 2,
+        "Warm-up": 9,
+        "Strength": strength,
+        "Change over": 3,
+        "Conditioning": cap,
+        "Cool-down": 4,
+    }
+    no_strength = {k: n for k, n in both.items() if k not in {"Strength", "Change over"}}
+    no_piece = {k: n for k, n in both.items() if k not in {"Conditioning", "Change over"}}
+    main, form = scheme(sets=sets, reps=reps), shape(cap_minutes=cap)
+    for chosen, run, wanted in ((main, form, both), (None, form, no_strength), (main, None, no_piece)):
+        entries = class_clock(chosen, beside, run)
+        assert {e.label: e.minutes for e in entries} == wanted
+        assert session_minutes(chosen, beside, run) == sum(wanted.values())
         starts = [e.start_minute for e in entries]
-        assert starts == [sum(e.minutes for e in entries[:i]) for i in range(len(entries))]
+        assert starts == [sum([*wanted.values()][:i]) for i in range(len(wanted))]
 
 
 def test_strength_minutes() -> None:

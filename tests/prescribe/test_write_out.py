@@ -4,14 +4,15 @@ from __future__ import annotations
 
 import pytest
 
-from planner.domain.plan import Plan
+from planner.domain.catalogue import Takes
+from planner.domain.plan import ConditioningLine, Plan
 from planner.domain.timing import session_rating
 from planner.domain.week import Line, Piece, Week
 from planner.errors import SolverFault
-from planner.prescribe.sentences import LESS_OF_IT
+from planner.prescribe.sentences import LESS_OF_IT, LOWERING
 from planner.prescribe.write_out import write_out
 
-from .builders import catalogue, gym, plan, proof, version
+from .builders import catalogue, gym, movement, plan, proof, version
 
 
 def written(of: Plan | None = None, history: tuple[Week, ...] = ()) -> Week:
@@ -177,3 +178,23 @@ def test_a_line_that_the_kit_cannot_do_is_our_fault() -> None:
     )
     with pytest.raises(SolverFault, match="back squat cannot be done with the kit version No kit"):
         written(Plan(week="2026-W49", sessions=(bad,)))
+
+
+def test_landings_of_one_leg_at_a_time_are_counted_on_both() -> None:
+    """As the rules count them: ten each side over four rounds are eighty landings, and so much lowering."""
+    made = catalogue()
+    hop = movement("hop", sides="per_side", takes=Takes(contacts=1), eccentric=True, patterns={"jump": 100})
+    known = made.model_copy(update={"movements": {**made.movements, "hop": hop}})
+    line = ConditioningLine(movement="hop", dose=10, tier="open")
+    first = plan().sessions[0]
+    changed = {
+        kit: v.model_copy(update={"conditioning": (line, *v.conditioning[1:])})
+        for kit, v in first.versions.items()
+    }
+    hops = Plan(week="2026-W49", sessions=(first.model_copy(update={"versions": changed}),))
+
+    week = write_out(hops, known, gym(), rules=(), proof=proof(), history=(), inputs_digest="")
+
+    assert week.sessions[0].contacts == 80
+    assert any(c.startswith("80 landings") for c in week.sessions[0].cautions)
+    assert LOWERING in week.sessions[0].cautions

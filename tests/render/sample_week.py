@@ -1071,10 +1071,6 @@ def sample_dict() -> dict[str, Any]:
             "domains": {
                 s["day"]: p["domain"] for s in sessions for p in s["pieces"] if p["kind"] == "conditioning"
             },
-            "push": 8,
-            "pull": 4,
-            "upper": 12,
-            "lower": 7,
             "modality": {"loaded": 6, "bodyweight": 8, "cyclic": 6},
         },
         "load": {

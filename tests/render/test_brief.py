@@ -8,8 +8,11 @@ from planner.domain.week import Week
 from planner.domain.words import capital
 from planner.render import notation
 from planner.render.brief import brief_html, brief_page
+from planner.render.html import week_html
 from planner.render.instead import short_line
 from planner.render.page import session_of
+from planner.render.week_print import week_print_html
+from planner.render.week_view import week_page
 
 from .reading import CHROMIUM, Sheet, assert_stands_alone, chromium, printed_pages
 from .sample_week import sample_dict, sample_week
@@ -70,6 +73,30 @@ def test_the_running_order_is_by_the_clock_on_the_wall():
         ("18:15", "Strength"),
     ]
     assert (running[-1].term, running[-1].value) == ("19:00", "End of class")
+
+
+@pytest.mark.parametrize("seed", SEEDS)
+def test_no_minute_of_the_class_is_unaccounted_for(seed):
+    week = varied_week(seed)
+    for session in week.sessions:
+        planned = max(entry.start_minute + entry.minutes for entry in session.clock)
+        *running, end = brief_page(week, session).running
+        assert sum(int(fact.note.split()[0]) for fact in running) == max(week.class_minutes, planned)
+        assert end.value == "End of class"
+        over = [fact for fact in running if fact.value.startswith("Left over")]
+        assert [fact.note for fact in over] == [f"{week.class_minutes - planned} min"] * (
+            planned < week.class_minutes
+        )
+        day = next(day for day in week_page(week).days if day.anchor == session.day)
+        assert (day.spare.minutes if day.spare else 0) == max(0, week.class_minutes - planned)
+
+
+def test_the_sheets_say_what_is_left_over_and_for_what():
+    data = sample_dict()
+    data["class_minutes"] = max(e["start_minute"] + e["minutes"] for e in data["sessions"][0]["clock"]) + 13
+    week = Week.model_validate(data).model_copy(update={"sessions": sample_week().sessions[:1]})
+    for html in (brief_html(week, "mon"), week_html(week), week_print_html(week)):
+        assert "Left over, for equipment away, results and questions 13 min" in Sheet(html).text
 
 
 def test_a_late_class_ends_after_midnight():

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import re
 from datetime import UTC, date, datetime, timedelta
 from zoneinfo import ZoneInfo
 
@@ -78,6 +79,43 @@ def test_clocks_change_within_a_week():
     assert before["dtstart"].dt.astimezone(UTC).hour == 18
     assert after["dtstart"].dt.astimezone(UTC).hour == 17
     assert before["dtstart"].dt.hour == after["dtstart"].dt.hour == 18
+
+
+# A class over a change of the clocks, by hand: zone, date, local start, minutes, and its end in UTC
+# and by the local clock. Lisbon goes forward at 01:00 UTC on 29 March 2026, back at 01:00 UTC on 25 October;
+# St John's goes forward at 02:00 by its clock on 8 March; Lord Howe by half an hour, forward at 02:00 on
+# 4 October, back at 02:00 on 5 April.
+OVER_A_CHANGE = (
+    ("Europe/Lisbon", "2026-03-29", "00:30", 60, ("20260329T013000", "20260329T023000")),
+    ("Europe/Lisbon", "2026-03-28", "23:30", 120, ("20260329T013000", "20260329T023000")),
+    ("America/St_Johns", "2026-03-08", "01:30", 60, ("20260308T060000", "20260308T033000")),
+    ("Australia/Lord_Howe", "2026-10-04", "01:45", 60, ("20261003T161500", "20261004T031500")),
+    ("Europe/Lisbon", "2026-10-25", "00:30", 150, ("20261025T020000", "20261025T020000")),
+    ("Europe/Lisbon", "2026-10-25", "00:15", 60, ("20261025T001500", "20261025T011500")),
+    # Ends in the hour that comes twice, the second time; there is no local time for that.
+    ("Europe/Lisbon", "2026-10-25", "01:30", 60, ("20261025T013000", "")),
+    ("Europe/Lisbon", "2026-10-25", "00:45", 120, ("20261025T014500", "")),
+    ("Australia/Lord_Howe", "2026-04-05", "01:15", 60, ("20260404T151500", "")),
+)
+STAMP = "%Y%m%dT%H%M%S"
+
+
+@pytest.mark.parametrize(("zone", "day", "start", "minutes", "ends"), OVER_A_CHANGE)
+def test_a_class_over_a_change_of_the_clocks_is_as_long_as_any(zone, day, start, minutes, ends):
+    end, local = ends
+    data = sample_dict()
+    session = {**data["sessions"][5], "date": day}
+    data.update(sessions=[session], monday=day, timezone=zone, class_start=start, class_minutes=minutes)
+    content = calendar_ics(Week.model_validate(data), "demo").decode()
+    event = content[content.index("BEGIN:VEVENT") :]
+    # As a reader takes it, by RFC 5545, 3.3.5: a local time that comes twice is the first of the two.
+    (written,) = re.findall(r"(?m)^DTEND(;TZID=[^:]+)?:(\d{8}T\d{6})(Z?)\r$", event)
+    assert re.search(rf"(?m)^DTSTART;TZID={zone}:{day.replace('-', '')}T{start.replace(':', '')}00\r$", event)
+    tzid, text, utc = written
+    assert (tzid, utc) == (("", "Z") if not local else (f";TZID={zone}", ""))
+    assert text == (local or end)
+    taken = datetime.strptime(text, STAMP).replace(tzinfo=UTC if utc else ZoneInfo(zone))
+    assert taken.astimezone(UTC).strftime(STAMP) == end
 
 
 def test_the_zone_in_the_file_changes_its_clocks_on_the_day():

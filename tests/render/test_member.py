@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import io
 import json
 import re
 
@@ -15,10 +16,10 @@ from planner.render.exercise_plan import exercise_plan
 from planner.render.html import week_html
 from planner.render.member import member_html
 
-from .reading import CHROMIUM, OVERFLOW, Sheet, assert_stands_alone, chromium, flat
+from .reading import CHROMIUM, OVERFLOW, Sheet, assert_stands_alone, chromium, flat, printed_pages
 from .sample_week import sample_dict, sample_week
 from .test_in_browser import CONTRAST
-from .varied_weeks import SEEDS, lines_of, varied_week
+from .varied_weeks import PRINTED, SEEDS, lines_of, varied_week
 
 DATA = re.compile(r'<script type="application/ld\+json">(.*?)</script>', re.DOTALL)
 
@@ -156,3 +157,27 @@ def test_a_phone_shows_it_all_and_it_can_be_read(scheme):
                 "[...document.querySelectorAll('nav a')].map(e => e.getBoundingClientRect().height)"
             )
             assert min(heights) >= 24
+
+
+@pytest.mark.skipif(CHROMIUM is None, reason="no Chromium is installed")
+def test_a_day_takes_two_pages_of_paper_at_most():
+    jobs = [(sample_week(), s.day) for s in sample_week().sessions]
+    jobs += [(week, None) for week in map(varied_week, PRINTED[::4])]
+    with chromium() as browser:
+        page = browser.new_page()
+        for week, day in jobs:
+            pages = printed_pages(page, member_html(week, week.kits[-1].id, day))
+            assert pages <= 2 * (1 if day else len(week.sessions)), (week.week, day)
+
+
+def test_a_week_of_a_version_takes_two_pages_a_day_as_a_pdf():
+    pytest.importorskip(
+        "weasyprint", reason="the extra pdf is not installed", exc_type=(ImportError, OSError)
+    )
+    from pypdf import PdfReader
+
+    from planner.render.pdf import pdf_bytes
+
+    week = sample_week().model_copy(update={"sessions": sample_week().sessions[:2]})
+    pages = len(PdfReader(io.BytesIO(pdf_bytes(member_html(week, week.kits[0].id)))).pages)
+    assert len(week.sessions) <= pages <= 2 * len(week.sessions)

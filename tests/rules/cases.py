@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from functools import cache
 from typing import Any, Literal
 
+from planner.domain.catalogue import Catalogue
 from planner.domain.gym import Day
 from planner.problem.problem import Problem, assemble_problem
 from planner.rules import Rule
@@ -82,6 +83,65 @@ def three_days() -> Problem:
 def with_a_gap() -> Problem:
     """Monday, Wednesday and Sunday."""
     return universe(a_gym=gym(("mon", "wed", "sun")), a_catalogue=catalogue(("squat", "row")))
+
+
+@cache
+def with_a_long_piece() -> Problem:
+    """A heavy lift before it makes a day of just eight of ten, a quick one of six."""
+    made = catalogue(("squat", "row"), only_shapes=("dash", "mile"), mains_alone=("squat",))
+    return universe(a_catalogue=made)
+
+
+@cache
+def on_one_station() -> Problem:
+    """Two movements of one rower, and one that needs nothing."""
+    made = catalogue(("squat", "row", "sprint", "hop"), ("heavy",), ("dash", "pair5"), ("squat",))
+    return universe(a_catalogue=made)
+
+
+def after_other_pieces(*earlier: tuple[Day, str, int]) -> Callable[[], Problem]:
+    """Two days with a long piece of the short one's format, after pieces of three movements."""
+
+    def made() -> Problem:
+        drawn = universe(a_gym=all_week().gym, a_catalogue=catalogue(only_shapes=("dash", "trio", "mile")))
+        past = tuple(past_session(drawn, d, text, ago) for d, text, ago in earlier)
+        here = catalogue(only_schemes=("heavy",), only_shapes=("dash", "pair", "mile"))
+        return universe(past=past, a_catalogue=here)
+
+    return cache(made)
+
+
+@cache
+def all_week() -> Problem:
+    """Monday to Sunday; only the main lift's scheme is to be chosen, so that there are 128 weeks."""
+    whole = gym(("mon", "tue", "wed", "thu", "fri", "sat", "sun"))
+    return universe(a_gym=whole, a_catalogue=_plain())
+
+
+def _plain() -> Catalogue:
+    return catalogue(("squat", "row"), ("heavy", "quick"), ("dash",), ("squat",))
+
+
+def all_week_after(*earlier: tuple[Day, str, int]) -> Callable[[], Problem]:
+    """The same after sessions of earlier weeks."""
+
+    def made() -> Problem:
+        past = tuple(past_session(all_week(), d, text, ago) for d, text, ago in earlier)
+        return universe(past=past, a_gym=all_week().gym, a_catalogue=_plain())
+
+    return cache(made)
+
+
+@cache
+def with_more(size: int) -> Callable[[], Problem]:
+    """Two days of leaps on each side, swings and rows; in heats without stations too."""
+    made = catalogue(("squat", "row", "leap", "swing"), ("heavy",), ("dash", "pair5", "waves"), ("squat",))
+    return cache(lambda: universe(a_gym=gym(size=size), a_catalogue=made))
+
+
+def days(kinds: str) -> tuple[str, ...]:
+    """A week of heavy and quick main lifts, a letter a day."""
+    return tuple({"h": "squat/heavy | dash: row", "q": "squat/quick | dash: row"}[k] for k in kinds)
 
 
 @cache
@@ -636,5 +696,212 @@ CASES: tuple[Case, ...] = (
             at_the_limit("squat/heavy | dash: row", "press/heavy + press | pair: row, hop"),
             failing(8, "squat/quick | dash: row", "squat/heavy | dash: row"),
         ),
+    ),
+    # Monday to Sunday.
+    Case(
+        "over-more-than-a-day",
+        {"kind": "spacing", "where": {"load": "heavy"}, "hours": 72},
+        all_week,
+        (
+            at_the_limit(*days("hqqhqqh")),
+            failing(24, *days("hqhqqqq")),
+            failing(24, *days("qqqqhqh")),
+            failing(48 + 24 + 48, *days("qqqqhhh")),
+        ),
+    ),
+    Case(
+        "from-last-week-over-sunday",
+        {"kind": "spacing", "where": {"load": "heavy"}, "hours": 72},
+        all_week_after(("sun", "squat/heavy | dash: row", 1), ("fri", "squat/heavy | dash: row", 1)),
+        (
+            passing(*days("qqhqqhq")),
+            failing(48, *days("hqqhqqq")),
+            failing(24, *days("qhqqhqq")),
+            failing(24 + 24, *days("qhqhqqq")),
+        ),
+    ),
+    Case(
+        "last-weeks-sunday-a-week-on",
+        {"kind": "spacing", "where": {"load": "heavy"}, "hours": 168},
+        all_week_after(("sun", "squat/heavy | dash: row", 1), ("mon", "squat/heavy | dash: row", 2)),
+        (
+            at_the_limit(*days("qqqqqqh")),
+            failing(24, *days("qqqqqhq")),
+            failing(144, *days("hqqqqqq")),
+        ),
+    ),
+    Case(
+        "three-days-up-to-sunday",
+        {
+            "kind": "limit",
+            "where": {"piece": "main", "load": "heavy"},
+            "count": "days",
+            "per": "span",
+            "span_days": 3,
+            "at_most": 1,
+        },
+        all_week,
+        (
+            at_the_limit(*days("hqqhqqh")),
+            just_past(1, *days("qqqqhqh")),
+            failing(1 + 2, *days("qqqqhhh")),
+        ),
+    ),
+    Case(
+        "run-that-ends-on-sunday",
+        {"kind": "sequence", "never": [{"hardness": "hard"}] * 3},
+        all_week,
+        (
+            at_the_limit(*days("hhqhhqh")),
+            just_past(1, *days("qqqqhhh")),
+            just_past(1, *days("hhhqqhh")),
+            failing(2, *days("qqqhhhh")),
+        ),
+    ),
+    Case(
+        "rotates-on-its-own-weekday",
+        {"kind": "rotate", "what": "weekday_format", "weeks": 3},
+        all_week_after(("sun", "squat/heavy | dash: row", 1), ("wed", "squat/heavy | dash: row", 3)),
+        (just_past(2, *days("qqqqqqq")),),
+    ),
+    Case(
+        "mean-of-the-weeks-there-were",
+        {"kind": "rotate", "what": "week_load", "within_percent": 10, "weeks": 4},
+        all_week_after(
+            *((d, "squat/heavy | dash: row", 1) for d in ("mon", "wed", "fri", "sat", "sun")),
+            *((d, "squat/quick | dash: row", 3) for d in ("mon", "tue", "wed", "thu", "fri", "sat", "sun")),
+        ),
+        (
+            at_the_limit(*days("qqqqqqq")),
+            at_the_limit(*days("hqqqqqq")),
+            just_past(1, *days("hhqqqqq")),
+        ),
+    ),
+    # Classes that do not divide, each side on its own, two loads of one item.
+    Case(
+        "a-class-of-nine-takes-turns",
+        {"kind": "capacity", "piece": "strength", "sharing": 2},
+        class_of(9),
+        (just_past(1 + 1, "squat/heavy | dash: row", "press/heavy | dash: row"),),
+    ),
+    Case(
+        "a-class-of-seven-in-heats",
+        {"kind": "capacity", "piece": "conditioning"},
+        class_of(7),
+        (failing(2, SLOW_ROW, "press/heavy | dash: squat.light"), failing(2 + 2, SLOW_ROW, SLOW_ROW)),
+    ),
+    Case(
+        "heats-without-stations",
+        {"kind": "capacity", "piece": "conditioning"},
+        with_more(9),
+        (
+            failing(3, "squat/heavy | waves: row, leap", "squat/heavy | dash: leap"),
+            failing(3 + 3, "squat/heavy | waves: row, leap", "squat/heavy | pair5: row, leap"),
+            failing(2, "squat/heavy | waves: swing.light, leap", "squat/heavy | dash: leap"),
+            just_past(2 + 1, "squat/heavy | dash: swing.light", "squat/heavy | dash: swing.heavy"),
+        ),
+    ),
+    Case(
+        "two-loads-of-one-item",
+        {"kind": "capacity", "piece": "conditioning", "item": "kettlebell"},
+        with_more(7),
+        (
+            at_the_limit("squat/heavy | dash: swing.heavy", "squat/heavy | dash: row"),
+            just_past(1, "squat/heavy | dash: swing.light", "squat/heavy | dash: swing.heavy"),
+            just_past(1, "squat/heavy | pair5: swing.light, row", "squat/heavy | waves: swing.heavy, row"),
+        ),
+    ),
+    Case(
+        "one-load-in-the-hands",
+        {"kind": "limit", "where": {}, "count": "implements", "per": "day", "at_most": 1},
+        with_more(8),
+        (
+            at_the_limit("squat/heavy | dash: row", "squat/heavy | pair5: row, leap"),
+            just_past(1, "squat/heavy | dash: swing.heavy", "squat/heavy | dash: row"),
+        ),
+    ),
+    Case(
+        "each-side-counts",
+        {"kind": "limit", "where": {"sides": "per_side"}, "count": "units", "per": "day", "at_most": 24},
+        with_more(8),
+        (
+            at_the_limit("squat/heavy | dash: leap 4", "squat/heavy | waves: leap 4, row 125"),
+            failing(16, "squat/heavy | pair5: leap 4, row 125", "squat/heavy | dash: row 125"),
+            failing(24 + 24, "squat/heavy | dash: leap 8", "squat/heavy | waves: leap 8, row 125"),
+        ),
+    ),
+    Case(
+        "landings-on-each-side",
+        {"kind": "limit", "where": {}, "count": "contacts", "per": "week", "at_least": 80, "at_most": 96},
+        with_more(8),
+        (
+            at_the_limit("squat/heavy | dash: leap 4", "squat/heavy | waves: leap 4, row 125"),
+            at_the_limit("squat/heavy | pair5: leap 4, row 125", "squat/heavy | dash: row 125"),
+            failing(32, "squat/heavy | dash: leap 4", "squat/heavy | dash: row 125"),
+            failing(48, "squat/heavy | dash: leap 8", "squat/heavy | dash: leap 4"),
+        ),
+    ),
+    # What differs in one respect only.
+    Case(
+        "every-pair-of-three",
+        {"kind": "rotate", "what": "pairing", "weeks": 1},
+        after_other_pieces(
+            ("fri", "press/heavy | dash: row", 1), ("wed", "press/heavy | trio: hop, row, squat.light", 1)
+        ),
+        (
+            at_the_limit("press/heavy | dash: row", "press/heavy | mile: squat.light"),
+            just_past(1, "press/heavy | pair: row, squat.light", "press/heavy | dash: row"),
+            failing(1 + 1, "press/heavy | pair: hop, row", "press/heavy | pair: hop, squat.light"),
+        ),
+    ),
+    Case(
+        "the-format-in-another-domain",
+        {"kind": "rotate", "what": "weekday_format", "weeks": 1},
+        after_other_pieces(("mon", "press/heavy | dash: row", 1)),
+        (
+            at_the_limit("press/heavy | mile: row", "press/heavy | dash: row"),
+            just_past(1, "press/heavy | dash: hop", "press/heavy | mile: row"),
+        ),
+    ),
+    Case(
+        "nothing-of-either",
+        {"kind": "together", "with": {"pattern": "carry"}, "needs": {"pattern": "carry", "load": "heavy"}},
+        two_days,
+        (passing(SLOW_ROW, "squat/heavy | pair: row, hop"),),
+    ),
+    Case(
+        "hard-from-eight-on",
+        {"kind": "limit", "where": {"hardness": "hard"}, "count": "days", "per": "week", "at_most": 0},
+        with_a_long_piece,
+        (
+            at_the_limit("squat/quick | mile: row", "squat/quick | dash: row"),
+            just_past(1, "squat/heavy | mile: row", "squat/quick | mile: row"),
+            failing(2, "squat/heavy | mile: row", "squat/heavy | dash: row"),
+        ),
+    ),
+    Case(
+        "two-rows-on-one-station",
+        {"kind": "limit", "where": {"piece": "conditioning"}, "count": "large", "per": "day", "at_most": 0},
+        on_one_station,
+        (
+            just_past(1 + 1, "squat/heavy | pair5: row, sprint", "squat/heavy | dash: row"),
+            passing("squat/heavy | dash: hop", "squat/heavy | dash: hop"),
+        ),
+    ),
+    Case(
+        "two-days-that-end-on-sunday",
+        {"kind": "sequence", "never": [{"load": "heavy"}] * 2},
+        all_week,
+        (
+            at_the_limit(*days("hqhqhqh")),
+            just_past(1, *days("qqqqqhh")),
+            failing(2, *days("hhqqqhh")),
+        ),
+    ),
+    Case(
+        "no-run-over-a-closed-day",
+        {"kind": "sequence", "never": [{"hardness": "hard"}] * 3},
+        with_a_gap,
+        (passing(*["squat/heavy | dash: row"] * 3),),
     ),
 )

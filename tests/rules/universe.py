@@ -2,7 +2,9 @@
 
 There are four movements: a loaded squat, a press that is also assistance, a row, and a hop without kit. One
 shape is short and has one movement; another is middle, has two, and runs over four or five rounds. Tests
-vary this by ``replace`` and by the arguments of ``universe``.
+vary this by ``replace`` and by the arguments of ``universe``. On request there are a leap that is done on
+each side, a swing with bells of two loads, a piece in heats that has no stations, one of three movements,
+and a long one.
 
 A day is written as ``squat/heavy + press | pair: squat.light 5, hop 10``: main lift and scheme, assistance,
 then the conditioning's shape and its movements with load and dose. The dose may be left out where it does not
@@ -14,14 +16,28 @@ from __future__ import annotations
 from dataclasses import replace
 from functools import cache
 
-from planner.domain import clock
-from planner.domain.catalogue import Catalogue, Format, Item, Pace, Scheme, Setup, Shape, Takes, TimeDomain
+from planner.domain.catalogue import (
+    Catalogue,
+    Format,
+    Item,
+    Pace,
+    Scheme,
+    Setup,
+    Shape,
+    Takes,
+    Tier,
+    TimeDomain,
+)
 from planner.domain.gym import Day, Gym
-from planner.domain.line import LineFacts, PlannedLine, line_units
-from planner.domain.timing import line_tenths, session_rating
+from planner.domain.line import LineFacts, LinePiece, PlannedLine
 from planner.problem.problem import Problem, assemble_problem
 from planner.rules import RULE_ADAPTER, Rule
 from planner.rules.base import AuditDay, PastLine, PastSession
+from tests.measured import week as measured
+from tests.measured.data import Data, Tree, from_values
+from tests.measured.hold import setup_at_hand
+from tests.measured.rules import implement, near_at_hand
+from tests.measured.week import Line
 from tests.prescribe import builders
 
 WEEK = "2026-W49"
@@ -39,6 +55,7 @@ def items() -> dict[str, Item]:
         Item(id="rack", name="rack", plural="racks"),
         Item(id="plate", name="plate", plural="plates", loaded=True, by_mass=True),
         Item(id="rower", name="rower", plural="rowers", large=True),
+        Item(id="kettlebell", name="kettlebell", plural="kettlebells", loaded=True, by_mass=True),
     )
     return {x.id: x for x in entries}
 
@@ -93,6 +110,41 @@ def movements() -> dict:
     return {m.id: m for m in entries}
 
 
+def more_movements() -> dict:
+    """One done on each side, which lands twice; a second loaded one of two loads; a second row."""
+    entries = (
+        builders.movement(
+            "sprint",
+            modality="cyclic",
+            unit="calories",
+            setups=(Setup(needs=("rower",)),),
+            roles=("conditioning",),
+            doses={"open": (10,)},
+            patterns={"cyclic": 100},
+        ),
+        builders.movement(
+            "leap",
+            roles=("conditioning",),
+            doses={"open": (4, 8)},
+            patterns={"jump": 60, "lunge": 40},
+            takes=Takes(contacts=2),
+            sides="per_side",
+            pace=Pace(seconds=1.5, source="test", steady_to=6, slower_percent=20),
+        ),
+        builders.movement(
+            "swing",
+            modality="loaded",
+            setups=(Setup(needs=("kettlebell",)),),
+            roles=("conditioning",),
+            doses={"light": (10,), "heavy": (5, 8)},
+            kg={"light": (16, 12), "heavy": (25, 24)},
+            patterns={"hinge": 100},
+            takes=Takes(grip=2, back=1),
+        ),
+    )
+    return {m.id: m for m in entries}
+
+
 def schemes() -> dict[str, Scheme]:
     entries = (
         builders.scheme("heavy", sets=5, reps=3, rest_s=150, build_up=(), effort=3),
@@ -112,6 +164,9 @@ def shapes() -> dict[str, Shape]:
         ),
         builders.shape("pair", rounds=4, **pair),
         builders.shape("pair5", rounds=5, **pair),
+        builders.shape("trio", **{**pair, "movements": 3}),
+        builders.shape("mile", rounds=2, movements=1, domain="long", effort=4, cap_minutes=20),
+        builders.shape("waves", **{**pair, "rounds": 3, "heats": 2, "cap_minutes": 24, "stations": False}),
     )
     return {s.id: s for s in entries}
 
@@ -121,8 +176,11 @@ def catalogue(
     only_movements: tuple[str, ...] = ("squat", "press", "row", "hop"),
     only_schemes: tuple[str, ...] = ("heavy", "quick"),
     only_shapes: tuple[str, ...] = ("dash", "pair", "pair5"),
+    mains_alone: tuple[str, ...] = (),
 ) -> Catalogue:
-    """The tiny catalogue, thinned to what a test needs."""
+    """The tiny catalogue, thinned to what a test needs; some main lifts not in the conditioning as well."""
+    kept = {i: m for i, m in (movements() | more_movements()).items() if i in only_movements}
+    kept |= {i: kept[i].model_copy(update={"roles": ("main",)}) for i in mains_alone}
     chosen = [s for s in shapes().values() if s.id in only_shapes]
     formats = [
         Format(
@@ -142,7 +200,7 @@ def catalogue(
     ]
     return Catalogue(
         items=items(),
-        movements={i: m for i, m in movements().items() if i in only_movements},
+        movements=kept,
         drills={},
         schemes={i: s for i, s in schemes().items() if i in only_schemes},
         domains={d.id: d for d in domains},
@@ -165,11 +223,17 @@ def with_windows(made: Catalogue, windows: dict[str, tuple[int, int]]) -> Catalo
 def gym(
     days: tuple[Day, ...] = ("mon", "tue"), kits: tuple[str, ...] = (), size: int = 8, minutes: int = 55
 ) -> Gym:
-    """Two racks, four bars with plates and two rowers for eight people."""
+    """Two racks, four bars with plates, two rowers for eight; three bells near light, four near heavy."""
     known = {"bare": BARE, "bar": BAR}
     return builders.gym(
         days=days,
-        inventory={"rack": 2, "rower": 2, "barbell": {20: 4}, "plate": PLATES},
+        inventory={
+            "rack": 2,
+            "rower": 2,
+            "barbell": {20: 4},
+            "plate": PLATES,
+            "kettlebell": {7: 9, 12: 2, 16: 1, 24: 3, 32: 9},
+        },
         kits=(FLOOR, *(known[k] for k in kits)),
         **{"class": {"size": size, "minutes": minutes}},
     )
@@ -196,23 +260,28 @@ def rule(**fields) -> Rule:
 
 
 def written_day(problem: Problem, day: Day, text: str) -> AuditDay:
-    """One day of the gym floor from its text; every movement gets a dose of nought where none is written."""
+    """One day of the gym floor from its text; every movement gets a dose of nought where none is written.
+
+    Units, times, minutes, rating and what is near at hand come from the second measurement, so that a fault
+    in what encoders and audits share is not written into the examples too.
+    """
+    data = data_of(problem)
     strength, _, conditioning = (part.strip() for part in text.partition("|"))
     shape_id, _, listed = (part.strip() for part in conditioning.partition(":"))
-    shape = problem.catalogue.shapes[shape_id]
+    shape = data.shapes[shape_id]
     main, *beside = (part.strip() for part in strength.split("+"))
     lift, _, scheme = main.partition("/")
-    lines = [strength_line(problem, "main", lift, scheme)]
-    lines += [strength_line(problem, "assistance", name, "beside") for name in beside]
-    lines += [_written_line(problem, part.strip(), shape) for part in listed.split(",")]
-    chosen = problem.catalogue.schemes[scheme]
+    lines = [_strength(problem, "main", lift, scheme)]
+    lines += [_strength(problem, "assistance", name, "beside") for name in beside]
+    lines += [_conditioning(problem, part.strip(), shape) for part in listed.split(",")]
+    chosen = data.schemes[scheme]
     return AuditDay(
         day=day,
         lines=tuple(lines),
-        shape=shape,
-        rating=session_rating(chosen, shape),
-        clock_minutes=clock.session_minutes(chosen, bool(beside), shape),
-        window_tenths=shape.window_tenths,
+        shape=problem.catalogue.shapes[shape_id],
+        rating=min(10, 1 + chosen["effort"] + shape["effort"]),
+        clock_minutes=sum(n for _, n in measured.blocks(chosen, bool(beside), shape)),
+        window_tenths=measured.window(shape, floor=True),
     )
 
 
@@ -221,34 +290,53 @@ def written_week(problem: Problem, *texts: str) -> tuple[AuditDay, ...]:
     return tuple(written_day(problem, day, t) for day, t in zip(problem.gym.days, texts, strict=True))
 
 
-def strength_line(problem: Problem, piece: str, movement: str, scheme: str) -> PlannedLine:
-    facts = facts_of(problem, piece, movement, scheme)
-    assert facts.scheme is not None
-    units = line_units(facts.movement, facts.scheme.reps, facts.scheme.sets)
-    return PlannedLine(facts, facts.scheme.reps, units, 0)
+_kept: dict[int, tuple[Problem, Data]] = {}
 
 
-def _written_line(problem: Problem, text: str, shape: Shape) -> PlannedLine:
+def data_of(problem: Problem) -> Data:
+    """A problem's catalogue and gym as plain dictionaries."""
+    if id(problem) not in _kept:
+        _kept[id(problem)] = problem, from_values(problem.catalogue, problem.gym, ())
+    return _kept[id(problem)][1]
+
+
+def _strength(problem: Problem, piece: LinePiece, name: str, scheme_id: str) -> PlannedLine:
+    data = data_of(problem)
+    entry, scheme = data.movements[name], data.schemes[scheme_id]
+    facts = _facts(problem, piece, name, scheme["tier"], problem.catalogue.schemes[scheme_id])
+    return PlannedLine(facts, scheme["reps"], scheme["sets"] * scheme["reps"] * measured.sides(entry), 0)
+
+
+def _conditioning(problem: Problem, text: str, shape: Tree) -> PlannedLine:
     name, _, dose = text.partition(" ")
-    movement, _, tier = name.partition(".")
-    facts = facts_of(problem, "conditioning", movement, tier or "open")
-    n = int(dose or 0)
-    tenths = line_tenths(facts.movement, n, facts.tier, shape.ladder)
-    return PlannedLine(facts, n, line_units(facts.movement, n, shape.rounds), tenths)
+    name, _, tier = name.partition(".")
+    entry, n = data_of(problem).movements[name], int(dose or 0)
+    facts = _facts(problem, "conditioning", name, tier or "open", None)
+    rungs = shape["ladder"] or [n]
+    tenths = sum(measured.tenths_of(entry, rung, tier or "open") for rung in rungs)
+    return PlannedLine(facts, n, n * shape["rounds"] * measured.sides(entry), tenths)
 
 
-def facts_of(problem: Problem, piece: str, movement: str, kind: str) -> LineFacts:
-    """The line of the gym floor with that movement, and that scheme or load."""
-    options = problem.options
-    for c in (*options.main, *options.assistance, *options.conditioning):
-        f = c.facts
-        if (
-            f.piece == piece
-            and f.movement.id == movement
-            and kind in (f.tier, f.scheme.id if f.scheme else "")
-        ):
-            return f
-    raise LookupError(f"no {piece} of {movement} as {kind}")
+def _facts(problem: Problem, piece: LinePiece, name: str, tier: Tier, scheme: Scheme | None) -> LineFacts:
+    """A line of the gym floor: its first way of being done, and what of that is near at hand."""
+    data = data_of(problem)
+    entry = data.movements[name]
+    loaded = entry["modality"] == "loaded"
+    bare = Line(piece, entry, tier if loaded else "open", None, [], 0, 0, 0, {})
+    setup = setup_at_hand(data, data.gym["kits"][0], bare)
+    assert setup is not None, f"{name} cannot be done here"
+    line = replace(bare, needs=setup.get("needs", []))
+    item = implement(data, line)
+    return LineFacts(
+        piece=piece,
+        movement=problem.catalogue.movements[name],
+        tier=tier if loaded else "open",
+        scheme=scheme,
+        needs=tuple(line.needs),
+        implement=item,
+        large=tuple(i for i in line.needs if data.items[i]["large"]),
+        at_hand=near_at_hand(data, line) if item else 0,
+    )
 
 
 def past_session(problem: Problem, day: Day, text: str, weeks_ago: int = 1) -> PastSession:

@@ -7,6 +7,8 @@ from functools import cache
 import pytest
 
 from planner.audit.audit import audit_plan, broken_musts, total_cost
+from planner.domain.plan import Plan
+from planner.domain.substitution import substitution_cost
 from planner.problem.problem import Problem
 from planner.solve.draft import Drafted, draft_plan
 from tests import oracle
@@ -36,7 +38,26 @@ def checked(problem: Problem) -> tuple[Drafted, oracle.Best | None]:
     assert not broken_musts(results)
     assert total_cost(results) == rules.objective
     assert rules.bound <= best.rules <= rules.objective
+    for tier in drafted.proof.tiers:
+        assert (tier.status == "proved") == (tier.objective == tier.bound), tier.name
+    stand_ins = drafted.proof.tiers[1]
+    assert stand_ins.objective == stand_in_points(problem, drafted.plan)
+    if rules.objective == best.rules:
+        assert stand_ins.bound <= best.stand_ins <= stand_ins.objective
     return drafted, best
+
+
+def stand_in_points(problem: Problem, plan: Plan) -> int:
+    """What the plan's stand-ins lose, in points: nothing up to 38, then one for each ten begun."""
+    movements, points = problem.catalogue.movements, 0
+    for session in plan.sessions:
+        floor, *others = session.versions.values()
+        for version in others:
+            pairs = [*zip(floor.strength, version.strength, strict=True)]
+            pairs += [*zip(floor.conditioning, version.conditioning, strict=True)]
+            lost = [substitution_cost(movements[a.movement], movements[b.movement]) for a, b in pairs]
+            points += sum(-(-(x - 38) // 10) for x in lost if x > 38)
+    return points
 
 
 @pytest.mark.parametrize("number", range(PROBLEMS))
@@ -54,8 +75,24 @@ def test_rules_that_lines_decide_are_solved_to_the_optimum(number: int) -> None:
 
 @pytest.mark.parametrize("number", range(PROBLEMS))
 def test_with_rules_that_wait_for_doses_or_versions_the_proof_stays_true(number: int) -> None:
-    """Such rules with a weight are measured once lines are chosen: a gap may be, never a false proof."""
-    solved(number, late=True)
+    """Such rules with a weight are measured once lines are chosen: a gap may be, never a false proof.
+
+    Proved means that brute force finds nothing better, and a week that is impossible that it finds none.
+    """
+    drafted, best = solved(number, late=True)
+    assert drafted.impossible <= (best is None)
+    if best is not None and drafted.proof is not None and drafted.proof.tiers[0].status == "proved":
+        assert drafted.proof.tiers[0].objective == best.rules
+
+
+def test_with_rules_that_wait_nearly_every_week_is_the_best_all_the_same() -> None:
+    """A gap in the proof is no excuse for a worse week: at most one in ten is not as good as can be."""
+    made = [solved(n, late=True) for n in range(PROBLEMS)]
+    found = [(d.proof.tiers[0].objective, b.rules) for d, b in made if b is not None and d.proof is not None]
+
+    assert len(found) >= PROBLEMS // 2
+    assert sum(reached > best for reached, best in found) <= len(found) // 10
+    assert sum(best > 0 for _, best in found) >= 5, "where nothing gives way there is little to be best at"
 
 
 def test_most_random_problems_are_worth_solving() -> None:
@@ -67,19 +104,26 @@ def test_most_random_problems_are_worth_solving() -> None:
 
 
 def test_stand_ins_are_best_where_the_proof_says_so() -> None:
-    """The second layer, over all random problems: proved means that brute force finds nothing cheaper."""
-    proved = 0
+    """The second layer, over all random problems: proved means that brute force finds nothing cheaper.
+
+    Nearly all are proved, and not only such as lose nothing; else this would show little.
+    """
+    proved, cost_something, every = 0, 0, 0
     for number in range(PROBLEMS):
         drafted, best = solved(number, late=False)
         if best is None:
             continue
         assert drafted.proof is not None
         rules, stand_ins, _ = drafted.proof.tiers
-        if stand_ins.status == "proved" and rules.objective == best.rules:
+        assert rules.objective == best.rules
+        every += 1
+        if stand_ins.status == "proved":
             proved += 1
+            cost_something += best.stand_ins > 0
             assert stand_ins.objective == best.stand_ins
 
-    assert proved >= PROBLEMS // 4
+    assert proved >= 0.9 * every
+    assert cost_something >= PROBLEMS // 10
 
 
 # Rules that the shipped files do not have, or not so tight -----------------------------------------------

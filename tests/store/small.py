@@ -45,7 +45,7 @@ def small_week(week: str, mark: int = 12, days: tuple[Day, ...] = ("mon", "tue",
         kits=(),
         athletes=(),
         sessions=tuple(session(day, 5 + index) for index, day in enumerate(days)),
-        balance=Balance(patterns={}, domains={}, push=1, pull=1, upper=2, lower=2, modality={}),
+        balance=Balance(patterns={}, domains={}, modality={}),
         load=WeekLoad(
             daily_au=(300, 360, 0, 420, 0, 0, 0),
             week_au=1080,

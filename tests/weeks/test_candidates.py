@@ -113,12 +113,12 @@ def test_merge_takes_days_and_leaves_their_locks(store: Store, monkeypatch: pyte
 
     monkeypatch.setattr(merging, "merge", solve)
     with pytest.raises(DataError, match="no candidate is named"):
-        merge_kept(store, small.setting(), {"mon": "A"})
-    kept = merge_kept(store, small.setting(), {"fri": "B", "mon": "A"})
+        merge_kept(store, small.setting(), ("A", "B"), {"mon": "A"})
+    kept = merge_kept(store, small.setting(), ("A", "B"), {"fri": "B", "mon": "A"})
     assert (kept.name, kept.label) == ("C", "Monday from A, Friday from B")
     assert asked == {"taken": {"mon": small.week(1), "fri": small.week(2)}, "requests": Requests()}
     with pytest.raises(DataError, match="no session on Thursday"):
-        merge_kept(store, small.setting(), {"thu": "A"})
+        merge_kept(store, small.setting(), ("A", "B"), {"thu": "A"})
 
 
 def test_a_setting_puts_the_requests_into_every_problem() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from dataclasses import replace
+from functools import cache
 
 import pytest
 
@@ -15,9 +16,13 @@ from planner.rules import Rule
 from planner.weeks.price import price
 from planner.weeks.why import why
 from planner.weeks.why_not import why_not
+from planner.weeks.written import solved_week
 from tests.oracle import Written
+from tests.rules import universe as worlds
 from tests.weeks import small, tiny
 
+NUMBERS = (*range(8), 16)
+"""Tiny weeks; in the last of them two musts bind."""
 PIECES = {"strength": {"main", "assistance"}, "conditioning": {"conditioning"}}
 
 
@@ -107,26 +112,60 @@ def test_why_not_says_what_stands_against_the_impossible() -> None:
     assert "as asked here" not in str(answer.ways_out)
 
 
-@pytest.mark.parametrize("number", range(10))
+@pytest.mark.parametrize("number", NUMBERS)
 def test_a_price_is_what_brute_force_saves(number: int) -> None:
-    """A must broken by one unit: the best of all weeks then. A weighted rule: its weight."""
+    """Each must broken by one unit: the best of all weeks then. Each weighted rule that gave way: its weight.
+
+    What is left out of the prices is worth nothing: every must is tried here, not only those that are named.
+    """
     made = tiny.drafted(number)
     if made is None:
         return
+    expected = prices_by_brute_force(number)
+
+    found = price(*made, seconds=tiny.SECONDS)
+
+    assert {p.rule: (p.measure, p.saves) for p in found} == expected
+    assert [p.saves for p in found] == sorted((p.saves for p in found), reverse=True)
+
+
+def test_most_of_those_prices_are_of_musts_that_bind() -> None:
+    """Without such, the comparison above would show little."""
+    priced = [prices_by_brute_force(number) for number in NUMBERS if tiny.drafted(number)]
+    musts = [rule for found in priced for rule, (measure, _) in found.items() if not measure]
+    assert len(musts) >= 3
+
+
+@cache
+def prices_by_brute_force(number: int) -> dict[str, tuple[int, int]]:
+    """Breach and saving of every rule that a price is due for."""
+    made = tiny.drafted(number)
+    assert made is not None
     setting, week = made
-    results = {r.id: r for r in audit_plan(setting.problem(), plan_of(week))}
-    cost = total_cost(tuple(results.values()))
-    for found in price(setting, week, seconds=tiny.SECONDS):
-        if results[found.rule].level == "weight":
-            assert found.saves == results[found.rule].weight
-            assert found.measure == results[found.rule].measure > 0
-            continue
-        rule = next(r for r in setting.rules if r.id == found.rule)
-        problem = replace(setting, rules=tuple(r for r in setting.rules if r is not rule)).problem()
-        best = min(
-            points for week, points in tiny.allowed_weeks(problem) if broken_units(problem, rule, week) <= 1
-        )
-        assert found.saves == cost - best > 0
+    results = audit_plan(setting.problem(), plan_of(week))
+    cost = sum(r.weight * r.measure for r in results)
+    expected = {r.id: (r.measure, r.weight) for r in results if r.level == "weight" and r.measure}
+    for must in (r for r in setting.rules if r.must and r.stage == "lines" and cost):
+        problem = replace(setting, rules=tuple(r for r in setting.rules if r is not must)).problem()
+        weeks = tiny.allowed_weeks(problem)
+        least = min(points for w, points in weeks if broken_units(problem, must, w) <= 1)
+        if least < cost:
+            expected[must.id] = 0, cost - least
+    return expected
+
+
+def test_a_must_that_allows_none_has_its_price_too() -> None:
+    """No heavy day at all, where a heavy day is wished for: one of them saves what the wish costs."""
+    heavy = {"kind": "limit", "where": {"piece": "main", "load": "heavy"}, "count": "days", "per": "week"}
+    none = worlds.rule(id="none", **heavy, at_most=0, must=True)
+    wish = worlds.rule(id="wish", **heavy, at_least=1, weight=7)
+    problem = worlds.universe(
+        (none, wish), a_catalogue=worlds.catalogue(("squat", "row"), ("heavy", "quick"), ("dash",))
+    )
+    setting = tiny.setting_of(problem)
+    found = price(setting, solved_week(problem, tiny.SECONDS), seconds=tiny.SECONDS)
+
+    assert {p.rule: p.saves for p in found} == {"wish": 7, "none": 7}
 
 
 def broken_units(problem: Problem, rule: Rule, week: tuple[Written, ...]) -> int:

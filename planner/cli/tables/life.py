@@ -12,7 +12,7 @@ from planner.cli.tables.week import table
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Line, Piece, RuleResult, Week
 from planner.domain.words import capital, spoken
-from planner.errors import numbered
+from planner.errors import clash_lines
 
 if TYPE_CHECKING:
     from planner.domain.record import Candidate, WeekState
@@ -46,12 +46,10 @@ def candidates_table(states: Iterable[WeekState]) -> Table:
 
 def request_lines(requests: Requests) -> Iterator[str]:
     """One line for each lock, ban, wish and overrule."""
-    from planner.weeks.requests import wish_words
-
     yield from (f"{x.words()}." for x in requests.locks)
     yield from (f"{DAY_NAMES[s.day]} was written by hand, and is locked." for s in requests.by_hand)
     yield from (f"{capital(b.words())}." for b in requests.bans)
-    yield from (f"Asked for: {wish_words(w)}." for w in requests.wishes)
+    yield from (f"Asked for: {w.words()}." for w in requests.wishes)
     yield from (f"{o.rule} does not count at {o.place}: {o.reason}." for o in requests.overrules)
 
 
@@ -207,7 +205,7 @@ def why_not_lines(answer: WhyNot) -> Iterator[str]:
     if answer.verdict == "impossible":
         together = " together" if any(len(clash) > 1 for clash in answer.clashes) else ""
         yield f"No week has it, because of this{together}:"
-        yield from (f"  - {said}" for said in numbered(answer.clashes))
+        yield from clash_lines(answer.clashes) or ["  - the time was too short to say what"]
         if answer.ways_out:
             yield "What would make it possible:"
             yield from (f"  - {way}" for way in answer.ways_out)
@@ -257,7 +255,7 @@ def loss_lines(losses: Sequence[Loss]) -> Iterator[str]:
     for x in losses:
         if x.impossible:
             yield f"Without {_lost(x)} no week is possible:"
-            yield from (f"  - {said}" for said in numbered(x.impossible[:MOST_REASONS]))
+            yield from clash_lines(x.impossible[:MOST_REASONS])
             more = len(x.impossible) - MOST_REASONS
             if more > 0:
                 yield f"  - and {more} more; a redraft without it says them all"

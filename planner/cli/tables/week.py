@@ -8,7 +8,7 @@ from rich import box
 from rich.table import Table
 from rich.text import Text
 
-from planner.domain.catalogue import Movement
+from planner.domain.catalogue import Movement, Scheme, Shape
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Piece, Proof, RuleResult, Session, Week
 from planner.rules import Rule
@@ -103,6 +103,26 @@ def movements_table(movements: Iterable[Movement]) -> Table:
         needs = " / ".join(dict.fromkeys(" + ".join(setup.needs) or "nothing" for setup in m.setups))
         named = Text(f"{m.name}\n").append(m.id, style="dim")
         made.add_row(named, shares, needs.replace("_", " "), "\n".join(m.all_roles), str(m.skill))
+    return made
+
+
+def schemes_table(schemes: Iterable[Scheme]) -> Table:
+    """One row for each scheme, under the name that a session by hand takes."""
+    made = table("", "Scheme", "In words", "Sets x each", "Load", "Rest", "For", right=(4,))
+    made.columns[0].no_wrap = True
+    for s in schemes:
+        each = str(s.reps) if s.unit == "reps" else f"{s.reps} {s.unit}"
+        tier = "none" if s.tier == "open" else s.tier
+        made.add_row(s.id, Text(s.name), f"{s.sets} x {each}", tier, f"{s.rest_s} s", s.goal)
+    return made
+
+
+def shapes_table(shapes: Iterable[Shape]) -> Table:
+    """One row for each shape of a conditioning piece, under the name that a session by hand takes."""
+    made = table("", "Shape", "In words", "Movements", "Time domain", "Heats", right=(2, 4))
+    made.columns[0].no_wrap = True
+    for s in shapes:
+        made.add_row(s.id, Text(s.title), str(s.movements), s.domain, str(s.heats))
     return made
 
 

@@ -1,0 +1,1 @@
+"""What is wrong, endless or interrupted, at every door of the program."""

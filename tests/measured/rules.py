@@ -1,0 +1,243 @@
+"""Every kind of rule, measured by place: ``{"mon": 2}``; places without a breach may be left out."""
+
+from __future__ import annotations
+
+from collections import Counter
+from fractions import Fraction
+from itertools import combinations
+from math import ceil, floor
+
+from tests.measured.data import DAYS, PATTERNS, Data, Tree
+from tests.measured.selecting import about_sessions, has_share, listed, means, patterns_named, there
+from tests.measured.week import Day, Earlier, Line, round_tenths, window
+
+Places = dict[str, int]
+KINDS = ("limit", "spacing", "together", "share", "rotate", "sequence", "capacity", "fit")
+Week = list[Day]
+
+
+def measure(rule: Tree, data: Data, week: Week, past: list[Earlier], *, on_floor: bool) -> Places:
+    """A rule's breaches in one kit version, by place."""
+    kind = rule["kind"]
+    if kind == "limit":
+        found = limit(rule, data, week)
+    elif kind == "spacing":
+        found = spacing(rule, week, past)
+    elif kind == "rotate":
+        found = rotate(rule, week, [p for p in past if p.weeks_ago <= rule.get("weeks", 1)])
+    elif kind == "capacity":
+        found = capacity(rule, data, week)
+    elif kind == "fit":
+        found = fit(rule, data, week, on_floor=on_floor)
+    else:
+        found = {"together": together, "share": share, "sequence": sequence}[kind](rule, week)
+    return {place: n for place, n in found.items() if n > 0}
+
+
+def limit(rule: Tree, data: Data, week: Week) -> Places:
+    """A count with a floor, a ceiling, or both."""
+    where, per, n = rule["where"], rule.get("per", "day"), rule.get("span_days", 0)
+    if per == "day":
+        spans = {d.name: [d] for d in week}
+    elif per == "week":
+        spans = {"week": week}
+    else:
+        starts = range(8 - n)
+        spans = {
+            f"{DAYS[i]}-{DAYS[i + n - 1]}": [d for d in week if i <= d.index <= i + n - 1] for i in starts
+        }
+    each = rule.get("each", "")
+    tags = {"pattern": patterns_named(where) or list(PATTERNS), "": [""]}.get(each)
+    if tags is None:
+        tags = sorted({x.movement["id"] for d in week for x in d.lines})
+    out = {}
+    for span, days in spans.items():
+        for tag in tags:
+            total = sum(counted(rule, data, d, tag) for d in days)
+            most, least = rule.get("at_most"), rule.get("at_least")
+            over = total - most if most is not None else 0
+            under = least - total if least is not None else 0
+            out[f"{span}: {tag}" if tag else span] = max(over, under)
+    return out
+
+
+def counted(rule: Tree, data: Data, day: Day, tag: str) -> int:
+    """What a limit counts on one day, of one pattern or movement where each counts on its own."""
+    where, what, each = rule["where"], rule.get("count", "lines"), rule.get("each", "")
+    if about_sessions(where):
+        return int(there(where, day))
+    lines = [x for x in day.lines if means(where, x)]
+    if each == "pattern":
+        lines = [x for x in lines if has_share(x, tag, where)]
+    if each == "movement":
+        lines = [x for x in lines if x.movement["id"] == tag]
+    amounts = {
+        "days": lambda: min(1, len(lines)),
+        "lines": lambda: len(lines),
+        "units": lambda: sum(x.units for x in lines),
+        "contacts": lambda: sum(x.units * (x.movement.get("takes") or {}).get("contacts", 0) for x in lines),
+        "sets": lambda: sum(x.scheme["sets"] for x in lines if x.scheme),
+        "implements": lambda: len({implement(data, x) for x in lines} - {""}),
+        "large": lambda: len({i for x in lines for i in x.needs if data.items[i].get("large")}),
+    }
+    return amounts[what]()
+
+
+def spacing(rule: Tree, week: Week, past: list[Earlier]) -> Places:
+    """Hours between days of the same work, from weeks before on."""
+    where, hours = rule["where"], rule["hours"]
+    tags = (patterns_named(where) or list(PATTERNS)) if rule.get("each") else [""]
+    out: Counter[str] = Counter()
+    for tag in tags:
+        suffix = f": {tag}" if tag else ""
+
+        def exposed(lines: list[Line], tag: str = tag) -> bool:
+            return any(means(where, x) and (not tag or has_share(x, tag, where)) for x in lines)
+
+        days = [d for d in week if exposed(d.lines)]
+        for first, second in combinations(days, 2):
+            short = hours - 24 * (second.index - first.index)
+            out[f"{first.name}-{second.name}{suffix}"] += max(0, short)
+        for before in past:
+            if exposed(before.lines):
+                for d in days:
+                    out[d.name + suffix] += max(0, hours - 24 * (d.index + before.days_ago))
+    return dict(out)
+
+
+def together(rule: Tree, week: Week) -> Places:
+    """What excludes another on the same day, or asks for it."""
+    never, needs = rule.get("never"), rule.get("needs")
+    other = never or needs or {}
+    out = {}
+    for d in week:
+        for tag in PATTERNS if rule.get("each") else ("",):
+            here, met = (_there(w, d, tag) for w in (rule["with"], other))
+            out[f"{d.name}: {tag}" if tag else d.name] = int(here and (met if never else not met))
+    return out
+
+
+def _there(where: Tree, day: Day, tag: str) -> bool:
+    if not tag or about_sessions(where):
+        return there(where, day)
+    return any(means(where, x) and has_share(x, tag, where) for x in day.lines)
+
+
+def share(rule: Tree, week: Week) -> Places:
+    """One group of lines against another over the week."""
+    lines = [x for d in week for x in d.lines]
+    a, b = (sum(means(rule[k], x) for x in lines) for k in ("of", "to"))
+    if rule.get("percent"):
+        low, high = rule["percent"]
+        return {"week": max(0, ceil(a - Fraction(high * b, 100)), ceil(Fraction(low * b, 100) - a))}
+    return {"week": max(a - b, b - a) - rule["within"]}
+
+
+def sequence(rule: Tree, week: Week) -> Places:
+    """Runs of calendar days that must not be; a property that must change from day to day."""
+    by_index, out = {d.index: d for d in week}, {}
+    never = rule.get("never") or []
+    for i in range(7):
+        n = len(never) or 2
+        run = [by_index.get(i + k) for k in range(n)]
+        days = [d for d in run if d is not None]
+        if len(days) < n:
+            continue
+        if never:
+            wrong = all(there(w, d) for w, d in zip(never, days, strict=True))
+        else:
+            wrong = days[0].shape[rule["differ"]] == days[1].shape[rule["differ"]]
+        out[f"{days[0].name}-{days[-1].name}"] = int(wrong)
+    return out
+
+
+def rotate(rule: Tree, week: Week, past: list[Earlier]) -> Places:
+    """What was there in the last weeks and comes again."""
+    what, where = rule["what"], rule.get("where") or {}
+    if not past:
+        return {}
+    if what == "week_load":
+        by_week: Counter[int] = Counter()
+        for p in past:
+            by_week[p.weeks_ago] += p.rating
+        mean, within = Fraction(sum(by_week.values()), len(by_week)), rule.get("within_percent", 15)
+        now = sum(d.rating for d in week)
+        low, high = floor(mean * (100 - within) / 100), ceil(mean * (100 + within) / 100)
+        return {"week": max(now - high, low - now)}
+    return {d.name: _repeats(what, where, d, past) for d in week}
+
+
+def _repeats(what: str, where: Tree, day: Day, past: list[Earlier]) -> int:
+    if what == "weekday_format":
+        mine = (day.shape["format"], day.shape["domain"])
+        return int(any((p.days_ago + day.index) % 7 == 0 and (p.format, p.domain) == mine for p in past))
+    lines = [x for x in day.lines if means(where, x)]
+    if what == "movement":
+        before = {x.movement["id"] for p in past for x in p.lines if means(where, x)}
+        return sum(x.movement["id"] in before for x in lines)
+    if what == "lift_and_scheme":
+        used = {(x.movement["id"], p.scheme) for p in past for x in p.lines if x.piece == "main"}
+        mains = [x for x in lines if x.piece == "main" and x.scheme]
+        return sum((x.movement["id"], x.scheme["id"]) in used for x in mains if x.scheme)
+    met = {
+        pair
+        for p in past
+        for pair in combinations(sorted({x.movement["id"] for x in p.lines if x.piece == "conditioning"}), 2)
+    }
+    mine = sorted({x.movement["id"] for x in lines if x.piece == "conditioning"})
+    return sum(pair in met for pair in combinations(mine, 2))
+
+
+def fit(rule: Tree, data: Data, week: Week, *, on_floor: bool) -> Places:
+    """Minutes on the class clock, or the time of a round."""
+    out, whole = {}, data.class_["minutes"]
+    for d in week:
+        if rule["what"] == "clock":
+            out[d.name] = d.minutes - whole
+        elif rule["what"] == "use":
+            at_work = d.minutes - d.shape["cap_minutes"] + d.shape["cap_minutes"] // d.shape["heats"]
+            out[d.name] = whole - at_work - floor(Fraction(whole * rule.get("spare_percent", 0), 100))
+        else:
+            low, high = window(d.shape, floor=on_floor)
+            taken = round_tenths(d)
+            out[d.name] = ceil(Fraction(max(0, taken - high, low - taken), 10))
+    return out
+
+
+def capacity(rule: Tree, data: Data, week: Week) -> Places:
+    """Equipment for the class, in turns, heats or stations."""
+    out, size = {}, data.class_["size"]
+    for d in week:
+        for x in d.lines:
+            if (x.piece == "conditioning") != (rule["piece"] == "conditioning"):
+                continue
+            for item in x.needs:
+                asked = not rule.get("item") or item in listed(rule["item"])
+                if data.items[item].get("space") or not asked:
+                    continue
+                have = near_at_hand(data, x) if item == implement(data, x) else data.count(item)
+                if rule["piece"] == "strength":
+                    wanted = ceil(Fraction(size, rule.get("sharing", 1)))
+                else:
+                    spread = d.shape["movements"] if d.shape["stations"] else 1
+                    wanted = ceil(Fraction(size, d.shape["heats"] * spread))
+                out[f"{d.name}: {item}, {have} at hand"] = wanted - have
+    return out
+
+
+def implement(data: Data, line: Line) -> str:
+    """The load in the hands, if the movement is done with one."""
+    if line.movement["modality"] != "loaded":
+        return ""
+    return next((i for i in line.needs if data.items[i].get("loaded")), "")
+
+
+def near_at_hand(data: Data, line: Line) -> int:
+    """How many there are from 60 % of the women's usual mass to 125 % of the men's."""
+    item = implement(data, line)
+    masses, usual = data.masses(item), (line.movement.get("kg") or {}).get(line.tier)
+    if not masses or not usual:
+        return data.count(item)
+    men, women = (Fraction(str(kg)) for kg in usual)
+    low, high = women * 60 / 100, men * 125 / 100
+    return sum(n for kg, n in masses.items() if low <= Fraction(str(kg)) <= high)

@@ -1,0 +1,228 @@
+"""A written week as it is measured: each day's lines in each kit version, and what earlier weeks did."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from datetime import date
+from fractions import Fraction
+from math import ceil
+from typing import Any
+
+from tests.measured.data import DAYS, PATTERNS, Data, Tree
+
+LOADED_TIME = {"open": 100, "light": 100, "moderate": 115, "heavy": 150}
+"""Percent of the time of a fresh, light rep."""
+WALK = 50
+"""Tenths of a second from one movement to the next."""
+
+
+@dataclass(frozen=True)
+class Line:
+    """A line as rules ask about it.
+
+    Attributes:
+        piece: main, assistance or conditioning.
+        movement: the catalogue's entry.
+        tier: how heavy; open without a load.
+        scheme: the catalogue's entry, on strength lines.
+        needs: items that it takes, by id.
+        units: over the whole piece, both sides counted.
+        tenths: of a second, in one round or in the whole ladder; conditioning only.
+        dose: as decided: for a round, or for the whole ladder.
+        printed: the line in the week's JSON.
+    """
+
+    piece: str
+    movement: Tree
+    tier: str
+    scheme: Tree | None
+    needs: list[str]
+    units: int
+    tenths: int
+    dose: int
+    printed: Tree
+
+
+@dataclass(frozen=True)
+class Day:
+    """A session in one kit version."""
+
+    name: str
+    lines: list[Line]
+    shape: Tree
+    rating: int
+    minutes: int
+
+    @property
+    def index(self) -> int:
+        """Days since Monday."""
+        return DAYS.index(self.name)
+
+
+@dataclass(frozen=True)
+class Earlier:
+    """A session of an earlier week, on the gym floor; lines that the catalogue still knows."""
+
+    days_ago: int
+    weeks_ago: int
+    lines: list[Line]
+    format: str
+    domain: str
+    scheme: str
+    rating: int
+
+
+def main_pattern(movement: Tree) -> str:
+    """The pattern with the largest share; of two, the one that the catalogue has first."""
+    shares = movement["patterns"]
+    return min(shares, key=lambda p: (-shares[p], PATTERNS.index(p)))
+
+
+def sides(movement: Tree) -> int:
+    """How often a dose is done: twice where it is for each side."""
+    return 2 if movement.get("sides") == "per_side" else 1
+
+
+def tenths_of(movement: Tree, dose: int, tier: str) -> int:
+    """Tenths of a second for one dose: slower beyond a steady set, under load, and on each side."""
+    pace = movement["pace"]
+    beyond = max(0, dose - pace.get("steady_to", 10))
+    units = dose + Fraction(beyond * pace.get("slower_percent", 10), 100)
+    return ceil(
+        units * sides(movement) * Fraction(str(pace["seconds"])) * 10 * Fraction(LOADED_TIME[tier], 100)
+    )
+
+
+def strength_minutes(scheme: Tree, beside: bool) -> int:
+    """Minutes of build-up sets, work sets and rests, and two for what is done beside."""
+    per_rep = Fraction(str(scheme["seconds_per_rep"]))
+    build = sum(reps * per_rep + 60 for _, reps in scheme.get("build_up", []))
+    work = scheme["sets"] * scheme["reps"] * per_rep + (scheme["sets"] - 1) * scheme["rest_s"]
+    return ceil(Fraction(round(build + work), 60)) + (2 if beside else 0)
+
+
+def blocks(scheme: Tree, beside: bool, shape: Tree) -> list[tuple[str, int]]:
+    """The class clock: brief, warm-up, strength, change over, conditioning, cool-down."""
+    return [
+        ("Brief", 2),
+        ("Warm-up", 9),
+        ("Strength", strength_minutes(scheme, beside)),
+        ("Change over", 3),
+        ("Conditioning", shape["cap_minutes"]),
+        ("Cool-down", 4),
+    ]
+
+
+def piece_of(session: Tree, kind: str) -> Tree:
+    """The strength or the conditioning of a session."""
+    return next(p for p in session["pieces"] if p["kind"] == kind)
+
+
+def day_of(data: Data, session: Tree, kit: str) -> Day:
+    """A session in a kit version."""
+    strength, conditioning = piece_of(session, "strength"), piece_of(session, "conditioning")
+    shape = data.shapes[conditioning["shape"]]
+    lines = [strength_line(data, x) for x in strength["versions"][kit]["lines"]]
+    lines += [conditioning_line(data, x, shape) for x in conditioning["versions"][kit]["lines"]]
+    main = next(x.scheme for x in lines if x.piece == "main")
+    assert main is not None
+    beside = any(x.piece == "assistance" for x in lines)
+    rating = min(10, 1 + main["effort"] + shape["effort"])
+    return Day(session["day"], lines, shape, rating, sum(n for _, n in blocks(main, beside, shape)))
+
+
+def needs_of(data: Data, printed: Tree) -> list[str]:
+    """Ids of the items whose names a line shows, and plates where its bar is loaded with some."""
+    ids = {item["name"]: i for i, item in data.items.items()}
+    shown = [ids[name] for name in printed["equipment"]]
+    discs = any(load["per_side_kg"] for load in printed["loads"])
+    return [*shown, "plate"] if discs and "plate" not in shown else shown
+
+
+def strength_line(data: Data, printed: Tree) -> Line:
+    """A main lift or assistance; rules count what its scheme says."""
+    movement, scheme = data.movements[printed["movement"]], data.schemes[printed["scheme"]]
+    units = scheme["sets"] * scheme["reps"] * sides(movement)
+    return Line(
+        piece="assistance" if printed["assistance"] else "main",
+        movement=movement,
+        tier=scheme["tier"] if movement["modality"] == "loaded" else "open",
+        scheme=scheme,
+        needs=needs_of(data, printed),
+        units=units,
+        tenths=0,
+        dose=scheme["reps"],
+        printed=printed,
+    )
+
+
+def conditioning_line(data: Data, printed: Tree, shape: Tree) -> Line:
+    """A line of the conditioning."""
+    movement, tier, ladder = data.movements[printed["movement"]], printed["tier"], shape["ladder"]
+    dose = sum(ladder) if ladder else printed["dose"]["value"]
+    return Line(
+        piece="conditioning",
+        movement=movement,
+        tier=tier if movement["modality"] == "loaded" else "open",
+        scheme=None,
+        needs=needs_of(data, printed),
+        units=dose * shape["rounds"] * sides(movement),
+        tenths=sum(tenths_of(movement, n, tier) for n in ladder or [dose]),
+        dose=dose,
+        printed=printed,
+    )
+
+
+def round_tenths(day: Day) -> int:
+    """A round of the conditioning, or its whole ladder: every line, and the way on from each."""
+    lines = [x for x in day.lines if x.piece == "conditioning"]
+    return sum(x.tenths for x in lines) + (len(day.shape["ladder"]) or 1) * len(lines) * WALK
+
+
+def window(shape: Tree, *, floor: bool) -> tuple[int, int]:
+    """Least and most tenths of a round; wider in other versions where the clock ends the piece."""
+    low, high = shape["window_tenths"]
+    if floor or not shape.get("fixed_minutes"):
+        return low, high
+    most = 115 if shape.get("every_s") else 150
+    return int(Fraction(low * 75, 100)), ceil(Fraction(high * most, 100))
+
+
+def monday(week: str) -> date:
+    """The first day of an ISO week."""
+    year, number = week.split("-W")
+    return date.fromisocalendar(int(year), int(number), 1)
+
+
+def earlier(data: Data, history: list[Tree], week: str) -> list[Earlier]:
+    """What the weeks before did on their gym floors."""
+    out = []
+    for before in history:
+        weeks = (monday(week) - monday(before["week"])).days // 7
+        floor = before["kits"][0]["id"]
+        for session in before["sessions"]:
+            strength, conditioning = piece_of(session, "strength"), piece_of(session, "conditioning")
+            listed: list[Any] = [*strength["versions"][floor]["lines"]]
+            lines = [strength_line(data, x) for x in listed if known(data, x)]
+            # Doses do not matter for what rests or rotates; a shape may have gone.
+            bare = {"ladder": [], "rounds": 1}
+            listed = conditioning["versions"][floor]["lines"]
+            lines += [conditioning_line(data, x, bare) for x in listed if known(data, x)]
+            main = next(x for x in strength["versions"][floor]["lines"] if not x["assistance"])
+            out.append(
+                Earlier(
+                    days_ago=(monday(week) - date.fromisoformat(session["date"])).days,
+                    weeks_ago=weeks,
+                    lines=lines,
+                    format=conditioning["format"],
+                    domain=conditioning["domain"],
+                    scheme=main["scheme"],
+                    rating=session["rating"],
+                )
+            )
+    return out
+
+
+def known(data: Data, printed: Tree) -> bool:
+    """Whether the catalogue still has a line's movement and its scheme."""
+    return printed["movement"] in data.movements and printed["scheme"] in {"", *data.schemes}
