@@ -198,7 +198,7 @@ class _Way:
             best = self._merged(objective, best, replace(self._solve(None, FIRST_WEEK_WORK), bound=floor))
         if not best.values:
             return best
-        if best.status != "proved":
+        if best.status != "proved" and end > best.deterministic:
             best = self._better(objective, best, end - best.deterministic, "proof")
         return self._note(name, best)
 
