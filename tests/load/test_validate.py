@@ -7,12 +7,12 @@ from pathlib import Path
 import pytest
 
 from planner.errors import DataError, Place
-from planner.load.validate import MAX_PROBLEMS, Problem, refuse
+from planner.load.validate import MAX_PROBLEMS, Mistake, refuse
 
 
 @pytest.mark.parametrize("more", [0, 1, 7])
 def test_a_long_list_of_faults_says_how_many_are_left_out(more: int) -> None:
-    problems = [Problem(Place(Path("a.yaml"), n), f"fault {n}") for n in range(MAX_PROBLEMS + more)]
+    problems = [Mistake(Place(Path("a.yaml"), n), f"fault {n}") for n in range(MAX_PROBLEMS + more)]
 
     with pytest.raises(DataError) as found:
         refuse(problems)
