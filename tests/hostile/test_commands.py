@@ -92,7 +92,7 @@ def test_every_command_ends_as_promised(
     def check(line: list[str]) -> None:
         answer = run(*line)
         assert answer.code in PROMISED, (line, answer.err)
-        if answer.code not in {0, 1}:
+        if answer.code not in {0, 1} and not answer.err.startswith("Usage: "):
             short(answer.err)
         assert (kept / "gym.yaml").read_bytes() == gym_file
 
