@@ -12,10 +12,10 @@ from planner.load.validate import MAX_PROBLEMS, Mistake, refuse
 
 @pytest.mark.parametrize("more", [0, 1, 7])
 def test_a_long_list_of_faults_says_how_many_are_left_out(more: int) -> None:
-    problems = [Mistake(Place(Path("a.yaml"), n), f"fault {n}") for n in range(MAX_PROBLEMS + more)]
+    mistakes = [Mistake(Place(Path("a.yaml"), n), f"fault {n}") for n in range(MAX_PROBLEMS + more)]
 
     with pytest.raises(DataError) as found:
-        refuse(problems)
+        refuse(mistakes)
 
     said = str(found.value)
     assert f"fault {MAX_PROBLEMS - 1}" in said

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import pytest
 
-from planner.domain.catalogue import Catalogue, Drill, LoadLimit
+from planner.domain.catalogue import Catalogue, Drill, LoadLimit, Takes
 from planner.domain.clock import COOL_DOWN, WARM_UP
 from planner.domain.plan import Plan
 from planner.prescribe.estimators import spread_kg
@@ -14,7 +14,8 @@ from planner.prescribe.loads import (
     conditioning_target_kg,
     strength_load,
 )
-from planner.prescribe.member_loads import member_load, one_rm_kg, week_cards
+from planner.prescribe.member_loads import member_load, week_cards
+from planner.prescribe.one_rm import one_rm_kg
 from planner.prescribe.percent import percent_for, percent_of_1rm
 from planner.prescribe.sentences import OVERHEAD
 from planner.prescribe.stock import Stock
@@ -89,8 +90,8 @@ def test_a_bar_comes_before_its_plates_in_whatever_order_they_are_named() -> Non
 
 
 def test_what_one_athlete_cannot_have_makes_the_scheme_another_for_both() -> None:
-    """Plates for 82.5 kg on the man's bar are too few for his 92.4, and enough for hers."""
-    held = stock(plate={20: 2, 10: 2, 1.25: 2})
+    """Plates for 72.5 kg on the man's bar are too few for his 102, and enough for her 68."""
+    held = stock(plate={20: 2, 5: 2, 1.25: 2})
     of = scheme(tier="heavy")
     rack = ALL["back_squat"].setups[0]
     assert [strength_load(ALL["back_squat"], rack, of, held, a).short for a in (MAN, WOMAN)] == [True, False]
@@ -226,10 +227,11 @@ def test_where_a_class_does_not_divide_there_is_room_for_the_last() -> None:
 @pytest.mark.parametrize("lines", [1, 2])
 def test_two_lines_overhead_are_much(lines: int) -> None:
     """A line is one; with two the day says what to watch."""
-    names = ("overhead_squat", "overhead_squat_too")[:lines]
+    names = ("press", "jerk")[:lines]
     made = catalogue()
-    again = made.movements["overhead_squat"].model_copy(update={"id": "overhead_squat_too"})
-    known = made.model_copy(update={"movements": {**made.movements, again.id: again}})
+    push, much = made.movements["push_press"], Takes(overhead=2)
+    both = {n: push.model_copy(update={"id": n, "takes": much}) for n in ("press", "jerk")}
+    known = made.model_copy(update={"movements": {**made.movements, **both}})
     chosen = [(n, 9, "light") for n in names] + [("air_squat", 9, "open"), ("deadlift", 9, "light")][
         : 3 - lines
     ]

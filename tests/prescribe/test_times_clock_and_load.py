@@ -63,9 +63,9 @@ def test_cap_comes_from_the_slow_athlete() -> None:
 def test_clock_adds_up(sets: int, reps: int, beside: bool, cap: int) -> None:
     """Block by block from the figures of scheme and shape.
 
-    Three seconds a rep, two minutes a rest, the build-up's twelve reps and a minute after each of its sets.
+    Three seconds a rep, two minutes a rest, the build-up's nine reps and a minute after each of its sets.
     """
-    seconds = 12 * 3 + 3 * 60 + sets * reps * 3 + (sets - 1) * 120
+    seconds = 9 * 3 + 3 * 60 + sets * reps * 3 + (sets - 1) * 120
     strength = -(-seconds // 60) + 2 * beside
     both = {
         "Brief": 2,

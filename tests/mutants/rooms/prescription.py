@@ -5,6 +5,7 @@ from tests.mutants.fault import Fault
 PLATES = "planner/prescribe/plates.py"
 PERCENT = "planner/prescribe/percent.py"
 LOADS = "planner/prescribe/loads.py"
+ONE_RM = "planner/prescribe/one_rm.py"
 MEMBER = "planner/prescribe/member_loads.py"
 LINES = "planner/prescribe/lines.py"
 TIMES = "planner/prescribe/times.py"
@@ -54,7 +55,7 @@ FAULTS = (
     Fault(STOCK, "kg for kg, count in self.counts(item).items() if count", "kg for kg, count in self.counts(item).items()", EDGES),
     Fault(STOCK, "if BARBELL in needs:\n            return BARBELL", "if needs[:1] == (BARBELL,):\n            return BARBELL", EDGES),
     Fault(MEMBER, "too_heavy=grams(kg) > grams(target)", "too_heavy=grams(kg) >= grams(target)", EDGES),
-    Fault(MEMBER, "return int(low * 10) / 10", "return round(low, 1)", EDGES),
+    Fault(ONE_RM, "return int(low * 10) / 10", "return round(low, 1)", EDGES),
     Fault(MEMBER, "if not 0 < one_rm <= MOST_KG:", "if not 0 <= one_rm <= MOST_KG:", f"{CARD} tests/cli/test_bad_input.py"),
     Fault(MEMBER, "first, last = int(low // step * step) or step", "first, last = int(-(-low // step) * step)", EDGES),
     Fault(MEMBER, "(s.sets, s.reps) == wanted", "(s.reps, s.sets) == wanted", CARD),

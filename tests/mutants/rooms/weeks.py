@@ -19,13 +19,13 @@ OF_CANDIDATES, OF_WHYS, OF_WRITTEN = f"{T}candidates.py", f"{T}whys.py", f"{T}wr
 PRICES, REASONS = f"{OF_WHYS} -k price", f"{OF_WHYS} -k reasons"
 
 FAULTS = (
-    Fault(DIFF, "if set(a) != set(b) or shape:", "if set(a) != set(b):", OF_DIFF),
-    Fault(DIFF, "gone = tuple(x for x in a if x not in b)", "gone = a", OF_DIFF),
-    Fault(DIFF, "if set(then) != set(now):", "if then != now:", OF_DIFF),
-    Fault(DIFF, "if was is None or (session.day, piece) in differing:", "if was is None:", OF_DIFF),
-    Fault(DIFF, 'f"{x.movement} {x.tier} {x.dose}"', 'f"{x.movement} {x.tier}"', OF_DIFF),
-    Fault(DIFF, "for kit in list(session.versions)[1:]:", "for kit in list(session.versions)[2:]:", OF_DIFF),
-    Fault(DIFF, "f\"{x.movement} {x.scheme}{' beside' if x.assistance else ''}\"", 'f"{x.movement} {x.scheme}"', OF_DIFF),
+    Fault(DIFF, 'if apart or (piece == "conditioning" and "shape" in day.own):', "if apart:", OF_DIFF),
+    Fault(DIFF, "[line for line in difference(a, b).parts[piece] if not line.same]", "[*difference(a, b).parts[piece]]", OF_DIFF),
+    Fault(DIFF, "for side in ([x.a for x in apart], [x.b for x in apart])", "for side in ([x.b for x in apart], [x.a for x in apart])", OF_DIFF),
+    Fault(DIFF, "for kit in kits if (day.key, piece) not in differing else ():", "for kit in kits:", OF_DIFF),
+    Fault(DIFF, "if kit in day.a.versions][1:]", "if kit in day.a.versions][2:]", OF_DIFF),
+    Fault(DIFF, "{' beside' if line.assistance else ''}", "", OF_DIFF),
+    Fault(DIFF, 'for side in "ba")', 'for side in "ab")', OF_DIFF),
     Fault(MERGE, "if day in taken:\n", "if day in taken and False:\n", f"{OF_CANDIDATES} -k take_from"),
     Fault(REQUESTS, 'update = {"locks": tuple(x for x in asked.locks if x != wanted)}', 'update = {"locks": ()}', EDGES),
     Fault(REQUESTS, 'part="conditioning" if wanted.part == "strength" else "strength")', 'part="strength" if wanted.part == "strength" else "conditioning")', OF_REQUESTS),
