@@ -97,7 +97,7 @@ def _parsed(node: Located, problems: list[Mistake]) -> Rule | None:
     if kind is None:
         problems.append(Mistake(node.place(), f"a rule needs a kind: one of {', '.join(KINDS)}"))
         return None
-    if kind not in KINDS:
+    if not isinstance(kind, str) or kind not in KINDS:
         hint = nearest(str(kind), list(KINDS)) or f" Known kinds: {', '.join(KINDS)}."
         problems.append(Mistake(node.place("kind"), f'there is no kind of rule called "{kind}".{hint}'))
         return None

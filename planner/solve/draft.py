@@ -38,6 +38,8 @@ MOST_REPAIRS = 6
 """So many repairs are tried before the layers are climbed again."""
 AGAIN_SHARE = 0.5
 """Of the budget, what climbing again may take."""
+MOST_LATE, LATE_WORK = 8, 1.0
+"""Climbs, and the work of each, beyond the budget where it filled no week: any week is better than none."""
 MOST_POLISHED = 8
 """Tries at bringing the stand-ins down to the least that they can cost."""
 
@@ -131,6 +133,7 @@ class _Drafting:
         self.timings = timings
         self.left = seconds * AGAIN_SHARE
         self.aside, self.cut_days, self.repairs, self.polished = False, 0, 0, 0
+        self.late = 0
         self.walled = False
         self.best: _Whole | None = None
         self.last: Climb | None = None
@@ -186,8 +189,11 @@ class _Drafting:
     def _again(self, found: Climb) -> Climb | NoWeek | None:
         """Climbs all layers once more under the new cuts; None where the time is up."""
         if self.left <= 0:
-            return NoWeek(certain=False) if self.best is None else None
-        step = climb(self.master, self.problem.seed, self.left, self.progress, known=found.answers)
+            if self.best is not None or self.late == MOST_LATE:
+                return NoWeek(certain=False) if self.best is None else None
+            self.late += 1
+        work = max(self.left, LATE_WORK)
+        step = climb(self.master, self.problem.seed, work, self.progress, known=found.answers)
         if isinstance(step, Climb):
             self.left -= sum(a.deterministic for a in step.answers.values())
         return step

@@ -138,5 +138,12 @@ IN_FILES = (
     InFile(
         "a weight without end", OWN, "", "rules:\n  - {id: easy-day, weight: 100000}\n", ("at most 1000",)
     ),
+    InFile(
+        "a kind that is a list",
+        OWN,
+        "",
+        "rules:\n  - {id: x, kind: []}\n",
+        ("no kind of rule", "Known kinds"),
+    ),
     InFile("rules that are none", OWN, "", "rules: 7\n", ('"rules:"',)),
 )

@@ -213,6 +213,24 @@ def test_least_slack_over_all_doses_is_the_least_measure(case: Case) -> None:
         assert answer[0] == WEIGHT * min(audits)
 
 
+@pytest.mark.parametrize("case", CASES, ids=str)
+def test_the_first_stage_relaxes_every_rule(case: Case) -> None:
+    """No week costs less than the lines alone show, and none that keeps a must breaks a row over its lines."""
+    problem, rule = case.world(), case.rule(weight=WEIGHT)
+    for lines in some_weeks(case, 4):
+        priced, must = Floor.of(problem, rule), Floor.of(problem, case.rule())
+        for floor in (priced, must):
+            floor.fix(key_of(f) for f in lines)
+        answer = least(priced.model, sum(t.points * t.slack for t in priced.priced))
+        allowed = least(must.model) is not None
+
+        measures = [rule.audit(week, problem.facts).measure for week in audited(problem, lines).values()]
+
+        assert answer is not None, "a weighted rule never makes a week impossible"
+        assert all(answer[0] <= WEIGHT * m for m in measures)
+        assert allowed or all(measures), "a must denies lines that have a filling which keeps it"
+
+
 # Words --------------------------------------------------------------------------------------------------
 
 
