@@ -215,7 +215,7 @@ def test_least_slack_over_all_doses_is_the_least_measure(case: Case) -> None:
 
 @pytest.mark.parametrize("case", CASES, ids=str)
 def test_the_first_stage_relaxes_every_rule(case: Case) -> None:
-    """No week costs less than the lines alone show, and none that keeps a must breaks a row over its lines."""
+    """No week costs less than its lines alone show, and none that keeps a must breaks a row over lines."""
     problem, rule = case.world(), case.rule(weight=WEIGHT)
     for lines in some_weeks(case, 4):
         priced, must = Floor.of(problem, rule), Floor.of(problem, case.rule())
