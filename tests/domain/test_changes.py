@@ -60,7 +60,7 @@ def test_kit_versions_come_and_go() -> None:
     ],
 )
 def test_changes_as_written(word: str, counts: dict[str, int], masses: dict[str, dict[float, int]]) -> None:
-    made = changes_from_words((), (word,), "", None)
+    made = changes_from_words((), (word,), None, None)
     assert (made.counts, made.mass_counts, made.days) == (counts, masses, None)
 
 

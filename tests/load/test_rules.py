@@ -104,3 +104,8 @@ def test_a_name_that_nothing_has_is_said_where_the_gym_wrote_it(
         check_rule_names(rules, builders.catalogue(), *folders)
 
     assert f"rules.yaml:2: {key}" in str(found.value)
+
+
+def test_one_id_twice_in_the_gyms_own_file_is_refused(folders: tuple[Path, Path]) -> None:
+    with pytest.raises(DataError, match='"soft" is in this file twice; first on line 2'):
+        changed(folders, "{id: soft, weight: 1}", "{id: soft, off: true}")

@@ -15,7 +15,8 @@ from planner.domain.week import RulePlace, Week
 from planner.errors import DataError
 from planner.problem.problem import assemble_problem
 from planner.store.store import Store, open_store
-from planner.weeks import keeping, names, requests, why_not
+from planner.weeks import keeping, names, requests
+from planner.weeks.offered import why_never
 from planner.weeks.setting import Setting
 from tests.measured.weeks import Pool, data_of, gym_of, written
 from tests.solve.demo import WEEK, shipped
@@ -137,4 +138,4 @@ def test_what_asks_for_more_skill_than_the_class_has_never_comes(skill: int) -> 
         m = next(
             m for m in here.catalogue.movements.values() if m.skill == needed and "conditioning" in m.roles
         )
-        assert ("asks for skill" in why_not._never_offered(here, m.id, None)) == (needed > skill)
+        assert ("asks for skill" in why_never(here, m.id)) == (needed > skill)

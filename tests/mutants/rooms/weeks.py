@@ -8,7 +8,7 @@ REQUESTS = "planner/weeks/requests.py"
 NAMES = "planner/weeks/names.py"
 KEEPING = "planner/weeks/keeping.py"
 WHY = "planner/weeks/why.py"
-WHY_NOT = "planner/weeks/why_not.py"
+OFFERED = "planner/weeks/offered.py"
 PRICE = "planner/weeks/price.py"
 WRITTEN = "planner/weeks/written.py"
 RESILIENCE = "planner/weeks/resilience.py"
@@ -37,11 +37,11 @@ FAULTS = (
     Fault(NAMES, "for i in setting.gym.inventory if i in items}", "for i in items}", EDGES),
     Fault(NAMES, "known = [rule.id for rule in setting.rules if not rule.off]", "known = [rule.id for rule in setting.rules]", EDGES),
     Fault(NAMES, 'word.casefold().replace("_", " ").replace("-", " ").split()', 'word.casefold().replace("_", " ").split()', OF_NAMES),
-    Fault(KEEPING, "name.strip().upper() if name else state.chosen", "name.strip().upper() if name else None", f"{OF_CANDIDATES} -k meant"),
+    Fault(KEEPING, "state.chosen if name is None else name.strip().upper()", "None if name is None else name.strip().upper()", f"{OF_CANDIDATES} -k meant"),
     Fault(WHY, "if x is not line))", "if x is line))", REASONS),
     Fault(WHY, 'if r.level != "watch" and after', 'if r.level == "must" and after', REASONS),
     Fault(WHY, 'x.level != "must", -x.by', 'x.level == "must", -x.by', REASONS),
-    Fault(WHY_NOT, "if m.skill > gym.class_.skill:", "if m.skill > gym.class_.skill + 1:", EDGES),
+    Fault(OFFERED, "if m.skill > gym.class_.skill:", "if m.skill > gym.class_.skill + 1:", EDGES),
     Fault(PRICE, "musts = [r for r in problem.rules if r.must]", 'musts = [r for r in problem.rules if r.must and getattr(r, "at_most", None) is None]', PRICES),
     Fault(PRICE, "waiting += [group[half:], group[:half]]", "waiting += [group[half:]]", PRICES),
     Fault(PRICE, "measure=0, saves=saves)", "measure=0, saves=cost)", PRICES),
