@@ -307,7 +307,7 @@ class RuleResult(Value):
     cost: Annotated[int, Compared("cost", after=("level", "weight", "measure"))]
     places: Annotated[tuple[RulePlace, ...], Compared("where", after=("measure",))]
     remedy: Annotated[str, NEVER] = ""
-    sides: Annotated[tuple[Side, ...], NEVER] = ()
+    sides: tuple[Side, ...] = ()
 
 
 class TierProof(Value):

@@ -350,7 +350,7 @@ def test_a_fault_leaves_the_folder_as_it_was(tmp_path):
 
 def test_a_sheet_never_replaces_the_week_or_a_file(tmp_path, week_file):
     before = week_file.read_bytes()
-    with pytest.raises(DataError, match="replace the week"):
+    with pytest.raises(DataError, match="file that is read"):
         write_sheets(sample_week(), tmp_path, source=week_file)
     with pytest.raises(DataError, match="this is a file"):
         write_sheets(sample_week(), week_file)

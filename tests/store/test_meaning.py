@@ -22,6 +22,14 @@ from planner.weeks.log import log_session
 from tests.store.small import session, small_week
 
 WEEK = "2026-W49"
+
+
+@pytest.fixture(autouse=True)
+def _made_up_movements(monkeypatch: pytest.MonkeyPatch) -> None:
+    """The catalogue has none of the movements here; whether they could come is not asked."""
+    monkeypatch.setattr(requests, "refuse_never", lambda *_: None)
+
+
 SETTING: Any = SimpleNamespace(week=WEEK, gym=SimpleNamespace(days=DAYS))
 FRIDAY = Lock(day="fri", part="day")
 Deed = Callable[[Store], object]

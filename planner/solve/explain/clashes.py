@@ -24,6 +24,8 @@ PROBE = 4.0
 """Deterministic budget of one solve."""
 SEARCH = 20.0
 """Deterministic budget of a whole search; spent on what comes first in a fixed order, so it is repeatable."""
+QUESTION = 0.05
+"""What a question counts for at least: building and reading take their time too."""
 MOST_CLASHES = 10
 FEW = 6
 """So few suspects are asked about one by one, in the hope that they are a smallest set already."""
@@ -150,7 +152,7 @@ class Switchboard:
         model = self._master.model.clone()
         switch(self._master, {*on, *((ASIDE,) if aside else ())}, model)
         answer = solve_layer(model, None, Budget(PROBE, seed), presolve=presolve)
-        self.left -= answer.deterministic
+        self.left -= max(answer.deterministic, QUESTION)
         if answer.status in ("impossible", "undecided"):
             return ("impossible" if answer.status == "impossible" else "undecided"), ()
         return "possible", answer.values
