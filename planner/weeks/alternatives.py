@@ -29,8 +29,12 @@ if TYPE_CHECKING:
 PIECES_A_DAY = 2
 UNLIKE_SHARE = 3
 """At least one piece in so many differs between every two."""
+WISH_MARGIN = 6
+"""Points of wishes that an alternative may lose besides: they count least of all."""
 HELD = ("rules", "stand-ins", "wishes")
 """Layers in which an alternative may be worse by the margin only."""
+THEME_LEAST = 1.2
+"""Deterministic seconds for an alternative at least."""
 THEME_SHARE = 0.15
 """Of the budget, what the search for each alternative may take; most of what there is comes early."""
 
@@ -119,7 +123,7 @@ def alternatives(
         if len(labels) == count:
             break
         progress(f"Week {len(labels) + 1} of {count}: {theme.label}", len(labels) / count)
-        if search.another(theme, seconds * THEME_SHARE):
+        if search.another(theme, max(THEME_LEAST, seconds * THEME_SHARE)):
             labels.append(theme.label)
     return tuple(
         Alternative(label=label, week=w, points=w.points, figures=_figures(problem, w))
@@ -162,6 +166,7 @@ class _Search:
         self._master = build_master(problem)
         tiers = {t.name: t for t in best.proof.tiers}
         self._held = {n: _with_margin(tiers[LAYERS[n]].objective, margin_percent) for n in HELD}
+        self._held["wishes"] += WISH_MARGIN
         self._master.bounds = {n: tiers[LAYERS[n]].bound for n in HELD}
         _unlike(problem, self._master, plan_of(best))
 
