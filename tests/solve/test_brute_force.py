@@ -15,6 +15,8 @@ from tests import oracle
 from tests.rules.universe import catalogue, gym, rule, universe, with_windows
 from tests.solve.random_problems import random_problem
 
+pytestmark = pytest.mark.slow
+
 SECONDS = 5.0
 PROBLEMS = 30
 

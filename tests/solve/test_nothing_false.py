@@ -23,6 +23,8 @@ from tests import oracle
 from tests.rules.universe import WEEK, rule
 from tests.solve.random_problems import random_problem
 
+pytestmark = pytest.mark.slow
+
 SECONDS = 10.0
 FEW, MANY = 60, 2000
 MOST_WEEKS = 1500

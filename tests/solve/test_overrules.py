@@ -17,6 +17,8 @@ from planner.solve.search.draft import draft_plan
 from tests import oracle
 from tests.solve.random_problems import random_problem
 
+pytestmark = pytest.mark.slow
+
 NUMBERS = range(8)
 SECONDS = 5.0
 Week = tuple[oracle.Written, ...]

@@ -16,6 +16,8 @@ from tests.solve.demo import demo_problem
 from tests.solve.random_problems import random_problem
 from tests.solve.second_solver import Translation
 
+pytestmark = pytest.mark.slow
+
 SECONDS = 60.0
 MIDDLING: tuple[tuple[int, tuple[Day, ...]], ...] = (
     (45, ("mon", "wed", "fri")),

@@ -28,6 +28,8 @@ from tests.rules.universe import rule, universe
 from tests.solve.demo import Day, demo_problem
 from tests.solve.random_problems import random_problem
 
+pytestmark = pytest.mark.slow
+
 PROBLEMS = range(16)
 STARVED = (0.0, 0.0005, 0.002)
 """Deterministic seconds: from none at all to less than such a week takes."""
