@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from functools import cache
+
 import pytest
 
 from planner.audit.reading import plan_of
@@ -36,8 +38,9 @@ def test_a_banned_stand_in_of_a_locked_day_is_told_of() -> None:
     assert "conditioning stays" in said
 
 
-@pytest.mark.slow
-def test_a_locked_day_without_any_stand_in_says_with_which_kit() -> None:
+@cache
+def refused() -> NoPlanError:
+    """Monday is locked, and all that could stand in for its lines is ruled out there."""
     session = plan_of(small.week()).sessions[0]
     floor = session.versions["floor"]
     keeps = {x.movement for x in (*floor.strength, *floor.conditioning)}
@@ -45,13 +48,23 @@ def test_a_locked_day_without_any_stand_in_says_with_which_kit() -> None:
         Ban(movement=m, day=session.day) for m in small.setting().catalogue.movements if m not in keeps
     )
     requests = Requests(locks=(Lock(day=session.day, part="day"),), bans=bans)
-
-    with pytest.raises(NoPlanError) as refused:
+    with pytest.raises(NoPlanError) as caught:
         redraft(small.setting().asking(requests), small.week(), seconds=small.SECONDS)
-    for clash in refused.value.clashes:
+    return caught.value
+
+
+@pytest.mark.slow
+def test_a_locked_day_without_any_stand_in_says_with_which_kit() -> None:
+    assert refused().clashes
+    for clash in refused().clashes:
         (said,) = (x for x in clash if x.startswith("Monday's"))
         assert "is locked" in said
         assert "No kit" in said
         assert "Gym floor" not in said
         assert any(x.startswith("no ") for x in clash), "the bans have their part in it"
-    assert refused.value.clashes
+
+
+@pytest.mark.slow
+@pytest.mark.xfail(reason="dozens of bans use the search up before the ways out are tried", strict=False)
+def test_to_unlock_the_day_is_a_way_out_of_it() -> None:
+    assert any("unlock Monday" in way for way in refused().remedies)
