@@ -53,33 +53,43 @@ def printer(count: int, processes: int | None = None, progress: Progress = quiet
 def _ready(processes: int) -> ProcessPoolExecutor | None:
     """Processes that have begun to load the library; None where no other process may run."""
     try:
-        with undivided(), _quiet():
+        with undivided(), _no_warnings():
             # Garbage collection would take a tenth of the time of a process that ends after a few documents.
             pool = ProcessPoolExecutor(processes, multiprocessing.get_context("spawn"), gc.disable)
-            for _ in range(processes):
-                pool.submit(pdf_bytes, "")
+            # By now the library's own first process is there: its start lets Ctrl-C through again.
+            with _deaf():
+                for _ in range(processes):
+                    pool.submit(pdf_bytes, "")
     except OSError:
         return None
     return pool
 
 
 @contextmanager
-def _quiet() -> Iterator[None]:
-    """Processes started within do not hear Ctrl-C, nor warn of what is left behind: this one ends them."""
+def _no_warnings() -> Iterator[None]:
+    """Processes started within do not warn of what is left behind when they are ended."""
     before = os.environ.get(WARNINGS)
     os.environ[WARNINGS] = "ignore"
-    masked = (
-        signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT}) if hasattr(signal, "SIG_BLOCK") else None
-    )
     try:
         yield
     finally:
-        if masked is not None:
-            signal.pthread_sigmask(signal.SIG_SETMASK, masked)
         if before is None:
             del os.environ[WARNINGS]
         else:
             os.environ[WARNINGS] = before
+
+
+@contextmanager
+def _deaf() -> Iterator[None]:
+    """Processes started within do not hear Ctrl-C: this one ends them."""
+    if not hasattr(signal, "pthread_sigmask"):
+        yield
+        return
+    before = signal.pthread_sigmask(signal.SIG_BLOCK, {signal.SIGINT})
+    try:
+        yield
+    finally:
+        signal.pthread_sigmask(signal.SIG_SETMASK, before)
 
 
 def _end() -> None:

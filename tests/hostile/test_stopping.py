@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import multiprocessing
 import os
 import signal
 import subprocess
@@ -12,6 +13,7 @@ from pathlib import Path
 import pytest
 
 from planner import paths
+from planner.render import pdf_pool
 from planner.store.store import open_store
 
 ROOT = Path(__file__).parents[2]
@@ -221,6 +223,21 @@ def test_what_was_kept_before_is_said(tmp_path: Path) -> None:
     assert process.returncode == 130, said
     assert said == "Stopped. Kept before that: first.html; second.html.\n"
     assert sorted(p.name for p in tmp_path.iterdir()) == ["first.html", "second.html"]
+
+
+@pytest.mark.skipif(not Path("/proc/self/status").exists(), reason="what another waits with is not told here")
+def test_what_lays_out_does_not_hear_ctrl_c() -> None:
+    """Blocked from before they begin: one that is still importing would print where it was."""
+    with pdf_pool.printer(2, processes=2):
+        children = multiprocessing.active_children()
+        blocked = [
+            int(line.split()[1], 16)
+            for child in children
+            for line in Path(f"/proc/{child.pid}/status").read_text().splitlines()
+            if line.startswith("SigBlk:")
+        ]
+    assert len(blocked) == 2
+    assert all(mask >> (signal.SIGINT - 1) & 1 for mask in blocked)
 
 
 def test_stopped_while_laying_out_pdf(week: Path, tmp_path: Path) -> None:
