@@ -1,0 +1,257 @@
+"""A session as a coach writes it on a board: names and numbers, nothing worked out from them.
+
+This is the value that the text form, YAML and JSON are read into and written from. What follows from it
+(predicted times, loads, the other kit versions) is worked out elsewhere.
+"""
+
+from __future__ import annotations
+
+from typing import Annotated, Literal
+
+from pydantic import Field, model_validator
+
+from planner.domain.base import Value
+from planner.domain.catalogue import Id, Tier, Unit
+from planner.domain.gym import Day
+
+Spot = Literal["opening", "turn", "after_each", "closing"]
+"""Where a line comes: once before, in each turn, after each other line of a turn, once at the end."""
+SPOTS: tuple[Spot, ...] = ("opening", "turn", "after_each", "closing")
+Clock = Literal["for_time", "fixed", "every", "work_rest", "as_long"]
+"""For time; a fixed length; a start every so many seconds; work and rest in turn; for as long as you can."""
+Sharing = Literal["alone", "shared", "in_turn", "mirrored"]
+"""Of pairs and threes: a shared total; one works while the others rest; all do the same at once."""
+Result = Literal["time", "rounds", "load", "metres", "calories", "slowest", "sum"]
+Start = Literal["rack", "floor"]
+Number = Annotated[int, Field(ge=1, le=5000)]
+Seconds = Annotated[int, Field(ge=1, le=7200)]
+Kg = Annotated[float, Field(gt=0, le=500)]
+SetForm = Literal["across", "ascending", "waves", "back_off", "cluster", "find"]
+
+
+class Composition(Value):
+    """How a conditioning piece runs.
+
+    Attributes:
+        clock: what ends it, or starts each part of it.
+        seconds: with ``fixed`` its length; with ``work_rest`` the work of each turn.
+        rest_s: with ``work_rest`` the rest after each turn, else the rest between rounds; seconds.
+        every_s: with ``every`` the time from one start to the next, seconds.
+        by_movement: with ``every`` and ``work_rest``: each slot holds one movement, the next slot the next;
+            otherwise it holds a whole round.
+        rounds: how many; with ``by_movement`` how often all movements are gone through; None where the
+            clock or the athlete decides.
+        ladder: the number of every turn line in each round (21-15-9); empty where each line says its own.
+        grows: numbers grow by so many each round, without end, from the first of ``ladder``.
+        people: who does it together: 1, 2 or 3.
+        sharing: how they share it.
+        cap_s: time cap in seconds, where it is for time.
+        result: what is written down; None for what is usual with the clock.
+    """
+
+    clock: Clock
+    seconds: Seconds | None = None
+    rest_s: int = Field(0, ge=0, le=1800)
+    every_s: Seconds | None = None
+    by_movement: bool = False
+    rounds: Annotated[int, Field(ge=1, le=100)] | None = None
+    ladder: tuple[Number, ...] = ()
+    grows: Annotated[int, Field(ge=1, le=100)] | None = None
+    people: int = Field(1, ge=1, le=3)
+    sharing: Sharing = "alone"
+    cap_s: Seconds | None = None
+    result: Result | None = None
+
+    @model_validator(mode="after")
+    def _hangs_together(self) -> Composition:
+        if (self.clock == "every") != (self.every_s is not None):
+            raise ValueError("a start every so many seconds needs the seconds, and only that")
+        if (self.clock in {"fixed", "work_rest"}) != (self.seconds is not None):
+            raise ValueError("a fixed length, and work and rest in turn, need the seconds, and only they")
+        if (self.people == 1) != (self.sharing == "alone"):
+            raise ValueError("pairs and threes share in some way, and nobody else does")
+        if self.grows is not None and len(self.ladder) != 1:
+            raise ValueError("numbers that grow start from one number")
+        if self.cap_s is not None and self.clock not in {"for_time", "as_long"}:
+            raise ValueError("only what the clock does not end has a time cap")
+        return self
+
+
+class WrittenLine(Value):
+    """A line of a conditioning piece.
+
+    Attributes:
+        movement: id.
+        spot: where it comes.
+        dose: in the movement's unit, each time it comes; None where ``numbers`` or the ladder say it, or
+            where it is as many as one can (in a slot).
+        numbers: its own number in each round, where they differ from round to round.
+        tier: how heavy, where that is said and no load is.
+        kg: what a man and a woman lift, where that is said.
+        start: from the rack or from the floor, where that is said.
+        note: anything else, as written.
+    """
+
+    movement: Id
+    spot: Spot = "turn"
+    dose: Number | None = None
+    numbers: tuple[Number, ...] = ()
+    tier: Tier | None = None
+    kg: tuple[Kg, Kg] | None = None
+    start: Start | None = None
+    note: str = Field("", max_length=300)
+
+    @model_validator(mode="after")
+    def _one_way(self) -> WrittenLine:
+        if self.dose is not None and self.numbers:
+            raise ValueError("a line has one number, or one for each round, not both")
+        return self
+
+
+class WorkSet(Value):
+    """One work set.
+
+    Attributes:
+        reps: in the unit of ``Sets``.
+        percent: of the 1RM, where that is said.
+        reserve: reps in reserve, where that is said.
+        kg: what a man and a woman lift, where that is said.
+    """
+
+    reps: Number
+    percent: Annotated[int, Field(ge=20, le=110)] | None = None
+    reserve: Annotated[int, Field(ge=0, le=8)] | None = None
+    kg: tuple[Kg, Kg] | None = None
+
+
+class Sets(Value):
+    """Work sets as a coach writes them.
+
+    Attributes:
+        sets: each work set, in order; with ``find`` the one set that is sought.
+        form: the same load on each (across), heavier from set to set (ascending), waves, lighter sets after
+            the heavy ones (back_off), short rests inside a set (cluster), or a heavy set to be found (find).
+        unit: that ``reps`` counts.
+        rest_s: after each set.
+        every_s: a set starts every so many seconds, instead of a rest.
+        tempo: four digits: seconds down, at the bottom, up (0: as fast as can be), at the top; or empty.
+        pause_s: held at the hardest point.
+        cluster: reps of each part of a cluster set, with ``rest_s`` between sets and ``within_s`` within.
+        within_s: rest between the parts of a cluster.
+        people: who share a bar and take turns because it is written so: 1, 2 or 3.
+    """
+
+    sets: tuple[WorkSet, ...] = Field(min_length=1, max_length=30)
+    form: SetForm = "across"
+    unit: Unit = "reps"
+    rest_s: Annotated[int, Field(ge=0, le=900)] | None = None
+    every_s: Annotated[int, Field(ge=10, le=900)] | None = None
+    tempo: Annotated[str, Field(pattern=r"^([0-9]{4})?$")] = ""
+    pause_s: Annotated[int, Field(ge=1, le=20)] | None = None
+    cluster: tuple[Number, ...] = ()
+    within_s: Annotated[int, Field(ge=1, le=120)] | None = None
+    people: int = Field(1, ge=1, le=3)
+
+    @model_validator(mode="after")
+    def _hangs_together(self) -> Sets:
+        if self.rest_s is not None and self.every_s is not None:
+            raise ValueError("a set starts on the clock or after a rest, not both")
+        if (self.form == "cluster") != bool(self.cluster):
+            raise ValueError("a cluster says the reps of its parts, and nothing else does")
+        if self.form == "find" and len(self.sets) != 1:
+            raise ValueError("one set is sought")
+        return self
+
+
+class ComplexPart(Value):
+    """One movement of a complex, and its reps within one rep of the set."""
+
+    movement: Id
+    reps: Number = 1
+
+
+class WrittenLift(Value):
+    """A lift with its sets.
+
+    Attributes:
+        parts: one movement; several are a complex, done in turn without putting the bar down.
+        sets: the work sets; one of a complex's reps is all its parts in turn.
+        scheme: id of the catalogue's scheme that it is, where it is one.
+        kg: what a man and a woman lift on every set, where that is said.
+        tier: how heavy, where that alone is said.
+        start: from the rack or from the floor, where that is said.
+        note: anything else, as written.
+    """
+
+    parts: tuple[ComplexPart, ...] = Field(min_length=1, max_length=6)
+    sets: Sets
+    scheme: Id | None = None
+    kg: tuple[Kg, Kg] | None = None
+    tier: Tier | None = None
+    start: Start | None = None
+    note: str = Field("", max_length=300)
+
+
+class WrittenStrength(Value):
+    """A strength or a skill piece.
+
+    Attributes:
+        kind: which.
+        lifts: one, or two.
+        paired: whether two are done in turn, set by set.
+        note: as written.
+    """
+
+    kind: Literal["strength", "skill"] = "strength"
+    lifts: tuple[WrittenLift, ...] = Field(min_length=1, max_length=4)
+    paired: bool = False
+    note: str = Field("", max_length=300)
+
+
+class WrittenConditioning(Value):
+    """A conditioning piece or a finisher.
+
+    Attributes:
+        kind: which.
+        composition: how it runs.
+        lines: in the order of doing within each spot.
+        note: as written.
+    """
+
+    kind: Literal["conditioning", "finisher"] = "conditioning"
+    composition: Composition
+    lines: tuple[WrittenLine, ...] = Field(min_length=1, max_length=20)
+    note: str = Field("", max_length=300)
+
+
+class WrittenDrills(Value):
+    """A warm-up or a cool-down.
+
+    Attributes:
+        kind: which.
+        minutes: how long, where that is said.
+        drills: a line each, as written.
+    """
+
+    kind: Literal["warm_up", "cool_down"]
+    minutes: Annotated[int, Field(ge=1, le=60)] | None = None
+    drills: tuple[Annotated[str, Field(min_length=1, max_length=200)], ...] = ()
+
+
+WrittenPiece = WrittenStrength | WrittenConditioning | WrittenDrills
+
+
+class WrittenSession(Value):
+    """A day.
+
+    Attributes:
+        day: of the week.
+        pieces: in the order of doing, for the gym floor.
+        versions: by kit id: a version that the coach wrote too; its pieces stand for the gym floor's.
+        notes: for the day, as written.
+    """
+
+    day: Day
+    pieces: tuple[WrittenPiece, ...] = ()
+    versions: dict[Id, tuple[WrittenPiece, ...]] = Field(default_factory=dict)
+    notes: tuple[Annotated[str, Field(min_length=1, max_length=300)], ...] = ()
