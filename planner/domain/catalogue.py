@@ -40,6 +40,13 @@ Prepared = Literal[
 ]  # fmt: skip
 Phase = Literal["raise", "activate", "mobilise", "potentiate"]
 DomainName = Literal["short", "medium", "long"]
+Spot = Literal["opening", "turn", "after_each", "closing"]
+"""Where a line comes: once before, in each turn, after each other line of a turn, once at the end."""
+Clock = Literal["for_time", "fixed", "every", "work_rest", "as_long"]
+"""For time; a fixed length; a start every so many seconds; work and rest in turn; for as long as you can."""
+Body = Literal["rounds", "once", "ladder", "any"]
+Sharing = Literal["alone", "shared", "in_turn", "mirrored"]
+"""Of pairs and threes: a shared total; one works while the others rest; all do the same at once."""
 
 Id = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$")]
 
@@ -345,13 +352,16 @@ class TimeDomain(Value):
         id: short, medium or long.
         name: for the sheet.
         stimulus: what it is for: "hard and short, mostly without oxygen".
-        seconds: least and most predicted finish of a typical athlete.
+        up_to: seconds of work up to which a piece belongs to it, from where the domain before ends; None for
+            up to the most that is drafted.
+        seconds: least and most predicted finish of a typical athlete in the shapes that are drafted.
         fatigue_percent: how much longer the whole takes than its parts, fresh; common practice.
     """
 
     id: DomainName
     name: str
     stimulus: str
+    up_to: Annotated[int, Field(gt=0)] | None = None
     seconds: tuple[int, int]
     fatigue_percent: int = Field(ge=0, le=50)
 
@@ -374,9 +384,19 @@ class Shape(Value):
         stations: whether the class can start spread over the movements (each then holds a share of it).
         heats: in how many heats the class can run inside ``cap_minutes``.
         station_s: for formats where each movement has a time slot: least and most seconds of work of one.
+        slot_s: the length of that slot in seconds, rest included.
         every_s: for formats where each round has a time slot: its length in seconds, rest included.
         ladder: reps of each rung, empty if none.
         title: "4 rounds for time", "12 minutes, as many rounds as possible".
+        laps: how often the turn lines are gone through, where ``rounds`` is 1 and doses are counted over the
+            whole piece; None where ``rounds`` or the ladder say it.
+        opening: how many lines come once before the first turn.
+        after_each: how many come after each other line of a turn.
+        closing: how many come once at the end.
+        rest_s: rest between rounds, seconds.
+        people: who does it together.
+        sharing: how they share it.
+        cap_s: time cap that the coach set, seconds.
     """
 
     id: Id
@@ -391,14 +411,57 @@ class Shape(Value):
     stations: bool = False
     heats: int = Field(1, ge=1, le=3)
     station_s: tuple[int, int] | None = None
+    slot_s: int = 60
     every_s: int | None = None
     ladder: tuple[int, ...] = ()
     title: str
+    laps: int | None = None
+    opening: int = 0
+    after_each: int = 0
+    closing: int = 0
+    rest_s: int = 0
+    people: int = 1
+    sharing: Sharing = "alone"
+    cap_s: int | None = None
 
     @property
     def turns(self) -> int:
         """How often the athlete goes through all movements: rounds, or rungs."""
-        return len(self.ladder) or self.rounds
+        return self.laps or len(self.ladder) or self.rounds
+
+    @property
+    def turn_lines(self) -> int:
+        """Lines of a turn, those that come after each other line left out."""
+        return self.movements - self.opening - self.after_each - self.closing
+
+    @property
+    def own(self) -> bool:
+        """Whether a coach composed it; the catalogue's are counted by the round, these over the whole piece."""
+        return self.laps is not None
+
+    def comes(self, spot: Spot) -> int:
+        """How often a line comes in one of ``rounds``."""
+        if spot in {"opening", "closing"}:
+            return 1
+        laps = self.laps or 1
+        return laps * self.turn_lines if spot == "after_each" else laps
+
+    @property
+    def steps(self) -> int:
+        """How often the athlete goes from one line to the next, in one of ``rounds``."""
+        passes = self.laps or len(self.ladder) or 1
+        return self.opening + self.closing + passes * self.turn_lines * (1 + self.after_each)
+
+    @cached_property
+    def alone(self) -> Shape:
+        """The same for one person: her share of what is shared; where others have their turn, she rests."""
+        if self.people == 1:
+            return self
+        least, most = self.window_tenths
+        by = 1 if self.sharing == "mirrored" else self.people
+        return self.model_copy(
+            update={"people": 1, "sharing": "alone", "window_tenths": (least // by, -(-most // by))}
+        )
 
 
 class Format(Value):
@@ -410,7 +473,11 @@ class Format(Value):
         how: how it runs, one or two sentences for an athlete.
         score: how the result is written down.
         timed: ``for_time`` (finish), ``fixed`` (the clock ends it).
-        shapes: its shapes.
+        clock: of the compositions that are of this format; None where none is.
+        body: what they go through: rounds, once, a ladder, or any of these.
+        by_movement: whether each slot of theirs holds one movement.
+        efforts: what such a composition adds to the session's rating, by its time domain.
+        shapes: those that a draft picks from.
     """
 
     id: Id
@@ -418,7 +485,11 @@ class Format(Value):
     how: str
     score: str
     timed: Literal["for_time", "fixed"]
-    shapes: tuple[Shape, ...] = Field(min_length=1)
+    clock: Clock | None = None
+    body: Body = "any"
+    by_movement: bool = False
+    efforts: dict[DomainName, Annotated[int, Field(ge=0, le=5)]] = Field(default_factory=dict)
+    shapes: tuple[Shape, ...] = ()
 
 
 class Catalogue(Value):

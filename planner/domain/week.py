@@ -10,12 +10,13 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, model_validator
 
 from planner.domain.base import Value
-from planner.domain.catalogue import DomainName, Modality, Pattern, Phase, Sides, Tier, Unit
+from planner.domain.catalogue import DomainName, Modality, Pattern, Phase, Sides, Spot, Tier, Unit
 from planner.domain.difference import NEVER, NOTES, Compared
 from planner.domain.gym import Day
+from planner.domain.written import Composition, Start
 
 SCHEMA_VERSION = 1
-PieceKind = Literal["warm_up", "strength", "conditioning", "cool_down"]
+PieceKind = Literal["warm_up", "skill", "strength", "conditioning", "finisher", "cool_down"]
 RULES_LAYER = "Rules that may give way"
 """Name of the layer of the objective that is the price of all weighted rules."""
 PIECES_LAYER, LINES_LAYER = "Pieces changed", "Lines changed"
@@ -97,6 +98,14 @@ class Line(Value):
         substitution_cost: 0 (the same) to 100.
         seconds: predicted seconds of the dose, typical athlete.
         by_hand: whether the coach changed the line in the file, and means it so.
+        spot: where it comes in a conditioning piece: once before, in each turn, after each other line of a
+            turn, once at the end.
+        numbers: its own number in each round, where they differ from the ladder's.
+        said_kg: what a man and a woman lift, where the coach wrote it.
+        said_start: from the rack or from the floor, where the coach wrote it.
+        open: as many as one can; the dose is what a typical athlete gets.
+        note: as the coach wrote it.
+        lacks: what the gym lacks for it, where the coach wrote it all the same.
     """
 
     movement: str
@@ -126,6 +135,13 @@ class Line(Value):
     substitution_cost: Annotated[int, NEVER] = 0
     seconds: Annotated[int, NEVER] = 0
     by_hand: bool = False
+    spot: Annotated[Spot, _FORMAT] = "turn"
+    numbers: Annotated[tuple[int, ...], Compared("dose")] = ()
+    said_kg: Annotated[tuple[float, float] | None, NEVER] = None
+    said_start: Annotated[Start | None, NEVER] = None
+    open: Annotated[bool, NEVER] = False
+    note: Annotated[str, NOTES] = ""
+    lacks: Annotated[str, NOTES] = ""
 
 
 class Prediction(Value):
@@ -178,6 +194,9 @@ class Piece(Value):
         floor_setup: "4 racks, three to a rack", one sentence each.
         drills: warm-up and cool-down.
         versions: by kit id, gym floor first; strength and conditioning.
+        composition: how it runs, where the coach wrote it; what else there is follows from it.
+        paired: whether two lifts are done in turn, set by set.
+        note: as the coach wrote it.
     """
 
     kind: PieceKind
@@ -195,6 +214,9 @@ class Piece(Value):
     floor_setup: Annotated[tuple[str, ...], NOTES] = ()
     drills: tuple[DrillLine, ...] = ()
     versions: Annotated[dict[str, PieceVersion], Compared(by="kit")] = Field(default_factory=dict)
+    composition: Annotated[Composition | None, _FORMAT] = None
+    paired: Annotated[bool, _FORMAT] = False
+    note: Annotated[str, NOTES] = ""
 
 
 class ClockEntry(Value):
@@ -221,6 +243,7 @@ class Session(Value):
         patterns: exposures counted on the gym floor, by pattern.
         contacts: landing contacts on the gym floor.
         cautions: for the day.
+        notes: as the coach wrote them.
     """
 
     day: Day
@@ -235,6 +258,7 @@ class Session(Value):
     patterns: Annotated[dict[Pattern, int], NOTES]
     contacts: Annotated[int, NOTES]
     cautions: Annotated[tuple[str, ...], NOTES] = ()
+    notes: Annotated[tuple[str, ...], NOTES] = ()
 
 
 class RulePlace(Value):

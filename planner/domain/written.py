@@ -11,16 +11,10 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from planner.domain.base import Value
-from planner.domain.catalogue import Id, Tier, Unit
+from planner.domain.catalogue import Clock, Id, Sharing, Spot, Tier, Unit
 from planner.domain.gym import Day
 
-Spot = Literal["opening", "turn", "after_each", "closing"]
-"""Where a line comes: once before, in each turn, after each other line of a turn, once at the end."""
 SPOTS: tuple[Spot, ...] = ("opening", "turn", "after_each", "closing")
-Clock = Literal["for_time", "fixed", "every", "work_rest", "as_long"]
-"""For time; a fixed length; a start every so many seconds; work and rest in turn; for as long as you can."""
-Sharing = Literal["alone", "shared", "in_turn", "mirrored"]
-"""Of pairs and threes: a shared total; one works while the others rest; all do the same at once."""
 Result = Literal["time", "rounds", "load", "metres", "calories", "slowest", "sum"]
 Start = Literal["rack", "floor"]
 Number = Annotated[int, Field(ge=1, le=5000)]

@@ -13,7 +13,7 @@ from planner.domain.base import Value
 from planner.domain.catalogue import Catalogue, Movement, Scheme, Shape, Tier
 from planner.domain.gym import DAY_NAMES, Day, Gym
 from planner.domain.line import LinePiece
-from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, VersionPlan
+from planner.domain.plan import ConditioningLine, PiecePlan, SessionPlan, StrengthLine, VersionPlan
 from planner.domain.timing import line_tenths, round_tenths
 from planner.load.validate import Mistake, refuse, validated
 from planner.load.yaml_file import Located, nearest, read_yaml
@@ -95,7 +95,12 @@ def session_from_file(path: Path, catalogue: Catalogue, gym: Gym) -> SessionPlan
             for x in written.conditioning
         ),
     )
-    return SessionPlan(day=written.day, shape=shape.id, versions={gym.kits[0].id: floor})
+    kit = gym.kits[0].id
+    pieces = (
+        PiecePlan(kind="strength", versions={kit: floor.strength}),
+        PiecePlan(kind="conditioning", shape=shape.id, versions={kit: floor.conditioning}),
+    )
+    return SessionPlan(day=written.day, pieces=pieces)
 
 
 class _Known(NamedTuple):

@@ -7,19 +7,21 @@ from dataclasses import dataclass
 from math import ceil
 from typing import TypedDict
 
-from planner.domain.at_hand import usable_setup
-from planner.domain.catalogue import Catalogue, Modality, Movement, Pattern, Scheme, Setup, Shape
+from planner.domain.at_hand import EVERYTHING, usable_setup
+from planner.domain.catalogue import Catalogue, Modality, Movement, Pattern, Scheme, Setup, Shape, Tier
 from planner.domain.line import LinePiece
 from planner.domain.plan import ConditioningLine, StrengthLine
 from planner.domain.substitution import substitution_cost
-from planner.domain.timing import line_tenths
+from planner.domain.timing import TimedLine, line_tenths
 from planner.domain.week import Dose, EasierOption, Line, Load
 from planner.domain.words import listed
 from planner.errors import SolverFault
+from planner.prescribe.equipped import equipped
 from planner.prescribe.loads import (
     StrengthLoad,
     build_up_kg,
     conditioning_loads,
+    said_load,
     scheme_percent,
     strength_load,
 )
@@ -59,13 +61,29 @@ class Bench:
     catalogue: Catalogue
     stock: Stock
 
-    def setup(self, movement: Movement, piece: LinePiece) -> Setup:
+    @property
+    def floor(self) -> bool:
+        """Whether this is the gym floor."""
+        return self.stock.kit.contains == EVERYTHING
+
+    def lacks(self, movement: Movement, piece: LinePiece, tier: Tier) -> str:
+        """What is lacking for a line, as a sentence without its full stop; empty where nothing is."""
+        return equipped(movement, piece, tier, None, self.stock).lacks
+
+    def setup(self, movement: Movement, piece: LinePiece, *, anyway: bool = False) -> Setup:
         """How a movement is done with this kit in a piece.
+
+        Args:
+            movement: the movement.
+            piece: in which it is done.
+            anyway: whether the coach wrote it, so that it is done as usual even where something lacks.
 
         Raises:
             SolverFault: it cannot be; a plan must not hold such a line.
         """
         setup = usable_setup(movement, self.stock.items_for(piece), piece)
+        if setup is None and anyway:
+            return movement.setups[0]
         if setup is None:
             raise SolverFault(f"{movement.name} cannot be done with the kit version {self.stock.kit.name}")
         return setup
@@ -131,16 +149,21 @@ def conditioning_lines(
         shape: how the piece runs.
         bench: the kit version.
     """
-    movements = bench.catalogue.movements
-    lifts = [
-        (movements[x.movement], bench.setup(movements[x.movement], "conditioning"), x.tier) for x in lines
-    ]
+    movements, anyway = bench.catalogue.movements, shape.own and bench.floor
+    lifts = [(m, _setup(x, m, bench, anyway), x.tier) for x in lines for m in [movements[x.movement]]]
     by_athlete = [conditioning_loads(lifts, bench.stock, a) for a in bench.stock.gym.athletes]
     bars = sum(m.modality == "loaded" and BARBELL in setup.needs for m, setup, _ in lifts)
     written = []
     for i, (line, (movement, setup, tier)) in enumerate(zip(lines, lifts, strict=True)):
         loads = tuple(load for load in (own[i] for own in by_athlete) if load is not None)
-        shared = bars > 1 and BARBELL in setup.needs
+        if line.kg is not None:
+            loads = tuple(
+                said_load(kg, setup, bench.stock, a)
+                for kg, a in zip(line.kg, bench.stock.gym.athletes, strict=False)
+            )
+        shared = bars > 1 and BARBELL in setup.needs and line.kg is None
+        timed = TimedLine(movement, line.dose, tier, line.spot, line.numbers)
+        rungs = timed.rungs(shape)
         dose = line.dose
         written.append(
             Line(
@@ -150,16 +173,37 @@ def conditioning_lines(
                     value=dose,
                     unit=movement.unit,
                     sides=movement.sides,
-                    text=dose_text(dose, movement.unit, movement.sides, shape.ladder),
+                    text=_said_dose(line, movement, rungs),
                 ),
-                total=dose * shape.rounds,
+                total=dose * (1 if rungs else shape.comes(line.spot) * shape.rounds),
                 loads=loads,
                 how=setup.how,
                 too_heavy=_too_heavy(movement, setup, dose, bench, shared_bar=shared) if loads else "",
-                seconds=ceil(line_tenths(movement, dose, tier, shape.ladder) / 10),
+                seconds=ceil(line_tenths(movement, dose, tier, rungs) / 10),
+                spot=line.spot,
+                numbers=line.numbers,
+                said_kg=line.kg,
+                said_start=line.start,
+                open=line.open,
+                note=line.note,
+                lacks=bench.lacks(movement, "conditioning", tier) if anyway else "",
             )
         )
     return tuple(written)
+
+
+def _setup(line: ConditioningLine, movement: Movement, bench: Bench, anyway: bool) -> Setup:
+    """How a line is done: from where the coach said, if the movement can be, else as the kit allows."""
+    usual = bench.setup(movement, "conditioning", anyway=anyway)
+    asked = (s for s in movement.setups if s.start == line.start) if line.start else ()
+    held = bench.stock.items_for("conditioning")
+    return next((s for s in asked if anyway or held.issuperset(s.needs)), usual)
+
+
+def _said_dose(line: ConditioningLine, movement: Movement, rungs: tuple[int, ...]) -> str:
+    if line.open:
+        return f"as many as you can, about {dose_text(line.dose, movement.unit, movement.sides)}"
+    return dose_text(line.dose, movement.unit, movement.sides, rungs)
 
 
 def shared_bar_note(lines: Sequence[Line], bench: Bench) -> str:

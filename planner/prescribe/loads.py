@@ -221,6 +221,23 @@ def conditioning_loads(
     return loads
 
 
+def said_load(kg: float, setup: Setup, stock: Stock, athlete: Athlete) -> Load:
+    """A load that the coach named; with its plates, where the bars and plates at hand make it.
+
+    Args:
+        kg: of one implement, or of the whole bar.
+        setup: how the line is done.
+        stock: the kit.
+        athlete: whose.
+    """
+    item = stock.implement(setup.needs) or BARBELL
+    if item == BARBELL:
+        made, per_side = makeable(kg, *_bar(stock, athlete))
+        plates = per_side if made == kg else ()
+        return Load(athlete=athlete.id, kg=kg, text=load_text(item, "", kg), per_side_kg=plates)
+    return Load(athlete=athlete.id, kg=kg, text=load_text(item, stock.items[item].name, kg))
+
+
 def conditioning_target_kg(movement: Movement, item: str, tier: Tier, athlete: Athlete) -> float | None:
     """What a movement alone would ask for in conditioning; None where nothing is known.
 

@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from planner.domain.catalogue import Movement, Scheme, Shape, Tier
 from planner.domain.line import LineFacts, LinePiece, line_units
-from planner.domain.timing import line_tenths
+from planner.domain.plan import ConditioningLine
+from planner.domain.timing import TimedLine, line_tenths, work_tenths, work_units
 
 NO_LIMIT = 1000
 """More units than any set has."""
@@ -74,6 +75,18 @@ def ladder_dose(m: Movement, tier: Tier, ladder: tuple[int, ...]) -> DoseChoice:
         chipper=False,
         tenths=line_tenths(m, total, tier, ladder),
         units=line_units(m, total, 1),
+    )
+
+
+def explicit_dose(m: Movement, line: ConditioningLine, shape: Shape) -> DoseChoice:
+    """The dose of a line that is given, whether or not a coach would choose it."""
+    timed = TimedLine(m, line.dose, line.tier, line.spot, line.numbers)
+    return DoseChoice(
+        dose=line.dose,
+        ladder=timed.rungs(shape),
+        chipper=shape.format == "chipper",
+        tenths=work_tenths(timed, shape),
+        units=work_units(timed, shape),
     )
 
 

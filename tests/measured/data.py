@@ -89,7 +89,7 @@ def from_values(catalogue: Any, gym: Any, rules: Any) -> Data:
         items=made["items"],
         movements=made["movements"],
         schemes=made["schemes"],
-        shapes=by_id(s for form in made["formats"].values() for s in form["shapes"]),
+        shapes=by_id(s for form in made["formats"].values() for s in form.get("shapes", [])),
         domains=made["domains"],
         gym=dumped(gym),
         rules=[dumped(r) for r in rules],
@@ -133,7 +133,7 @@ def rules_of(constraints: Path, own: Path) -> list[Tree]:
 def shapes_of(form: Tree, domains: dict[str, Tree]) -> list[Tree]:
     """Every shape that the lines of a format stand for."""
     out = []
-    for line in form["shapes"]:
+    for line in form.get("shapes", []):
         for rounds, movements, minutes, ladder in product(
             line.get("rounds", [1]), line["movements"], line.get("minutes", [None]), line.get("ladder", [[]])
         ):

@@ -1,4 +1,7 @@
-"""What the coach fixed, as rows under guards: locks, bans, sessions by hand, wishes insisted on."""
+"""What the coach fixed, as rows under guards: locks, bans, wishes insisted on.
+
+A day that she wrote is what it is; nothing of this is asked of it.
+"""
 
 from __future__ import annotations
 
@@ -19,8 +22,9 @@ Guards = Mapping[str, cp_model.IntVar]
 
 
 def fix_requests(problem: Problem, model: cp_model.CpModel, view: ModelView, guards: Guards) -> None:
-    """Every lock, ban, session by hand and wish insisted on, each under its guard."""
-    for day, v in view.days.items():
+    """Every lock, ban and wish insisted on, each under its guard."""
+    open_days = {day: v for day, v in view.days.items() if v.given is None}
+    for day, v in open_days.items():
         for piece in sorted(problem.locked_pieces(day)):
             session, guard = problem.base_session(day), guards[f"{day}/{piece}"]
             literals = piece_literals(problem, v, session, piece) if session else None
@@ -29,11 +33,11 @@ def fix_requests(problem: Problem, model: cp_model.CpModel, view: ModelView, gua
             else:
                 model.add_bool_and(literals).only_enforce_if(guard)
     for lock in problem.requests.locks:
-        meant = lock_literals(view, lock) if lock.day in view.days else None
+        meant = lock_literals(view, lock) if lock.day in open_days else None
         if meant is not None:
             model.add_bool_or([*meant, ~guards[lock.words()]])
     for ban in problem.requests.bans:
-        for v in (v for day, v in view.days.items() if ban.day in (None, day)):
+        for v in (v for day, v in open_days.items() if ban.day in (None, day)):
             gone = [~x.literal for x in v.lines if x.facts.movement.id == ban.movement]
             if gone:
                 model.add_bool_and(gone).only_enforce_if(guards[ban.words()])
@@ -67,7 +71,7 @@ def wish_literals(view: ModelView, wish: Wish) -> list[Expr]:
 def piece_literals(problem: Problem, v: DayVars, session: SessionPlan, piece: str) -> list[Expr] | None:
     """What has to be true for a piece of a session to be there as it is; None where it cannot be."""
     lines, lost = base_lines(problem, v, session, piece)
-    if lost:
+    if lost or session.own:
         return None
     literals: list[Expr] = [x.literal for x in lines]
     if piece == "strength":
