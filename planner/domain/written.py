@@ -8,12 +8,22 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from planner.domain.base import Value
 from planner.domain.catalogue import Id, Tier, Unit
+from planner.domain.characters import unprintable
 from planner.domain.gym import Day
 
+
+def _one_line(text: str) -> str:
+    """The text with single spaces and no line's end, as it stands on a board."""
+    if strange := unprintable(text := " ".join(text.split())):
+        raise ValueError(f"there is an unprintable character here ({strange})")
+    return text
+
+
+Note = Annotated[str, Field(max_length=300), AfterValidator(_one_line)]
 Spot = Literal["opening", "turn", "after_each", "closing"]
 """Where a line comes: once before, in each turn, after each other line of a turn, once at the end."""
 SPOTS: tuple[Spot, ...] = ("opening", "turn", "after_each", "closing")
@@ -99,7 +109,7 @@ class WrittenLine(Value):
     tier: Tier | None = None
     kg: tuple[Kg, Kg] | None = None
     start: Start | None = None
-    note: str = Field("", max_length=300)
+    note: Note = ""
 
     @model_validator(mode="after")
     def _one_way(self) -> WrittenLine:
@@ -158,6 +168,8 @@ class Sets(Value):
             raise ValueError("a set starts on the clock or after a rest, not both")
         if (self.form == "cluster") != bool(self.cluster):
             raise ValueError("a cluster says the reps of its parts, and nothing else does")
+        if self.cluster and any(each.reps != sum(self.cluster) for each in self.sets):
+            raise ValueError("each set of a cluster has the reps of its parts")
         if self.form == "find" and len(self.sets) != 1:
             raise ValueError("one set is sought")
         return self
@@ -189,7 +201,7 @@ class WrittenLift(Value):
     kg: tuple[Kg, Kg] | None = None
     tier: Tier | None = None
     start: Start | None = None
-    note: str = Field("", max_length=300)
+    note: Note = ""
 
 
 class WrittenStrength(Value):
@@ -205,7 +217,7 @@ class WrittenStrength(Value):
     kind: Literal["strength", "skill"] = "strength"
     lifts: tuple[WrittenLift, ...] = Field(min_length=1, max_length=4)
     paired: bool = False
-    note: str = Field("", max_length=300)
+    note: Note = ""
 
 
 class WrittenConditioning(Value):
@@ -221,7 +233,7 @@ class WrittenConditioning(Value):
     kind: Literal["conditioning", "finisher"] = "conditioning"
     composition: Composition
     lines: tuple[WrittenLine, ...] = Field(min_length=1, max_length=20)
-    note: str = Field("", max_length=300)
+    note: Note = ""
 
 
 class WrittenDrills(Value):
@@ -231,11 +243,13 @@ class WrittenDrills(Value):
         kind: which.
         minutes: how long, where that is said.
         drills: a line each, as written.
+        note: anything else, as written.
     """
 
     kind: Literal["warm_up", "cool_down"]
     minutes: Annotated[int, Field(ge=1, le=60)] | None = None
-    drills: tuple[Annotated[str, Field(min_length=1, max_length=200)], ...] = ()
+    drills: tuple[Annotated[Note, Field(min_length=1, max_length=200)], ...] = ()
+    note: Note = ""
 
 
 WrittenPiece = WrittenStrength | WrittenConditioning | WrittenDrills
@@ -254,4 +268,4 @@ class WrittenSession(Value):
     day: Day
     pieces: tuple[WrittenPiece, ...] = ()
     versions: dict[Id, tuple[WrittenPiece, ...]] = Field(default_factory=dict)
-    notes: tuple[Annotated[str, Field(min_length=1, max_length=300)], ...] = ()
+    notes: tuple[Annotated[Note, Field(min_length=1)], ...] = ()
