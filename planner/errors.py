@@ -30,15 +30,17 @@ class Place:
         file: the file.
         line: its line, counted from 1, or None where the whole file is meant.
         key: the key, dotted from the top: ``movements.air_squat.doses``.
+        column: in a text, the character of the line, counted from 1.
     """
 
     file: Path
     line: int | None = None
     key: str = ""
+    column: int | None = None
 
     def __str__(self) -> str:
         """File, line and key on one line."""
-        where = shortened(str(self.file)) + (f":{self.line}" if self.line else "")
+        where = ":".join([shortened(str(self.file)), *(str(n) for n in (self.line, self.column) if n)])
         return f"{where}: {self.key}" if self.key else where
 
 

@@ -21,6 +21,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "domain": {"errors"},
     "rules": {"domain", "errors", "extensions"},
     "load": {"domain", "errors", "prescribe", "rules", "stopping"},
+    "language": {"domain", "errors", "load"},
     "problem": {"domain", "errors", "prescribe", "rules"},
     "solve": {"domain", "errors", "problem", "rules", "stopping"},
     "audit": {"domain", "errors", "prescribe", "problem", "rules"},
@@ -29,11 +30,11 @@ MAY_IMPORT: dict[str, set[str]] = {
     "reference": {"domain", "load", "rules"},
     "store": {"domain", "errors", "load", "stopping"},
     "weeks": {
-        "audit", "domain", "errors", "load", "paths", "prescribe", "problem", "render", "rules", "solve",
-        "store", "version",
+        "audit", "domain", "errors", "language", "load", "paths", "prescribe", "problem", "render", "rules",
+        "solve", "store", "version",
     },
     "cli": {
-        "domain", "errors", "extensions", "load", "paths", "reference", "render", "rules", "store", "weeks",
+        "domain", "errors", "extensions", "language", "load", "paths", "reference", "render", "rules", "store", "weeks",
         "__init__",
     },
     "__init__": {"load", "version", "weeks"},
@@ -43,6 +44,7 @@ MAY_IMPORT: dict[str, set[str]] = {
 # Libraries that only some parts may use when the program runs.
 ONLY_IN: dict[str, set[str]] = {
     "ortools": {"solve"},
+    "lark": {"language"},
     "yaml": {"load"},
     "jinja2": {"render"},
     "icalendar": {"render"},

@@ -176,6 +176,7 @@ class Movement(Value):
     Attributes:
         id: stable name.
         name: as a coach says it, lower case, singular.
+        also: other names in general use, singular; where two movements have one, the unit tells them apart.
         patterns: shares in percent, adding up to 100; the largest is what the movement is counted as.
         modality: loaded, bodyweight or cyclic (row, run, ride, skip).
         setups: ways to do it, the preferred first. No-kit movements have one with empty ``needs``.
@@ -208,6 +209,7 @@ class Movement(Value):
 
     id: Id
     name: str
+    also: tuple[Annotated[str, Field(min_length=2, max_length=60)], ...] = ()
     patterns: dict[Pattern, Annotated[int, Field(gt=0, le=100)]]
     modality: Modality
     setups: tuple[Setup, ...] = Field(min_length=1)

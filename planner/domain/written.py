@@ -8,12 +8,22 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import Field, model_validator
+from pydantic import AfterValidator, Field, model_validator
 
 from planner.domain.base import Value
 from planner.domain.catalogue import Clock, Id, Sharing, Spot, Tier, Unit
+from planner.domain.characters import unprintable
 from planner.domain.gym import Day
 
+
+def _one_line(text: str) -> str:
+    """The text with single spaces and no line's end, as it stands on a board."""
+    if strange := unprintable(text := " ".join(text.split())):
+        raise ValueError(f"there is an unprintable character here ({strange})")
+    return text
+
+
+Note = Annotated[str, Field(max_length=300), AfterValidator(_one_line)]
 SPOTS: tuple[Spot, ...] = ("opening", "turn", "after_each", "closing")
 Result = Literal["time", "rounds", "load", "metres", "calories", "slowest", "sum"]
 Start = Literal["rack", "floor"]
@@ -93,7 +103,7 @@ class WrittenLine(Value):
     tier: Tier | None = None
     kg: tuple[Kg, Kg] | None = None
     start: Start | None = None
-    note: str = Field("", max_length=300)
+    note: Note = ""
 
     @model_validator(mode="after")
     def _one_way(self) -> WrittenLine:
@@ -152,6 +162,8 @@ class Sets(Value):
             raise ValueError("a set starts on the clock or after a rest, not both")
         if (self.form == "cluster") != bool(self.cluster):
             raise ValueError("a cluster says the reps of its parts, and nothing else does")
+        if self.cluster and any(each.reps != sum(self.cluster) for each in self.sets):
+            raise ValueError("each set of a cluster has the reps of its parts")
         if self.form == "find" and len(self.sets) != 1:
             raise ValueError("one set is sought")
         return self
@@ -183,7 +195,7 @@ class WrittenLift(Value):
     kg: tuple[Kg, Kg] | None = None
     tier: Tier | None = None
     start: Start | None = None
-    note: str = Field("", max_length=300)
+    note: Note = ""
 
 
 class WrittenStrength(Value):
@@ -199,7 +211,7 @@ class WrittenStrength(Value):
     kind: Literal["strength", "skill"] = "strength"
     lifts: tuple[WrittenLift, ...] = Field(min_length=1, max_length=4)
     paired: bool = False
-    note: str = Field("", max_length=300)
+    note: Note = ""
 
 
 class WrittenConditioning(Value):
@@ -215,7 +227,7 @@ class WrittenConditioning(Value):
     kind: Literal["conditioning", "finisher"] = "conditioning"
     composition: Composition
     lines: tuple[WrittenLine, ...] = Field(min_length=1, max_length=20)
-    note: str = Field("", max_length=300)
+    note: Note = ""
 
 
 class WrittenDrills(Value):
@@ -225,11 +237,13 @@ class WrittenDrills(Value):
         kind: which.
         minutes: how long, where that is said.
         drills: a line each, as written.
+        note: anything else, as written.
     """
 
     kind: Literal["warm_up", "cool_down"]
     minutes: Annotated[int, Field(ge=1, le=60)] | None = None
-    drills: tuple[Annotated[str, Field(min_length=1, max_length=200)], ...] = ()
+    drills: tuple[Annotated[Note, Field(min_length=1, max_length=200)], ...] = ()
+    note: Note = ""
 
 
 WrittenPiece = WrittenStrength | WrittenConditioning | WrittenDrills
@@ -248,4 +262,4 @@ class WrittenSession(Value):
     day: Day
     pieces: tuple[WrittenPiece, ...] = ()
     versions: dict[Id, tuple[WrittenPiece, ...]] = Field(default_factory=dict)
-    notes: tuple[Annotated[str, Field(min_length=1, max_length=300)], ...] = ()
+    notes: tuple[Annotated[Note, Field(min_length=1)], ...] = ()

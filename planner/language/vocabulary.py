@@ -1,0 +1,182 @@
+"""Every name that a text may say: movements, schemes and kits, beside the words in general use."""
+
+from __future__ import annotations
+
+import difflib
+import re
+from collections.abc import Iterable, Iterator, Mapping
+from dataclasses import dataclass
+from functools import cached_property
+from typing import NamedTuple
+
+from planner.domain.catalogue import Catalogue, Movement, Scheme, Unit
+from planner.domain.gym import Gym
+from planner.language.phrases import compact, keywords, said_words
+
+MOST_WORDS = 16
+"""Words of the longest name that is sought."""
+_CHUNKS = re.compile(r"[^\W\d_]+|[0-9]+|,")
+_SHORTER = (
+    ("dumbbell", "DB"), ("kettlebell", "KB"), ("medicine ball", "med ball"), ("medicine ball", "MB"),
+    ("one-arm", "single-arm"), ("barbell", "BB"),
+)  # fmt: skip
+"""Words within names, and what they are cut to on a board."""
+_PLAIN = frozenset(" -_',")
+"""What may stand in a name beside letters and digits."""
+
+
+class Word(NamedTuple):
+    """What a name or a word is: a terminal of the grammar, and what it stands for, the likeliest first."""
+
+    kind: str
+    values: tuple[str, ...]
+
+
+@dataclass(frozen=True, repr=False)
+class Vocabulary:
+    """The names that a text may say.
+
+    Attributes:
+        movements: by id.
+        schemes: by id.
+        kits: name by id, the gym floor first.
+    """
+
+    movements: Mapping[str, Movement]
+    schemes: Mapping[str, Scheme]
+    kits: Mapping[str, str]
+
+    @cached_property
+    def words(self) -> dict[str, Word]:
+        """Every name and word by its letters and digits; a word in general use goes before a name."""
+        found: dict[str, list[str]] = {}
+        for names in (_own_names, _other_names):
+            for movement in self.movements.values():
+                for key in dict.fromkeys(map(compact, names(movement))):
+                    if movement.id not in found.setdefault(key, []):
+                        found[key].append(movement.id)
+        words = {key: Word("MOVEMENT", tuple(ids)) for key, ids in found.items()}
+        for scheme in self.schemes.values():
+            for key in map(compact, (scheme.id, scheme.name)):
+                words.setdefault(key, Word("SCHEME", (scheme.id,)))
+        words |= {key: Word(kind, (value,)) for key, (kind, value) in keywords().items()}
+        words.pop("", None)
+        return words
+
+    @cached_property
+    def chunks_after(self) -> dict[str, int]:
+        """By the first word of names: of how many words, signs and numbers the longest of them is made."""
+        longest: dict[str, int] = {}
+        names = [name for m in self.movements.values() for f in (_own_names, _other_names) for name in f(m)]
+        names += [name for s in self.schemes.values() for name in (s.id, s.name)]
+        for name in (*names, *said_words().values()):
+            if chunks := _CHUNKS.findall(name.casefold()):
+                longest[chunks[0]] = max(longest.get(chunks[0], 0), len(chunks), 3)
+        return longest
+
+    @cached_property
+    def kit_words(self) -> dict[str, str]:
+        """Id of each kit by its id and its name."""
+        by_name = {compact(name): kit for kit, name in reversed(list(self.kits.items()))}
+        by_name.pop("", None)
+        return by_name | {compact(kit): kit for kit in self.kits}
+
+    def movement_name(self, movement: str) -> str:
+        """What a text says for a movement: its name, or its id where another has that name."""
+        known = self.movements.get(movement)
+        if known and self._means(known.name, "MOVEMENT", movement):
+            return known.name
+        return movement if self._means(movement, "MOVEMENT", movement) else f'"{movement}"'
+
+    def scheme_name(self, scheme: str) -> str:
+        """What a text says for a scheme: its name, small, or its id where another has that name."""
+        known = self.schemes.get(scheme)
+        if known and self._means(known.name, "SCHEME", scheme):
+            return known.name[:1].lower() + known.name[1:]
+        return scheme if self._means(scheme, "SCHEME", scheme) else f'"{scheme}"'
+
+    def kit_name(self, kit: str) -> str:
+        """What a text says for a kit: its name, or its id where that would be read as something else."""
+        name = self.kits.get(kit, kit)
+        taken = compact(name) in self.words or any(c in ":,;" for c in name)
+        return kit if taken or self.kit_words.get(compact(name)) != kit else name
+
+    def of_unit(self, movements: Iterable[str], unit: Unit | None) -> str | None:
+        """The movement of several with one name that is counted in a unit; the first where none is said."""
+        return next((m for m in movements if unit in {None, self.movements[m].unit}), None)
+
+    def nearest_three(self, word: str) -> tuple[str, ...]:
+        """Names of the up to three movements that are nearest to a word, the nearest first."""
+        ids: dict[str, None] = {}
+        for key in _near(compact(word), self._movement_keys, 12):
+            ids.setdefault(self.words[key].values[0])
+        shared = _with_last_word(word, self.movements.values()) if len(ids) < MOST_NAMED else ()
+        ids |= dict.fromkeys(shared)
+        return tuple(self.movement_name(movement) for movement in list(ids)[:MOST_NAMED])
+
+    def nearest_word(self, word: str) -> str:
+        """The word in general use that is nearest to a word; empty where none is near."""
+        near = _near(compact(word), self._keyword_keys, 1)
+        return self._keyword_keys[near[0]] if near else ""
+
+    @cached_property
+    def _movement_keys(self) -> dict[str, str]:
+        return {key: key for key, word in self.words.items() if word.kind == "MOVEMENT"}
+
+    @cached_property
+    def _keyword_keys(self) -> dict[str, str]:
+        return said_words()
+
+    def _means(self, name: str, kind: str, value: str) -> bool:
+        word = self.words.get(compact(name))
+        return (
+            word is not None
+            and (word.kind, word.values[0]) == (kind, value)
+            and all(c.isalnum() or c in _PLAIN for c in name)
+            and len(name.split()) <= MOST_WORDS
+        )
+
+
+MOST_NAMED = 3
+
+
+def vocabulary_of(catalogue: Catalogue, gym: Gym) -> Vocabulary:
+    """What a coach of a gym may say."""
+    return Vocabulary(catalogue.movements, catalogue.schemes, {kit.id: kit.name for kit in gym.kits})
+
+
+def _near(key: str, keys: Mapping[str, str], most: int) -> list[str]:
+    return difflib.get_close_matches(key[:60], keys, n=most, cutoff=0.6) if key else []
+
+
+def _with_last_word(word: str, movements: Iterable[Movement]) -> Iterator[str]:
+    last = compact(word.split()[-1]) if word.split() else ""
+    return (m.id for m in movements if last in {compact(w) for w in m.name.split()} | {f"{m.name}s"})
+
+
+def _own_names(movement: Movement) -> Iterator[str]:
+    yield movement.id
+    yield movement.name
+
+
+def _other_names(movement: Movement) -> Iterator[str]:
+    for name in (movement.name, *movement.also):
+        cut = [name.replace(word, short) for word, short in _SHORTER if word in name]
+        for one in (name, *cut):
+            yield one
+            yield from _plurals(one)
+
+
+def _plurals(name: str) -> Iterator[str]:
+    """The name with any one of its words in the plural, or the first and the last."""
+    words = name.split(" ")
+    for index, word in enumerate(words):
+        yield " ".join([*words[:index], _plural(word), *words[index + 1 :]])
+    if len(words) > 1:
+        yield " ".join([_plural(words[0]), *words[1:-1], _plural(words[-1])])
+
+
+def _plural(word: str) -> str:
+    if word.endswith(("s", "x", "ch", "sh")):
+        return f"{word}es"
+    return f"{word[:-1]}ies" if word.endswith("y") and word[-2:-1] not in "aeiou" else f"{word}s"

@@ -1,0 +1,163 @@
+"""Sessions by chance: every field of the value, and every movement, scheme and kit that is shipped."""
+
+from __future__ import annotations
+
+from typing import Any, get_args
+
+from hypothesis import strategies as st
+
+from planner.domain.catalogue import Tier, Unit
+from planner.domain.gym import DAYS
+from planner.domain.written import (
+    SPOTS,
+    Clock,
+    ComplexPart,
+    Composition,
+    Result,
+    SetForm,
+    Sets,
+    WorkSet,
+    WrittenConditioning,
+    WrittenDrills,
+    WrittenLift,
+    WrittenLine,
+    WrittenSession,
+    WrittenStrength,
+)
+from tests.language.names import shipped
+
+TEXT = st.text(st.characters(codec="utf-8", categories=["L", "M", "N", "P", "S", "Zs"]), max_size=40)
+NOTES = (
+    TEXT | st.sampled_from(["rest 2:00", "note: a", "3 rounds for time", "a) b (", "Wednesday", "@ 40 kg"])
+).map(lambda text: " ".join(text.split()))
+DRILLS = (
+    NOTES
+    | st.sampled_from(
+        ["- 10 inchworms", "1. hang", "strength: heavy", "drill: a", "note: b", "Monday", "No kit"]
+    )
+).filter(bool)
+NUMBERS = st.integers(1, 5000)
+SECONDS = st.integers(1, 7200)
+MASS = st.integers(1, 1000).map(lambda quarters: quarters / 2) | st.sampled_from([0.1 + 0.2, 1e-5, 22.675])
+KG = st.none() | st.tuples(MASS, MASS)
+TIERS = st.none() | st.sampled_from(get_args(Tier))
+STARTS = st.none() | st.sampled_from(["rack", "floor"])
+MOVEMENTS = st.sampled_from(sorted(shipped().movements))
+SCHEMES = st.none() | st.sampled_from(sorted(shipped().schemes))
+
+
+def maybe(strategy: st.SearchStrategy[Any]) -> st.SearchStrategy[Any]:
+    return st.none() | strategy
+
+
+@st.composite
+def compositions(draw: st.DrawFn) -> Composition:
+    clock = draw(st.sampled_from(get_args(Clock)))
+    people = draw(st.integers(1, 3))
+    grows = draw(maybe(st.integers(1, 100)))
+    ladder = st.lists(NUMBERS, min_size=1, max_size=1) if grows else st.lists(NUMBERS, max_size=12)
+    return Composition(
+        clock=clock,
+        seconds=draw(SECONDS) if clock in {"fixed", "work_rest"} else None,
+        rest_s=draw(st.integers(0, 1800)),
+        every_s=draw(SECONDS) if clock == "every" else None,
+        by_movement=draw(st.booleans()) if clock in {"every", "work_rest"} else False,
+        rounds=draw(maybe(st.integers(1, 100))),
+        ladder=tuple(draw(ladder)),
+        grows=grows,
+        people=people,
+        sharing=draw(st.sampled_from(["shared", "in_turn", "mirrored"])) if people > 1 else "alone",
+        cap_s=draw(maybe(SECONDS)) if clock in {"for_time", "as_long"} else None,
+        result=draw(maybe(st.sampled_from(get_args(Result)))),
+    )
+
+
+@st.composite
+def lines(draw: st.DrawFn) -> WrittenLine:
+    dose = draw(maybe(NUMBERS))
+    return WrittenLine(
+        movement=draw(MOVEMENTS),
+        spot=draw(st.sampled_from(SPOTS)),
+        dose=dose,
+        numbers=() if dose else tuple(draw(st.lists(NUMBERS, max_size=6))),
+        tier=draw(TIERS),
+        kg=draw(KG),
+        start=draw(STARTS),
+        note=draw(NOTES),
+    )
+
+
+@st.composite
+def sets(draw: st.DrawFn) -> Sets:
+    form = draw(st.sampled_from(get_args(SetForm)))
+    cluster = tuple(draw(st.lists(st.integers(1, 50), min_size=2, max_size=4))) if form == "cluster" else ()
+    reps = st.just(sum(cluster)) if cluster else NUMBERS
+    one = st.builds(
+        WorkSet, reps=reps, percent=maybe(st.integers(20, 110)), reserve=maybe(st.integers(0, 8)), kg=KG
+    )
+    many = draw(st.lists(one, min_size=1, max_size=1 if form == "find" else 6))
+    if form != "find" and draw(st.booleans()):
+        many = many[:1] * draw(st.integers(1, 30))
+    rest = draw(maybe(st.integers(0, 900)))
+    return Sets(
+        sets=tuple(many),
+        form=form,
+        unit=draw(st.sampled_from(get_args(Unit))),
+        rest_s=rest,
+        every_s=draw(maybe(st.integers(10, 900))) if rest is None else None,
+        tempo=draw(st.sampled_from(["", "3110", "0000", "9999"])),
+        pause_s=draw(maybe(st.integers(1, 20))),
+        cluster=cluster,
+        within_s=draw(maybe(st.integers(1, 120))),
+        people=draw(st.integers(1, 3)),
+    )
+
+
+PLAIN = st.builds(
+    lambda n, reps, rest: Sets(sets=(WorkSet(reps=reps),) * n, rest_s=rest),
+    st.integers(3, 6), st.sampled_from([3, 5, 6, 8]), st.sampled_from([None, 45, 60, 90, 120, 135]),
+)  # fmt: skip
+LIFTS = st.builds(
+    WrittenLift,
+    parts=st.lists(
+        st.builds(ComplexPart, movement=MOVEMENTS, reps=st.integers(1, 9) | NUMBERS), min_size=1, max_size=4
+    ).map(tuple),
+    sets=sets() | PLAIN,
+    scheme=SCHEMES,
+    kg=KG,
+    tier=TIERS,
+    start=STARTS,
+    note=NOTES,
+)
+PIECES = (
+    st.builds(
+        WrittenStrength,
+        kind=st.sampled_from(["strength", "skill"]),
+        lifts=st.lists(LIFTS, min_size=1, max_size=3).map(tuple),
+        paired=st.booleans(),
+        note=NOTES,
+    )
+    | st.builds(
+        WrittenConditioning,
+        kind=st.sampled_from(["conditioning", "finisher"]),
+        composition=compositions(),
+        lines=st.lists(lines(), min_size=1, max_size=6).map(tuple),
+        note=NOTES,
+    )
+    | st.builds(
+        WrittenDrills,
+        kind=st.sampled_from(["warm_up", "cool_down"]),
+        minutes=maybe(st.integers(1, 60)),
+        drills=st.lists(DRILLS, max_size=4).map(tuple),
+        note=NOTES,
+    )
+)
+SESSIONS = st.builds(
+    WrittenSession,
+    day=st.sampled_from(DAYS),
+    pieces=st.lists(PIECES, max_size=3).map(tuple),
+    versions=st.dictionaries(
+        st.sampled_from(list(shipped().kits)[1:]), st.lists(PIECES, max_size=2).map(tuple), max_size=2
+    ),
+    notes=st.lists(NOTES.filter(bool), max_size=2).map(tuple),
+)
