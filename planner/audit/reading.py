@@ -26,7 +26,7 @@ def plan_of(week: Week) -> Plan:
 
 def _session(week: Week, session: Session) -> SessionPlan:
     pieces = tuple(_piece(week, session, p) for p in session.pieces if p.kind in LIFTING + RUNNING)
-    return SessionPlan(day=session.day, pieces=pieces, notes=session.notes)
+    return SessionPlan(day=session.day, pieces=pieces, notes=session.notes, drills=session.drills)
 
 
 def _piece(week: Week, session: Session, piece: Piece) -> PiecePlan:

@@ -438,7 +438,7 @@ class Shape(Value):
 
     @property
     def own(self) -> bool:
-        """Whether a coach composed it; the catalogue's are counted by the round, these over the whole piece."""
+        """Whether a coach composed it: then doses are counted over the whole piece, not by the round."""
         return self.laps is not None
 
     def comes(self, spot: Spot) -> int:

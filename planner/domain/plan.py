@@ -1,4 +1,4 @@
-"""What a solver, or a coach with a pencil, decides: ids and numbers only, nothing drawn or computed from them."""
+"""What a solver, or a coach with a pencil, decides: ids and numbers only, nothing drawn from them."""
 
 from __future__ import annotations
 
@@ -11,7 +11,7 @@ from planner.domain.base import Value
 from planner.domain.catalogue import Spot, Tier
 from planner.domain.difference import Compared
 from planner.domain.gym import Day
-from planner.domain.written import Composition, Number, Start
+from planner.domain.written import Composition, Number, Start, WrittenDrills
 
 PlannedKind = Literal["skill", "strength", "conditioning", "finisher"]
 """Pieces that are decided; warm-up and cool-down follow from them."""
@@ -116,11 +116,13 @@ class SessionPlan(Value):
         day: of the week.
         pieces: in the order in which they are done.
         notes: as the coach wrote them.
+        drills: a warm-up or a cool-down that she wrote, in the place of those that follow from the day.
     """
 
     day: Day
     pieces: tuple[PiecePlan, ...]
     notes: tuple[Annotated[str, Field(min_length=1)], ...] = ()
+    drills: tuple[WrittenDrills, ...] = ()
 
     @model_validator(mode="before")
     @classmethod
@@ -147,7 +149,7 @@ class SessionPlan(Value):
     @cached_property
     def versions(self) -> dict[str, VersionPlan]:
         """All lines of a day, by kit id; only versions that every piece has."""
-        kits = [kit for kit in (self.pieces[0].versions if self.pieces else ())]
+        kits = tuple(self.pieces[0].versions) if self.pieces else ()
         return {
             kit: VersionPlan(
                 strength=tuple(x for x in self._lines(kit) if isinstance(x, StrengthLine)),

@@ -2,12 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import takewhile
 from math import ceil
 
-from planner.domain.catalogue import Catalogue, Format, Scheme, Shape, TimeDomain
+from planner.domain.catalogue import Catalogue, Clock, Format, Scheme, Shape, TimeDomain
 from planner.domain.clock import blocks_of, lifts_minutes
 from planner.domain.plan import ConditioningLine, PiecePlan, SessionPlan, StrengthLine
 from planner.domain.timing import (
@@ -25,7 +25,7 @@ NEAR_PERCENT = (67, 150)
 """A kit version keeps the numbers as long as its time is within so much of the floor's; common practice."""
 AS_LONG_S = 1200
 """What a piece without an end is taken to last at most, seconds; our choice."""
-MOST_RUNGS = 60
+MOST_RUNGS, MINUTE_S = 60, 60
 USUAL_EFFORT = 4
 """Of a piece of which the catalogue does not say how hard it is."""
 PEOPLE = {1: "", 2: "in pairs", 3: "in threes"}
@@ -40,7 +40,7 @@ def timed_lines(lines: Sequence[ConditioningLine], catalogue: Catalogue) -> list
 
 
 def shape_of(piece: PiecePlan, catalogue: Catalogue) -> Shape | None:
-    """How a piece runs on the gym floor, the first of its versions; None where the catalogue has no such shape."""
+    """How a piece runs, by the first of its versions; None where the catalogue has no such shape."""
     if piece.composition is None:
         return catalogue.shapes.get(piece.shape)
     floor = [x for x in next(iter(piece.versions.values())) if isinstance(x, ConditioningLine)]
@@ -160,6 +160,19 @@ def composed(c: Composition, lines: Sequence[ConditioningLine], catalogue: Catal
     )
 
 
+def composition_of(shape: Shape, catalogue: Catalogue) -> Composition:
+    """A catalogue's shape as a coach says it; how many rounds are expected, and heats, are not said."""
+    form = catalogue.formats[shape.format]
+    if shape.station_s is not None:
+        return Composition(clock="every", every_s=shape.slot_s, by_movement=True, rounds=shape.rounds)
+    if shape.every_s is not None:
+        return Composition(clock="every", every_s=shape.every_s, rounds=shape.rounds)
+    if shape.fixed_minutes is not None:
+        return Composition(clock="fixed", seconds=shape.fixed_minutes * 60)
+    rounds = shape.rounds if shape.rounds > 1 or form.body == "rounds" else None
+    return Composition(clock="for_time", rounds=None if shape.ladder else rounds, ladder=shape.ladder)
+
+
 def format_of(c: Composition, catalogue: Catalogue) -> Format:
     """The format of the catalogue that a composition is of: the first whose clock, slots and body fit."""
     body = "ladder" if len(c.ladder) > 1 else ("once" if c.rounds in {None, 1} else "rounds")
@@ -174,7 +187,7 @@ def format_of(c: Composition, catalogue: Catalogue) -> Format:
 
 
 def rungs_of(c: Composition, timed: Sequence[TimedLine]) -> tuple[int, ...]:
-    """The number of every turn line in each round; of numbers that grow, those that a typical athlete reaches."""
+    """The number of every turn line in each round; of growing numbers, those that most get to."""
     if c.grows is None:
         return c.ladder
     length = c.seconds or (c.cap_s or AS_LONG_S)
@@ -239,28 +252,48 @@ def title_of(c: Composition, movements: int) -> str:
 
 
 def _body_title(c: Composition, movements: int) -> str:
-    numbers = "-".join(map(str, c.ladder)) + (
-        f"-{c.ladder[0] + c.grows}-{c.ladder[0] + 2 * c.grows} and so on" if c.grows else ""
-    )
-    if c.clock == "for_time":
-        if numbers:
-            return f"{numbers} for time"
-        if c.rounds in {None, 1}:
-            return f"Once through, for time ({movements} movements)" if movements > 1 else "Once, for time"
+    numbers = "-".join(map(str, c.ladder))
+    if c.grows:
+        numbers += f"-{c.ladder[0] + c.grows}-{c.ladder[0] + 2 * c.grows} and so on"
+    return _TITLES[c.clock](c, numbers, movements)
+
+
+def _for_time(c: Composition, numbers: str, movements: int) -> str:
+    if numbers:
+        return f"{numbers} for time"
+    if c.rounds is not None and c.rounds > 1:
         return f"{c.rounds} rounds for time"
-    if c.clock == "fixed":
-        length = f"{(c.seconds or 0) // 60} minutes" if not (c.seconds or 0) % 60 else clock(c.seconds or 0)
-        return f"{length}, {numbers}" if numbers else f"{length}, as many rounds as possible"
-    if c.clock == "every":
-        slot = "Every minute" if c.every_s == 60 else f"Every {clock(c.every_s or 0)}"  # noqa: PLR2004
-        if numbers:
-            return f"{slot}, {numbers}"
-        if c.rounds is None:
-            return f"{slot}, for as long as you can"
-        if c.by_movement and movements > 1:
-            return f"{slot}, {c.rounds * movements} times: {spelt(movements)} movements in turn"
-        return f"{slot}, {c.rounds} times"
-    if c.clock == "work_rest":
-        rounds = f", {c.rounds} rounds" if c.rounds else ""
-        return f"{clock(c.seconds or 0)} work, {clock(c.rest_s)} rest{rounds}"
+    return f"Once through, for time ({movements} movements)" if movements > 1 else "Once, for time"
+
+
+def _fixed(c: Composition, numbers: str, _movements: int) -> str:
+    seconds = c.seconds or 0
+    length = clock(seconds) if seconds % 60 else f"{seconds // 60} minutes"
+    return f"{length}, {numbers or 'as many rounds as possible'}"
+
+
+def _every(c: Composition, numbers: str, movements: int) -> str:
+    slot = "Every minute" if c.every_s == MINUTE_S else f"Every {clock(c.every_s or 0)}"
+    if numbers or c.rounds is None:
+        return f"{slot}, {numbers or 'for as long as you can'}"
+    if c.by_movement and movements > 1:
+        return f"{slot}, {c.rounds * movements} times: {spelt(movements)} movements in turn"
+    return f"{slot}, {c.rounds} times"
+
+
+def _work_rest(c: Composition, _numbers: str, _movements: int) -> str:
+    rounds = f", {c.rounds} rounds" if c.rounds else ""
+    return f"{clock(c.seconds or 0)} work, {clock(c.rest_s)} rest{rounds}"
+
+
+def _as_long(_c: Composition, numbers: str, _movements: int) -> str:
     return f"{numbers or 'Rounds'}, for as long as you can"
+
+
+_TITLES: dict[Clock, Callable[[Composition, str, int], str]] = {
+    "for_time": _for_time,
+    "fixed": _fixed,
+    "every": _every,
+    "work_rest": _work_rest,
+    "as_long": _as_long,
+}

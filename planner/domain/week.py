@@ -13,7 +13,7 @@ from planner.domain.base import Value
 from planner.domain.catalogue import DomainName, Modality, Pattern, Phase, Sides, Spot, Tier, Unit
 from planner.domain.difference import NEVER, NOTES, Compared
 from planner.domain.gym import Day
-from planner.domain.written import Composition, Start
+from planner.domain.written import Composition, Start, WrittenDrills
 
 SCHEMA_VERSION = 1
 PieceKind = Literal["warm_up", "skill", "strength", "conditioning", "finisher", "cool_down"]
@@ -244,6 +244,7 @@ class Session(Value):
         contacts: landing contacts on the gym floor.
         cautions: for the day.
         notes: as the coach wrote them.
+        drills: warm-up and cool-down as she wrote them, if she did.
     """
 
     day: Day
@@ -259,6 +260,7 @@ class Session(Value):
     contacts: Annotated[int, NOTES]
     cautions: Annotated[tuple[str, ...], NOTES] = ()
     notes: Annotated[tuple[str, ...], NOTES] = ()
+    drills: Annotated[tuple[WrittenDrills, ...], NEVER] = ()
 
 
 class RulePlace(Value):

@@ -93,8 +93,7 @@ VALUES: dict[str, dict[str, str]] = {
     "NUMBER": {
         str(n): word
         for n, word in enumerate(
-            "one, single/two, double, twice/three, triple, thrice/four/five/six/seven/eight/nine/ten"
-            "/eleven/twelve".split("/"), 1,
+            ["one, single", "two, double, twice", "three, triple, thrice", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"], 1,
         )
     },
     "DAY": {

@@ -21,7 +21,7 @@ from planner.domain.written import (
 )
 from planner.errors import Place
 from planner.language.faults import Amiss, Node, made, unknown_in_words
-from planner.language.grammar import Ungrammatical, Start, tree_of
+from planner.language.grammar import Start, Ungrammatical, tree_of
 from planner.language.lifts import lift_line
 from planner.language.parts import tokens_in
 from planner.language.phrases import compact
@@ -332,7 +332,9 @@ class _Reading:
         column = token.column if token is not None else len(line.raw[: line.note].rstrip()) + 1
         self._mistake(line, column, str(error))
 
-    def _mistake(self, line: TextLine | None, column: int | None, what: str, where: Node | None = None) -> None:
+    def _mistake(
+        self, line: TextLine | None, column: int | None, what: str, where: Node | None = None
+    ) -> None:
         number = line.number if line else None
         token: Any = where if isinstance(where, Token) else None
         if isinstance(where, Tree):

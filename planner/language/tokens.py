@@ -178,7 +178,7 @@ def _simple(match: re.Match[str], brackets: str, vocabulary: Vocabulary) -> Iter
         yield ("SEP" if brackets == "comma" and sign in "()" else _SIGNS[sign]), sign
     elif match["word"]:
         yield UNKNOWN, match["word"]
-    elif match["other"] and not (match["other"] in ".-*_!|="):
+    elif match["other"] and match["other"] not in ".-*_!|=":
         yield UNKNOWN, match["other"]
 
 

@@ -153,17 +153,21 @@ def conditioning_lines(
     lifts = [(m, _setup(x, m, bench, anyway), x.tier) for x in lines for m in [movements[x.movement]]]
     by_athlete = [conditioning_loads(lifts, bench.stock, a) for a in bench.stock.gym.athletes]
     bars = sum(m.modality == "loaded" and BARBELL in setup.needs for m, setup, _ in lifts)
+    # A lift without a load of its own takes the bar that the coach loaded for the piece.
+    named = (x.kg for x, (m, setup, _) in zip(lines, lifts, strict=True) if x.kg and BARBELL in setup.needs)
+    bar_kg = next(named, None)
     written = []
     for i, (line, (movement, setup, tier)) in enumerate(zip(lines, lifts, strict=True)):
         loads = tuple(load for load in (own[i] for own in by_athlete) if load is not None)
-        if line.kg is not None:
-            loads = tuple(
-                said_load(kg, setup, bench.stock, a)
-                for kg, a in zip(line.kg, bench.stock.gym.athletes, strict=False)
-            )
-        shared = bars > 1 and BARBELL in setup.needs and line.kg is None
+        on_bar = movement.modality == "loaded" and BARBELL in setup.needs
+        said = line.kg or (bar_kg if on_bar else None)
+        if said is not None:
+            athletes = bench.stock.gym.athletes
+            loads = tuple(said_load(kg, setup, bench.stock, a) for kg, a in zip(said, athletes, strict=False))
+        shared = bars > 1 and BARBELL in setup.needs and said is None
         timed = TimedLine(movement, line.dose, tier, line.spot, line.numbers)
         rungs = timed.rungs(shape)
+        lacks = bench.lacks(movement, "conditioning", tier) if anyway else ""
         dose = line.dose
         written.append(
             Line(
@@ -177,7 +181,7 @@ def conditioning_lines(
                 ),
                 total=dose * (1 if rungs else shape.comes(line.spot) * shape.rounds),
                 loads=loads,
-                how=setup.how,
+                how=_with_notes(setup.how, line.note, lacks),
                 too_heavy=_too_heavy(movement, setup, dose, bench, shared_bar=shared) if loads else "",
                 seconds=ceil(line_tenths(movement, dose, tier, rungs) / 10),
                 spot=line.spot,
@@ -186,7 +190,7 @@ def conditioning_lines(
                 said_start=line.start,
                 open=line.open,
                 note=line.note,
-                lacks=bench.lacks(movement, "conditioning", tier) if anyway else "",
+                lacks=lacks,
             )
         )
     return tuple(written)
@@ -200,10 +204,14 @@ def _setup(line: ConditioningLine, movement: Movement, bench: Bench, anyway: boo
     return next((s for s in asked if anyway or held.issuperset(s.needs)), usual)
 
 
+def _with_notes(how: str, note: str, lacks: str) -> str:
+    """What the setup changes, what the coach wrote, and what the gym lacks."""
+    return _how(how, note, f"Not at hand: {lacks}" if lacks else "") if note or lacks else how
+
+
 def _said_dose(line: ConditioningLine, movement: Movement, rungs: tuple[int, ...]) -> str:
-    if line.open:
-        return f"as many as you can, about {dose_text(line.dose, movement.unit, movement.sides)}"
-    return dose_text(line.dose, movement.unit, movement.sides, rungs)
+    said = dose_text(line.dose, movement.unit, movement.sides, rungs)
+    return f"as many as you can, about {said}" if line.open else said
 
 
 def shared_bar_note(lines: Sequence[Line], bench: Bench) -> str:

@@ -82,9 +82,9 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
         date=date,
         title=_title(plan, facts, catalogue),
         pieces=(
-            _warm_up(prepares, turn, catalogue),
+            _written_drills(plan, _warm_up(prepares, turn, catalogue)),
             *pieces,
-            _cool_down(prepares, turn, catalogue),
+            _written_drills(plan, _cool_down(prepares, turn, catalogue)),
         ),
         clock=class_clock(facts.pieces),
         rating=facts.rating,
@@ -93,8 +93,9 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
         hardness=hardness_of(facts.rating),
         patterns=exposures(lines),
         contacts=contacts,
-        cautions=_cautions(lines, contacts, catalogue),
+        cautions=(*(f"From the coach: {x}" for x in plan.notes), *_cautions(lines, contacts, catalogue)),
         notes=plan.notes,
+        drills=plan.drills,
     )
 
 
@@ -142,7 +143,7 @@ def _strength(
         kind=piece.kind,
         title=scheme.name,
         stimulus=scheme.say,
-        how=how,
+        how=f"{how} {piece.note}".strip(),
         score="The load of your work sets." if any(x.loads for x in versions[gym.kits[0].id].lines) else "",
         minutes=minutes,
         floor_setup=strength_setup(versions[gym.kits[0].id].lines, catalogue, gym),
@@ -175,7 +176,7 @@ def _conditioning(piece: PiecePlan, shape: Shape, minutes: int, writer: Writer, 
         kind=piece.kind,
         title=shape.title,
         stimulus=domain.stimulus,
-        how=" ".join((form.how, *sentences.order_words(shape))),
+        how=" ".join(x for x in (form.how, *sentences.order_words(shape), piece.note) if x),
         score=form.score if piece.composition is None else sentences.result_words(piece.composition, form),
         minutes=minutes,
         cap_minutes=cap_minutes(predictions, shape),
@@ -233,6 +234,15 @@ def _cool_down(prepares: Sequence[Prepared], turn: int, catalogue: Catalogue) ->
         minutes=COOL_DOWN,
         drills=cool_down(catalogue.drills.values(), prepares, turn),
     )
+
+
+def _written_drills(plan: SessionPlan, usual: Piece) -> Piece:
+    """The warm-up or cool-down that the coach wrote, if she did."""
+    own = next((d for d in plan.drills if d.kind == usual.kind), None)
+    if own is None:
+        return usual
+    length = f"{own.minutes} minutes: " if own.minutes else ""
+    return usual.model_copy(update={"drills": (), "how": f"{length}{'; '.join(own.drills)}", "stimulus": ""})
 
 
 def _done(line: Line) -> int:

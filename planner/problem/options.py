@@ -406,7 +406,7 @@ class Options:
         return None if made is None else (made, ((strength_dose(m, scheme), (0,)),))
 
     def _given_stand_in(self, given: GivenLine, m: Movement, kit: str) -> Found | None:
-        """A movement in the place of a line that the coach wrote: her numbers, or near ones, for one person."""
+        """A movement in the place of a line that the coach wrote: her numbers, or near, for one person."""
         line, facts, shape = given.line, given.facts, given.shape
         assert isinstance(line, ConditioningLine)
         assert shape is not None

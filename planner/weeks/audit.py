@@ -50,7 +50,7 @@ def _problem(week: Week, gym_folder: Path) -> Problem:
 
 
 def excused(asked: Requests, plan: Plan) -> Requests:
-    """What lets a plan break a must: overrules, and sessions by hand that it has; what is composed is by hand."""
+    """What lets a plan break a must: overrules, and sessions by hand that it has, or composed."""
     there = {s.day: s for s in plan.sessions}
     by_hand = [s for s in asked.by_hand if s.day in there and there[s.day].holds(s)]
     known = {s.day for s in by_hand}

@@ -79,5 +79,6 @@ def given_line(written: GivenLine, chosen: LineVar, dose: DoseChoice) -> PlanLin
         tier=f.tier,
         spot=line.spot,
         numbers=dose.ladder,
+        kg=line.kg if f.movement.id == line.movement else None,
         open=line.open,
     )
