@@ -9,8 +9,8 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
-from planner.domain.base import Value
-from planner.domain.catalogue import DomainName, Modality, Pattern, Phase, Sides, Tier, Unit
+from planner.domain.base import Unit, Value
+from planner.domain.catalogue import DomainName, Modality, Pattern, Phase, Sides, Tier
 from planner.domain.difference import NEVER, NOTES, Compared
 from planner.domain.gym import Day
 

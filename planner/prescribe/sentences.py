@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping, Sequence
 from math import ceil
 
-from planner.domain.catalogue import Movement, Sides, Unit
+from planner.domain.base import Unit
+from planner.domain.catalogue import Movement, Sides
 from planner.domain.week import Load
 from planner.domain.words import spelt
 
