@@ -8,7 +8,7 @@ from planner.domain import clock
 from planner.domain.catalogue import Movement, Scheme, Shape, Tier
 from planner.domain.gym import Kit
 from planner.domain.line import LinePiece, PlannedLine, line_facts, line_units
-from planner.domain.plan import ConditioningLine, Plan, SessionPlan, StrengthLine
+from planner.domain.plan import ConditioningLine, Plan, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.timing import line_tenths, session_rating, version_window
 from planner.errors import DataError
 from planner.prescribe.equipped import Equipped, equipped
@@ -69,7 +69,7 @@ def _unloaded(problem: Problem, session: SessionPlan, kit: Kit) -> list[str]:
     version, day = session.versions[kit.id], session.day
     found = []
     for x in version.strength:
-        movement, scheme = _movement(problem, x.movement, day), _scheme(problem, x.scheme, day)
+        movement, scheme = _movement(problem, x.movement, day), _scheme(problem, x, day)
         piece: LinePiece = "assistance" if x.assistance else "main"
         found.append(_equipped(problem, movement, kit, piece, day, scheme.tier, scheme))
     for y in version.conditioning:
@@ -106,11 +106,11 @@ def _shape(problem: Problem, session: SessionPlan) -> Shape:
 
 
 def _strength(problem: Problem, line: StrengthLine, kit: Kit, day: str) -> PlannedLine:
-    movement, scheme = _movement(problem, line.movement, day), _scheme(problem, line.scheme, day)
+    movement, scheme = _movement(problem, line.movement, day), _scheme(problem, line, day)
     piece: LinePiece = "assistance" if line.assistance else "main"
     needs = _equipped(problem, movement, kit, piece, day, scheme.tier, scheme).needs
     facts = line_facts(piece, movement, scheme.tier, scheme, needs, problem.catalogue.items, problem.gym)
-    return PlannedLine(facts, scheme.reps, line_units(movement, scheme.reps, scheme.sets), 0)
+    return PlannedLine(facts, scheme.reps, line_units(movement, scheme.total, 1), 0)
 
 
 def _conditioning(problem: Problem, line: ConditioningLine, shape: Shape, kit: Kit, day: str) -> PlannedLine:
@@ -143,8 +143,8 @@ def _movement(problem: Problem, name: str, day: str) -> Movement:
     return found
 
 
-def _scheme(problem: Problem, name: str, day: str) -> Scheme:
-    found = problem.catalogue.schemes.get(name)
+def _scheme(problem: Problem, line: StrengthLine, day: str) -> Scheme:
+    found = scheme_of_line(line, problem.catalogue)
     if found is None:
-        raise DataError(f"{day}: no scheme is called {name}")
+        raise DataError(f"{day}: no scheme is called {line.scheme}")
     return found

@@ -290,8 +290,8 @@ class Drill(Value):
 class Scheme(Value):
     """Sets, reps, load and rest of a strength piece.
 
-    An entry whose sets are all the same may say their number, reps, percent, reserve, unit and rest in keys of
-    its own: ``sets: 5, reps: 3, reserve: 2, rest_s: 135`` is short for ``work`` with five such sets.
+    An entry whose sets are all the same may say number, reps, percent, reserve, unit and rest in its own
+    keys: ``sets: 5, reps: 3, reserve: 2, rest_s: 135`` is short for ``work`` with five such sets.
 
     Attributes:
         id: stable name.

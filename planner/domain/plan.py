@@ -5,9 +5,11 @@ from __future__ import annotations
 from typing import Annotated
 
 from planner.domain.base import Value
-from planner.domain.catalogue import Tier
+from planner.domain.catalogue import Catalogue, Scheme, Tier
 from planner.domain.difference import Compared
 from planner.domain.gym import Day
+from planner.domain.sets import Kg
+from planner.domain.written import Start
 
 
 class StrengthLine(Value):
@@ -17,11 +19,26 @@ class StrengthLine(Value):
         movement: id.
         scheme: id.
         assistance: whether it is done beside the main lift.
+        own: the scheme itself, where the catalogue has none like it.
+        kg: what a man and a woman lift on every set, where the coach named it.
+        start: from the rack or from the floor, where the coach named it.
+        paired: whether it is done in turn, set by set, with the line before it.
+        note: as the coach wrote it.
     """
 
     movement: str
     scheme: str
     assistance: bool = False
+    own: Scheme | None = None
+    kg: tuple[Kg, Kg] | None = None
+    start: Start | None = None
+    paired: bool = False
+    note: str = ""
+
+
+def scheme_of_line(line: StrengthLine, catalogue: Catalogue) -> Scheme | None:
+    """A line's scheme: its own, else the catalogue's; None where that has none of the name."""
+    return line.own or catalogue.schemes.get(line.scheme)
 
 
 class ConditioningLine(Value):

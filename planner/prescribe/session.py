@@ -8,16 +8,17 @@ from dataclasses import dataclass
 from planner.domain.catalogue import Catalogue, Movement, Prepared, Scheme, Shape
 from planner.domain.clock import COOL_DOWN, WARM_UP, strength_minutes
 from planner.domain.gym import Gym
-from planner.domain.plan import SessionPlan, StrengthLine
+from planner.domain.plan import SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.timing import hardness_of, session_rating
 from planner.domain.week import Line, Piece, PieceVersion, Session
-from planner.domain.words import capital, clock
+from planner.domain.words import capital
 from planner.errors import SolverFault
 from planner.prescribe import sentences
 from planner.prescribe.balance import exposures
 from planner.prescribe.clock import class_clock
 from planner.prescribe.floor_setup import conditioning_setup, strength_setup
 from planner.prescribe.lines import Bench, conditioning_lines, shared_bar_note, strength_line
+from planner.prescribe.set_words import how_sets_run
 from planner.prescribe.stock import Stock
 from planner.prescribe.times import cap_minutes, predict
 from planner.prescribe.warm_up import cool_down, warm_up
@@ -66,7 +67,7 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
         raise SolverFault(f"the plan for {plan.day} has an unknown shape: {plan.shape}")
     floor = plan.versions[gym.kits[0].id]
     main = next((line for line in floor.strength if not line.assistance), None)
-    scheme = catalogue.schemes[main.scheme] if main else None
+    scheme = scheme_of_line(main, catalogue) if main else None
     beside = any(line.assistance for line in floor.strength)
     strength = _strength(plan, writer, scheme, beside) if scheme else None
     conditioning = _conditioning(plan, writer, shape)
@@ -113,19 +114,11 @@ def _strength(plan: SessionPlan, writer: Writer, scheme: Scheme, beside: bool) -
         own = plan.versions[kit].strength
         lines = tuple(strength_line(line, floor[i], bench) for i, line in enumerate(own))
         versions[kit] = PieceVersion(kit=kit, lines=lines)
-    rest = f"Rest {clock(scheme.rest_s)} after each work set"
-    how = (
-        f"{rest}; do the assistance in the rests, and what is left of it straight after."
-        if beside
-        else f"{rest}."
-    )
-    if scheme.across and scheme.sets > 1:
-        how = f"Build up first, then the same weight on every work set. {how}" if scheme.build_up else how
     return Piece(
         kind="strength",
         title=scheme.name,
         stimulus=scheme.say,
-        how=how,
+        how=how_sets_run(scheme, beside=beside),
         score="The load of your work sets." if any(x.loads for x in versions[gym.kits[0].id].lines) else "",
         minutes=strength_minutes(scheme, beside),
         floor_setup=strength_setup(versions[gym.kits[0].id].lines, catalogue, gym),
