@@ -23,16 +23,21 @@ def _session(week: Week, session: Session) -> SessionPlan:
         if kit.id not in conditioning.versions or kit.id not in strength.versions:
             raise DataError(f"{session.day}: there is no version for {kit.name}")
         versions[kit.id] = VersionPlan(
-            strength=tuple(
-                StrengthLine(movement=x.movement, scheme=x.scheme, assistance=x.assistance)
-                for x in strength.versions[kit.id].lines
-            ),
+            strength=tuple(_strength(x) for x in strength.versions[kit.id].lines),
             conditioning=tuple(
                 ConditioningLine(movement=x.movement, dose=_dose(x, conditioning), tier=x.tier)
                 for x in conditioning.versions[kit.id].lines
             ),
         )
     return SessionPlan(day=session.day, shape=conditioning.shape, versions=versions)
+
+
+def _strength(line: Line) -> StrengthLine:
+    """A strength line as planned; what was changed in the file since stands."""
+    ids = {"movement": line.movement, "scheme": line.scheme, "assistance": line.assistance}
+    if line.planned is None or line.planned.scheme != line.scheme:
+        return StrengthLine.model_validate(ids)
+    return line.planned.model_copy(update=ids)
 
 
 def _dose(line: Line, piece: Piece) -> int:

@@ -12,7 +12,7 @@ from typing import Annotated, Any, Literal, get_args
 from pydantic import Field, model_validator
 
 from planner.domain.base import Id, Unit, Value
-from planner.domain.sets import ComplexPart, Sets
+from planner.domain.sets import ComplexPart, Sets, WorkSet
 
 Pattern = Literal[
     "squat",
@@ -290,8 +290,8 @@ class Drill(Value):
 class Scheme(Value):
     """Sets, reps, load and rest of a strength piece.
 
-    An entry whose sets are all the same may say number, reps, percent, reserve, unit and rest in its own
-    keys: ``sets: 5, reps: 3, reserve: 2, rest_s: 135`` is short for ``work`` with five such sets.
+    An entry whose sets are all the same may say them in its own keys: ``sets: 5, reps: 3, reserve: 2,
+    rest_s: 135`` is short for ``work`` with five such sets.
 
     Attributes:
         id: stable name.
@@ -336,10 +336,10 @@ class Scheme(Value):
         count, most = data["sets"], 30
         if not isinstance(count, int) or not 1 <= count <= most:
             raise ValueError(f"sets must be a whole number from 1 to {most}; it is {count}")
-        of_set, of_all = ("reps", "percent", "reserve"), ("unit", "rest_s")
-        one = {key: data[key] for key in of_set if key in data}
-        work = {key: data[key] for key in of_all if key in data} | {"sets": (one,) * count}
-        return {key: x for key, x in data.items() if key not in {"sets", *of_set, *of_all}} | {"work": work}
+        of_set, of_all = WorkSet.model_fields.keys(), Sets.model_fields.keys() - {"sets"}
+        one = {key: x for key, x in data.items() if key in of_set}
+        work = {key: x for key, x in data.items() if key in of_all} | {"sets": (one,) * count}
+        return {key: x for key, x in data.items() if key not in {"sets", *one, *work}} | {"work": work}
 
     @property
     def sets(self) -> int:
@@ -350,6 +350,11 @@ class Scheme(Value):
     def reps(self) -> int:
         """Units of each set; of the longest where they are not the same."""
         return self.work.most
+
+    @property
+    def moves(self) -> int:
+        """Reps of single movements in a rep of a set: 1, of a complex all its parts."""
+        return sum(part.reps for part in self.parts) or 1
 
     @property
     def total(self) -> int:
@@ -390,10 +395,9 @@ class Scheme(Value):
 
     def set_seconds(self, reps: int) -> float:
         """Seconds of work in a set: its reps at their tempo, with pauses and the rests inside a cluster."""
-        moves = sum(part.reps for part in self.parts) or 1
         tempo = self.work.tempo_seconds
         a_rep = self.seconds_per_rep if tempo is None else tempo
-        return reps * (moves * a_rep + (self.work.pause_s or 0)) + self.work.within_seconds
+        return reps * (self.moves * a_rep + (self.work.pause_s or 0)) + self.work.within_seconds
 
     @property
     def seconds(self) -> int:
@@ -402,8 +406,7 @@ class Scheme(Value):
         On the clock each set takes its turn, the last one too. Who looks for a heavy set tries it ``TRIES``
         times.
         """
-        moves = sum(part.reps for part in self.parts) or 1
-        build = sum(reps * moves * self.seconds_per_rep + 60 for _, reps in self.build_up)
+        build = sum(reps * self.moves * self.seconds_per_rep + 60 for _, reps in self.build_up)
         if self.work.every_s is not None:
             return round(build + self.sets * self.work.every_s)
         sets = self.work.sets * (TRIES if self.work.form == "find" else 1)

@@ -45,7 +45,7 @@ def complex_of(parts: Sequence[ComplexPart], movements: Mapping[str, Movement]) 
         movements: all, by id; the parts must be among them.
     """
     of = tuple((movements[part.movement], part.reps) for part in parts)
-    first, every = of[0][0], [m for m, _ in of]
+    first, every = of[0][0], list({m.id: m for m, _ in of}.values())
     if len(of) == 1 and of[0][1] == 1:
         return first
     fields = {
@@ -61,7 +61,7 @@ def complex_of(parts: Sequence[ComplexPart], movements: Mapping[str, Movement]) 
         ),
         "skill": max(m.skill for m in every),
         "eccentric": any(m.eccentric for m in every),
-        "standard": " ".join(f"{capital(m.name)}: {m.standard}" for m in dict.fromkeys(every)),
+        "standard": " ".join(f"{capital(m.name)}: {m.standard}" for m in every),
         "points": tuple(dict.fromkeys(m.points[0] for m in every))[:MOST_POINTS],
         "faults": tuple(dict.fromkeys(m.faults[0] for m in every if m.faults)),
         "easier": (),
@@ -69,7 +69,8 @@ def complex_of(parts: Sequence[ComplexPart], movements: Mapping[str, Movement]) 
         "cautions": tuple(dict.fromkeys(x for m in every for x in m.cautions)),
         "substitutes": {},
     }
-    return Complex.model_construct(**{**dict(first), **fields, "of": of})
+    known = {name: getattr(first, name) for name in Movement.model_fields}
+    return Complex.model_construct(**{**known, **fields, "of": of})
 
 
 def complex_name(of: Sequence[tuple[Movement, int]]) -> str:

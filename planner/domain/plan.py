@@ -21,6 +21,7 @@ class StrengthLine(Value):
         assistance: whether it is done beside the main lift.
         own: the scheme itself, where the catalogue has none like it.
         kg: what a man and a woman lift on every set, where the coach named it.
+        tier: how heavy, where the coach named it.
         start: from the rack or from the floor, where the coach named it.
         paired: whether it is done in turn, set by set, with the line before it.
         note: as the coach wrote it.
@@ -31,6 +32,7 @@ class StrengthLine(Value):
     assistance: bool = False
     own: Scheme | None = None
     kg: tuple[Kg, Kg] | None = None
+    tier: Tier | None = None
     start: Start | None = None
     paired: bool = False
     note: str = ""

@@ -85,6 +85,16 @@ class Sets(Value):
         return sum(one.reps for one in self.sets)
 
     @property
+    def as_long(self) -> bool:
+        """Whether every work set has as many units."""
+        return len({one.reps for one in self.sets}) == 1
+
+    @property
+    def run(self) -> str:
+        """The units of each set in a row: "3-2-1-3-2-1"."""
+        return "-".join(str(one.reps) for one in self.sets)
+
+    @property
     def tempo_seconds(self) -> int | None:
         """Seconds of a rep at its tempo; None where none is said."""
         if not self.tempo:

@@ -9,6 +9,8 @@ from planner.domain.sets import Sets
 from planner.domain.words import capital, clock, listed, spelt
 
 SECONDS = "second", "seconds"
+SLOW_S = 4
+"""Seconds of a rep from which its sets are called slow."""
 PHASES = ("down", "at the bottom", "up", "at the top")
 _NOUNS = {
     1: "single", 2: "double", 3: "three", 4: "four", 5: "five", 6: "six", 7: "seven", 8: "eight", 9: "nine",
@@ -36,27 +38,22 @@ def sets_title(work: Sets) -> str:
     if work.form == "cluster":
         title = f"{_count(count, 'cluster')} of {'+'.join(map(str, work.cluster))}"
     elif work.form == "ascending":
-        alike = len({one.reps for one in work.sets}) == 1
-        runs = f"{_count(count, 'set')}, up" if alike else f"{reps_run(work)}, up"
+        runs = f"{_count(count, 'set')}, up" if work.as_long else f"{work.run}, up"
         title = f"{runs} to {_heavy(work.sets[-1].reps)}"
     elif work.form == "waves":
-        title = f"Waves of {reps_run(work)}"
+        title = f"Waves of {work.run}"
     elif work.form == "back_off":
-        after = listed(
-            f"{len(list(same))} of {reps}" for reps, same in groupby(x.reps for x in work.sets[1:])
-        )
-        title = capital(_heavy(work.sets[0].reps)) + (f", then {after} lighter" if after else "")
-    elif len({one.reps for one in work.sets}) == 1:
-        across = " across" if work.unit == "reps" and count > 1 else ""
-        title = f"{_count(count, 'set')} of {amount(most, work)}{across}"
+        later = groupby(one.reps for one in work.sets[1:])
+        after = listed(f"{_count(len(list(same)), 'lighter set')} of {spelt(reps)}" for reps, same in later)
+        title = capital(_heavy(work.sets[0].reps)) + (f", then {after}" if after else "")
+    elif work.as_long:
+        slow = (work.tempo_seconds or 0) > SLOW_S
+        kind = f"{'paused ' if work.pause_s else ''}{'slow ' if slow else ''}set"
+        across = " across" if work.unit == "reps" and count > 1 and kind == "set" and not work.every_s else ""
+        title = f"{_count(count, kind)} of {amount(most, work)}{across}"
     else:
-        title = f"Sets of {reps_run(work)}"
+        title = f"Sets of {work.run}"
     return capital(title) + (f", one every {every(work.every_s)}" if work.every_s else "")
-
-
-def reps_run(work: Sets) -> str:
-    """The reps of each set in a row: "3-2-1-3-2-1"."""
-    return "-".join(str(one.reps) for one in work.sets)
 
 
 def amount(reps: int, work: Sets) -> str:

@@ -14,7 +14,6 @@ from planner.domain.week import AlikeSets, Dose
 from planner.domain.words import listed
 from planner.prescribe.loads import StrengthLoad, named_load, one_rm_kg, scheme_percents, set_load
 from planner.prescribe.sentences import dose_text
-from planner.prescribe.set_words import reps_run
 from planner.prescribe.stock import Stock, athlete_index
 
 
@@ -80,8 +79,8 @@ def sets_dose(work: Sets, sides: Sides) -> Dose:
     text = dose_text(most, work.unit, sides)
     if work.form == "find" and work.unit == "reps":
         text = "heavy single" if most == 1 else f"heavy {text}"
-    elif len({one.reps for one in work.sets}) > 1:
-        text = text.replace(str(most), reps_run(work), 1)
+    elif not work.as_long:
+        text = text.replace(str(most), work.run, 1)
     elif work.cluster:
         text = text.replace(str(most), "+".join(map(str, work.cluster)), 1)
     return Dose(value=most, unit=work.unit, sides=sides, text=text)
