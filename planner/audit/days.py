@@ -6,9 +6,10 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from planner.domain.catalogue import Movement, Scheme, Shape, Tier
+from planner.domain.complexes import lifted
 from planner.domain.gym import Day, Kit
 from planner.domain.line import LinePiece, PlannedLine, line_facts, line_units
-from planner.domain.plan import ConditioningLine, Plan, SessionPlan, StrengthLine
+from planner.domain.plan import ConditioningLine, Plan, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.running import day_facts
 from planner.domain.timing import TimedLine, version_window, work_tenths, work_units
 from planner.errors import DataError
@@ -84,7 +85,7 @@ def _unloaded(problem: Problem, session: SessionPlan, kit: Kit) -> list[str]:
     version, day = session.versions[kit.id], session.day
     found = []
     for x in version.strength:
-        movement, scheme = _movement(problem, x.movement, day), _scheme(problem, x.scheme, day)
+        movement, scheme = _movement(problem, x.movement, day), _scheme(problem, x, day)
         piece: LinePiece = "assistance" if x.assistance else "main"
         found.append(_equipped(problem, movement, kit, piece, day, scheme.tier, scheme))
     for y in version.conditioning:
@@ -128,11 +129,12 @@ def _day(problem: Problem, session: SessionPlan, kit: str) -> AuditDay:
 def _strength(
     problem: Problem, line: StrengthLine, kit: Kit, day: Day, *, skill: bool = False
 ) -> PlannedLine:
-    movement, scheme = _movement(problem, line.movement, day), _scheme(problem, line.scheme, day)
+    movement, scheme = _movement(problem, line.movement, day), _scheme(problem, line, day)
+    movement = lifted(movement, scheme, problem.catalogue.movements)
     piece: LinePiece = "assistance" if line.assistance or skill else "main"
     needs = _equipped(problem, movement, kit, piece, day, scheme.tier, scheme).needs
     facts = line_facts(piece, movement, scheme.tier, scheme, needs, problem.catalogue.items, problem.gym)
-    return PlannedLine(facts, scheme.reps, line_units(movement, scheme.reps, scheme.sets), 0)
+    return PlannedLine(facts, scheme.reps, line_units(movement, scheme.total, 1), 0)
 
 
 def _conditioning(problem: Problem, line: ConditioningLine, shape: Shape, kit: Kit, day: Day) -> PlannedLine:
@@ -168,8 +170,8 @@ def _movement(problem: Problem, name: str, day: Day) -> Movement:
     return found
 
 
-def _scheme(problem: Problem, name: str, day: Day) -> Scheme:
-    found = problem.catalogue.schemes.get(name)
+def _scheme(problem: Problem, line: StrengthLine, day: Day) -> Scheme:
+    found = scheme_of_line(line, problem.catalogue)
     if found is None:
-        raise DataError(f"{day}: no scheme is called {name}")
+        raise DataError(f"{day}: no scheme is called {line.scheme}")
     return found

@@ -51,10 +51,6 @@ def _piece(week: Week, session: Session, piece: Piece) -> PiecePlan:
     )
 
 
-def _strength(line: Line) -> StrengthLine:
-    return StrengthLine(movement=line.movement, scheme=line.scheme, assistance=line.assistance)
-
-
 def _conditioning(line: Line, piece: Piece) -> ConditioningLine:
     if piece.composition is None:
         return ConditioningLine(movement=line.movement, dose=_dose(line, piece), tier=line.tier)
@@ -69,6 +65,14 @@ def _conditioning(line: Line, piece: Piece) -> ConditioningLine:
         open=line.open,
         note=line.note,
     )
+
+
+def _strength(line: Line) -> StrengthLine:
+    """A strength line as planned; what was changed in the file since stands."""
+    ids = {"movement": line.movement, "scheme": line.scheme, "assistance": line.assistance}
+    if line.planned is None or line.planned.scheme != line.scheme:
+        return StrengthLine.model_validate(ids)
+    return line.planned.model_copy(update=ids)
 
 
 def _dose(line: Line, piece: Piece) -> int:

@@ -92,7 +92,8 @@ def _totals(piece: Piece) -> Iterator[str]:
     for version in piece.versions.values():
         for line in version.lines:
             times = line.sets if piece.kind in LIFTING else _times(piece, version, line)
-            if line.total != line.dose.value * (times or 1):
+            each = [(x.reps, x.sets) for x in line.work_sets] or [(line.dose.value, times or 1)]
+            if line.total != sum(reps * sets for reps, sets in each):
                 yield f"{line.name}: {line.dose.value} a time are not {line.total} in all"
 
 
@@ -108,7 +109,7 @@ def _times(piece: Piece, version: PieceVersion, line: Line) -> int:
 
 def _loads(line: Line, gym: Gym) -> Iterator[str]:
     bars, plates = gym.inventory.get(BARBELL, 0), gym.inventory.get(PLATE, 0)
-    for load in line.loads:
+    for load in (*line.loads, *(load for alike in line.work_sets for load in alike.loads)):
         if f"{load.kg:g}" not in load.text:
             yield f"the text {load.text} is not {load.kg:g} kg"
         if not load.per_side_kg:

@@ -8,10 +8,11 @@ from typing import Annotated, Any, Literal
 from pydantic import Field, model_validator
 
 from planner.domain.base import Value
-from planner.domain.catalogue import Spot, Tier
+from planner.domain.catalogue import Catalogue, Scheme, Spot, Tier
 from planner.domain.difference import Compared
 from planner.domain.gym import Day
-from planner.domain.written import Composition, Number, Start, WrittenDrills
+from planner.domain.sets import Kg, Number
+from planner.domain.written import Composition, Start, WrittenDrills
 
 PlannedKind = Literal["skill", "strength", "conditioning", "finisher"]
 """Pieces that are decided; warm-up and cool-down follow from them."""
@@ -26,11 +27,28 @@ class StrengthLine(Value):
         movement: id.
         scheme: id.
         assistance: whether it is done beside the main lift.
+        own: the scheme itself, where the catalogue has none like it.
+        kg: what a man and a woman lift on every set, where the coach named it.
+        tier: how heavy, where the coach named it.
+        start: from the rack or from the floor, where the coach named it.
+        paired: whether it is done in turn, set by set, with the line before it.
+        note: as the coach wrote it.
     """
 
     movement: str
     scheme: str
     assistance: bool = False
+    own: Scheme | None = None
+    kg: tuple[Kg, Kg] | None = None
+    tier: Tier | None = None
+    start: Start | None = None
+    paired: bool = False
+    note: str = ""
+
+
+def scheme_of_line(line: StrengthLine, catalogue: Catalogue) -> Scheme | None:
+    """A line's scheme: its own, else the catalogue's; None where that has none of the name."""
+    return line.own or catalogue.schemes.get(line.scheme)
 
 
 class ConditioningLine(Value):

@@ -9,7 +9,7 @@ from math import ceil
 
 from planner.domain.catalogue import Catalogue, Clock, Format, Scheme, Shape, TimeDomain
 from planner.domain.clock import blocks_of, lifts_minutes
-from planner.domain.plan import ConditioningLine, PiecePlan, SessionPlan, StrengthLine
+from planner.domain.plan import ConditioningLine, PiecePlan, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.timing import (
     SLOW_PERCENT,
     TimedLine,
@@ -100,9 +100,9 @@ def day_facts(session: SessionPlan, catalogue: Catalogue) -> DayFacts:
 
 def _schemes(piece: PiecePlan, catalogue: Catalogue) -> Iterator[tuple[Scheme, bool]]:
     for line in next(iter(piece.versions.values())):
-        scheme = catalogue.schemes.get(line.scheme) if isinstance(line, StrengthLine) else None
+        scheme = scheme_of_line(line, catalogue) if isinstance(line, StrengthLine) else None
         if scheme is not None and isinstance(line, StrengthLine):
-            yield scheme, line.assistance
+            yield scheme, line.assistance or line.paired
 
 
 def composed(c: Composition, lines: Sequence[ConditioningLine], catalogue: Catalogue) -> Shape:

@@ -9,10 +9,11 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
-from planner.domain.base import Value
-from planner.domain.catalogue import DomainName, Modality, Pattern, Phase, Sides, Spot, Tier, Unit
+from planner.domain.base import Unit, Value
+from planner.domain.catalogue import DomainName, Modality, Pattern, Phase, Sides, Spot, Tier
 from planner.domain.difference import NEVER, NOTES, Compared
 from planner.domain.gym import Day
+from planner.domain.plan import StrengthLine
 from planner.domain.written import Composition, Start, WrittenDrills
 
 SCHEMA_VERSION = 1
@@ -60,6 +61,24 @@ class Dose(Value):
     text: str
 
 
+class AlikeSets(Value):
+    """Work sets in a row that are alike, on a line whose work sets are not all the same.
+
+    Attributes:
+        sets: how many.
+        reps: of each, in the unit of the line's dose.
+        text: as written: "5 reps".
+        reserve: reps in reserve, where it applies.
+        loads: for both reference athletes; empty where there is no load.
+    """
+
+    sets: int
+    reps: int
+    text: str
+    reserve: int | None = None
+    loads: tuple[Load, ...] = ()
+
+
 class EasierOption(Value):
     """An easier option: the movement's name and what it changes."""
 
@@ -82,7 +101,10 @@ class Line(Value):
         assistance: whether beside the main lift.
         dose: for one round or one set.
         total: units over the whole piece, all rounds or sets.
-        sets: work sets, on strength lines.
+        sets: work sets, on strength lines; None where one heavy set is looked for.
+        work_sets: those in a row that are alike, where not all are the same; ``dose`` and ``loads`` are then
+            those of the longest and of the heaviest.
+        terms: how the sets run, beside rest and reserve: "a set every 1:30", "tempo 3-1-0-1".
         build_up: "build up: 5 at 60 kg / 40 kg, ...", or empty.
         rest_s: after each set.
         reserve: reps in reserve, where it applies.
@@ -106,6 +128,7 @@ class Line(Value):
         open: as many as one can; the dose is what a typical athlete gets.
         note: as the coach wrote it.
         lacks: what the gym lacks for it, where the coach wrote it all the same.
+        planned: the line as planned, where its scheme is not in the catalogue or the coach named more of it.
     """
 
     movement: str
@@ -120,6 +143,8 @@ class Line(Value):
     dose: Dose
     total: Annotated[int, NEVER]
     sets: Annotated[int | None, _SCHEME] = None
+    work_sets: Annotated[tuple[AlikeSets, ...], _SCHEME] = ()
+    terms: Annotated[tuple[str, ...], _SCHEME] = ()
     build_up: Annotated[str, NOTES] = ""
     rest_s: Annotated[int | None, _SCHEME] = None
     reserve: Annotated[int | None, _SCHEME] = None
@@ -142,6 +167,7 @@ class Line(Value):
     open: Annotated[bool, NEVER] = False
     note: Annotated[str, NOTES] = ""
     lacks: Annotated[str, NOTES] = ""
+    planned: Annotated[StrengthLine | None, NEVER] = None
 
 
 class Prediction(Value):

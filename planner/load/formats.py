@@ -9,8 +9,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from planner.domain.base import Value
-from planner.domain.catalogue import Body, Clock, DomainName, Format, Id, Shape, TimeDomain
+from planner.domain.base import Id, Value
+from planner.domain.catalogue import Body, Clock, DomainName, Format, Shape, TimeDomain
 from planner.domain.timing import SLOW_PERCENT
 from planner.errors import DataError, Place
 from planner.load.validate import validated

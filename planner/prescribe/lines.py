@@ -9,12 +9,14 @@ from typing import TypedDict
 
 from planner.domain.at_hand import EVERYTHING, usable_setup
 from planner.domain.catalogue import Catalogue, Modality, Movement, Pattern, Scheme, Setup, Shape, Tier
+from planner.domain.complexes import Complex, lifted
 from planner.domain.line import LinePiece
-from planner.domain.plan import ConditioningLine, StrengthLine
+from planner.domain.plan import ConditioningLine, StrengthLine, scheme_of_line
 from planner.domain.substitution import substitution_cost
 from planner.domain.timing import TimedLine, line_tenths
 from planner.domain.week import Dose, EasierOption, Line, Load
-from planner.domain.words import listed
+from planner.domain.words import capital, listed
+from planner.domain.written import Start
 from planner.errors import SolverFault
 from planner.prescribe.equipped import equipped
 from planner.prescribe.loads import (
@@ -23,12 +25,14 @@ from planner.prescribe.loads import (
     conditioning_loads,
     said_load,
     scheme_percent,
-    strength_load,
 )
 from planner.prescribe.sentences import LESS_OF_IT, dose_text, kg_text, strength_advice, too_heavy
+from planner.prescribe.set_words import heavy_cautions, rep_words, terms
 from planner.prescribe.stock import BARBELL, Stock
+from planner.prescribe.work_sets import alike_sets, heaviest, set_loads, sets_dose, weakest
 
 START_WORDS = {"rack": "from the rack", "floor": "from the floor", "none": ""}
+BENCH = "bench"
 
 
 class Common(TypedDict):
@@ -70,18 +74,36 @@ class Bench:
         """What is lacking for a line, as a sentence without its full stop; empty where nothing is."""
         return equipped(movement, piece, tier, None, self.stock).lacks
 
-    def setup(self, movement: Movement, piece: LinePiece, *, anyway: bool = False) -> Setup:
-        """How a movement is done with this kit in a piece.
+    def lifted(self, line: StrengthLine) -> tuple[Movement, Scheme]:
+        """What a strength line lifts, a movement or a complex, and its scheme.
+
+        Raises:
+            SolverFault: the catalogue does not have it; a plan must not hold such a line.
+        """
+        scheme, movements = scheme_of_line(line, self.catalogue), self.catalogue.movements
+        if scheme is None or line.movement not in movements:
+            raise SolverFault(f"the catalogue has no {line.movement} under {line.scheme}")
+        return lifted(movements[line.movement], scheme, movements), scheme
+
+    def setup(
+        self, movement: Movement, piece: LinePiece, start: Start | None = None, *, anyway: bool = False
+    ) -> Setup:
+        """How a movement is done with this kit in a piece, from where the coach said if that can be.
 
         Args:
             movement: the movement.
             piece: in which it is done.
+            start: from the rack or from the floor, where that was said.
             anyway: whether the coach wrote it, so that it is done as usual even where something lacks.
 
         Raises:
             SolverFault: it cannot be; a plan must not hold such a line.
         """
-        setup = usable_setup(movement, self.stock.items_for(piece), piece)
+        held = self.stock.items_for(piece)
+        asked = [s for s in movement.setups if s.start == start]
+        setup = next((s for s in asked if held.issuperset(s.needs)), None) or usable_setup(
+            movement, held, piece
+        )
         if setup is None and anyway:
             return movement.setups[0]
         if setup is None:
@@ -101,41 +123,60 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench) -> Line
         floor: the line of the gym floor that it stands for.
         bench: the kit version.
     """
-    movement, original = (bench.catalogue.movements[x.movement] for x in (line, floor))
-    scheme = bench.catalogue.schemes[line.scheme]
-    setup = bench.setup(movement, "assistance" if line.assistance else "main")
-    athletes = bench.stock.gym.athletes
-    loads = tuple(strength_load(movement, setup, scheme, bench.stock, a) for a in athletes)
+    (movement, scheme), (original, _) = (bench.lifted(x) for x in (line, floor))
+    setup = bench.setup(movement, "assistance" if line.assistance else "main", line.start)
+    same = line.movement == floor.movement
+    each = set_loads(line, movement, setup, scheme, bench.stock, as_named=same)
+    loads = tuple(map(heaviest, each))
     on_bar = BARBELL in setup.needs
     short = any(x.short for x in loads)
     stands_in = movement.id != original.id and original.modality == "loaded" and not on_bar
     limited = short or stands_in
-    reps = scheme.limited_reps if limited else scheme.reps
+    reps, sets = (scheme.limited_reps, scheme.limited_sets) if limited else (scheme.reps, scheme.sets)
+    text = dose_text(reps, scheme.unit, movement.sides)
     sides = 2 if movement.sides == "per_side" else 1
-    known = movement.lift is not None and on_bar and not (limited or line.assistance)
+    find = scheme.work.form == "find" and not limited
+    spotted = setup.start == "rack" or BENCH in setup.needs
+    common = _common(movement, original, setup, bench)
+    common["cautions"] += heavy_cautions(scheme, spotted=spotted) if find else ()
+    known = movement.lift is not None and on_bar and not (limited or line.assistance or scheme.parts)
     return Line(
-        **_common(movement, original, setup, bench),
+        **common,
         # A scheme without a load in mind is done light where the movement has one.
         tier="light" if scheme.tier == "open" and movement.modality == "loaded" else scheme.tier,
         scheme=scheme.id,
         assistance=line.assistance,
-        dose=Dose(
-            value=reps,
-            unit=scheme.unit,
-            sides=movement.sides,
-            text=dose_text(reps, scheme.unit, movement.sides),
-        ),
-        total=scheme.sets * reps,
-        sets=scheme.sets,
+        dose=Dose(value=reps, unit=scheme.unit, sides=movement.sides, text=text)
+        if limited
+        else sets_dose(scheme.work, movement.sides),
+        total=sets * reps if limited else scheme.work.total,
+        sets=None if find else sets,
+        work_sets=() if limited else alike_sets(scheme, each, movement.sides),
+        terms=terms(scheme.work, clock_only=limited),
         build_up=_build_up(scheme, loads, bench.stock) if on_bar else "",
-        rest_s=scheme.rest_s,
+        rest_s=None if scheme.work.every_s else scheme.rest_s,
         # The limited form says its own reserve; the scheme's would contradict it.
         reserve=None if limited else scheme.reserve,
         loads=tuple(x.load for x in loads if x.load is not None),
-        how=_how(setup.how, _limited_sentence(scheme, loads) if limited else ""),
+        how=_how(setup.how, *_how_done(movement, scheme, loads, bench, limited=limited), line.note),
         too_heavy=_strength_advice(movement, scheme, loads, known=known, limited=limited),
-        seconds=ceil(reps * sides * scheme.seconds_per_rep),
+        seconds=ceil(sides * (reps * scheme.seconds_per_rep if limited else scheme.set_seconds(reps))),
+        planned=line if _more_than_ids(line) else None,
     )
+
+
+def _how_done(
+    movement: Movement, scheme: Scheme, loads: Sequence[StrengthLoad], bench: Bench, *, limited: bool
+) -> tuple[str, ...]:
+    """How its reps and sets are done: limited, or with tempo, pauses, clusters; which lift sets the load."""
+    if limited:
+        return (_limited_sentence(scheme, loads),)
+    named = dict.fromkeys(capital(x.because) for x in loads if x.because)
+    return (*rep_words(scheme.work), weakest(movement, bench.stock.gym.athletes), *named)
+
+
+def _more_than_ids(line: StrengthLine) -> bool:
+    return line != StrengthLine(movement=line.movement, scheme=line.scheme, assistance=line.assistance)
 
 
 def conditioning_lines(
@@ -245,7 +286,9 @@ def _common(movement: Movement, original: Movement, setup: Setup, bench: Bench) 
 
 
 def _easier(movement: Movement, bench: Bench) -> tuple[EasierOption, ...]:
-    """The catalogue's options; less of it where there is none."""
+    """The catalogue's options; less of it where there is none, and of a complex one part fewer."""
+    if isinstance(movement, Complex):
+        return (EasierOption(name="one part fewer", how="leave out the lift that holds you back"),)
     known = bench.catalogue.movements
     options = tuple(EasierOption(name=known[e.to].name, how=e.how) for e in movement.easier if e.to in known)
     if options:

@@ -5,7 +5,8 @@ from __future__ import annotations
 from collections.abc import Iterator, Mapping, Sequence
 from math import ceil
 
-from planner.domain.catalogue import Format, Movement, Shape, Sides, Unit
+from planner.domain.base import Unit
+from planner.domain.catalogue import Format, Movement, Shape, Sides
 from planner.domain.week import Load
 from planner.domain.words import clock, spelt
 from planner.domain.written import Composition

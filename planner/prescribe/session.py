@@ -12,13 +12,14 @@ from planner.domain.plan import ConditioningLine, PiecePlan, SessionPlan, Streng
 from planner.domain.running import DayFacts, day_facts, timed_lines
 from planner.domain.timing import hardness_of
 from planner.domain.week import Line, Piece, PieceVersion, Session
-from planner.domain.words import capital, clock
+from planner.domain.words import capital
 from planner.errors import SolverFault
 from planner.prescribe import sentences
 from planner.prescribe.balance import exposures
 from planner.prescribe.clock import class_clock
 from planner.prescribe.floor_setup import conditioning_setup, strength_setup
 from planner.prescribe.lines import Bench, conditioning_lines, shared_bar_note, strength_line
+from planner.prescribe.set_words import how_sets_run
 from planner.prescribe.stock import Stock
 from planner.prescribe.times import cap_minutes, predict
 from planner.prescribe.warm_up import cool_down, warm_up
@@ -131,19 +132,11 @@ def _strength(
         versions[kit] = PieceVersion(kit=kit, lines=lines)
     beside = any(x for _, x in schemes)
     scheme = next((s for s, x in schemes if not x), schemes[0][0])
-    rest = f"Rest {clock(scheme.rest_s)} after each work set"
-    how = (
-        f"{rest}; do the assistance in the rests, and what is left of it straight after."
-        if beside
-        else f"{rest}."
-    )
-    if scheme.across and scheme.sets > 1:
-        how = f"Build up first, then the same weight on every work set. {how}" if scheme.build_up else how
     return Piece(
         kind=piece.kind,
         title=scheme.name,
         stimulus=scheme.say,
-        how=f"{how} {piece.note}".strip(),
+        how=f"{how_sets_run(scheme, beside=beside, paired=piece.paired)} {piece.note}".strip(),
         score="The load of your work sets." if any(x.loads for x in versions[gym.kits[0].id].lines) else "",
         minutes=minutes,
         floor_setup=strength_setup(versions[gym.kits[0].id].lines, catalogue, gym),

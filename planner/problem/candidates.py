@@ -41,8 +41,8 @@ class LineOption:
 
 
 def suits(m: Movement, scheme: Scheme, piece: LinePiece) -> bool:
-    """Whether a movement takes a scheme in a strength piece on the gym floor."""
-    if m.unit != scheme.unit or scheme.reps > most_in_a_set(m):
+    """Whether a movement takes a scheme in a strength piece on the gym floor, of a draft."""
+    if not scheme.drafted or m.unit != scheme.unit or scheme.reps > most_in_a_set(m):
         return False
     if scheme.tier == "heavy" and scheme.goal == "strength" and m.lift is None:
         return False  # what has no bar to load is not a heavy lift
@@ -57,7 +57,7 @@ def suits(m: Movement, scheme: Scheme, piece: LinePiece) -> bool:
 
 def strength_dose(m: Movement, scheme: Scheme) -> DoseChoice:
     """The one dose of a strength line: its sets and reps, all sets counted as units."""
-    units = line_units(m, scheme.reps, scheme.sets)
+    units = line_units(m, scheme.total, 1)
     return DoseChoice(scheme.reps, (), chipper=False, tenths=0, units=units)
 
 

@@ -5,9 +5,17 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from planner.domain.catalogue import Catalogue, Scheme, Shape
+from planner.domain.complexes import lifted
 from planner.domain.gym import Gym
 from planner.domain.line import LineFacts, LinePiece, line_facts
-from planner.domain.plan import ConditioningLine, PiecePlan, PlanLine, SessionPlan, StrengthLine
+from planner.domain.plan import (
+    ConditioningLine,
+    PiecePlan,
+    PlanLine,
+    SessionPlan,
+    StrengthLine,
+    scheme_of_line,
+)
 from planner.domain.running import day_facts
 from planner.prescribe.equipped import equipped
 from planner.prescribe.stock import Stock
@@ -77,10 +85,11 @@ def _facts(piece: PiecePlan, line: PlanLine, catalogue: Catalogue, gym: Gym) -> 
     scheme: Scheme | None = None
     kind: LinePiece = "conditioning"
     if isinstance(line, StrengthLine):
-        scheme = catalogue.schemes.get(line.scheme)
+        scheme = scheme_of_line(line, catalogue)
         kind = "assistance" if line.assistance or piece.kind == "skill" else "main"
         if scheme is None:
             return None
+        m = lifted(m, scheme, catalogue.movements)
     tier = scheme.tier if scheme else line.tier if isinstance(line, ConditioningLine) else "open"
     found = equipped(m, kind, tier, scheme, Stock(gym, gym.kits[0], catalogue.items))
     needs = found.needs or m.setups[0].needs

@@ -9,7 +9,7 @@ from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.catalogue import Catalogue, Movement, Scheme, Setup, Shape, Tier
 from planner.domain.gym import Day, Gym
 from planner.domain.line import LineFacts, LinePiece, line_facts
-from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine
+from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.substitution import WORST_COST, stand_in_dose, substitution_cost
 from planner.domain.timing import own_share
 from planner.prescribe.equipped import Equipped, equipped
@@ -187,7 +187,7 @@ class Options:
             return None
         if isinstance(line, ConditioningLine):
             return self._facts("conditioning", m, line.tier, None, kit)
-        scheme = self._catalogue.schemes.get(line.scheme)
+        scheme = scheme_of_line(line, self._catalogue)
         piece: LinePiece = "assistance" if line.assistance else "main"
         return None if scheme is None else self._facts(piece, m, scheme.tier, scheme, kit)
 
@@ -204,9 +204,11 @@ class Options:
             return None
         lost = self._cost(facts.movement.id, m.id)
         if isinstance(line, StrengthLine):
-            scheme = self._catalogue.schemes[line.scheme]
-            made = self._facts(facts.piece, m, scheme.tier, scheme, kit)
-            return None if made is None else StandIn(made, lost, lost, ((strength_dose(m, scheme), (0,)),))
+            scheme = scheme_of_line(line, self._catalogue)
+            made = None if scheme is None else self._facts(facts.piece, m, scheme.tier, scheme, kit)
+            if scheme is None or made is None:
+                return None
+            return StandIn(made, lost, lost, ((strength_dose(m, scheme), (0,)),))
         made = self._facts("conditioning", m, line.tier, None, kit)
         if made is None or shape is None:
             return None
@@ -236,7 +238,7 @@ class Options:
             return f"{line.movement} is not in the catalogue"
         if isinstance(line, ConditioningLine):
             return self.equipped("conditioning", m, line.tier, None, floor).lacks
-        scheme = self._catalogue.schemes.get(line.scheme)
+        scheme = scheme_of_line(line, self._catalogue)
         if scheme is None:
             return f"{line.scheme} is not among the schemes"
         return self.equipped("assistance" if line.assistance else "main", m, scheme.tier, scheme, floor).lacks

@@ -176,7 +176,7 @@ def _past_line(catalogue: Catalogue, conditioning: bool, line: Line) -> PastLine
     if movement is None:
         return PastLine(line.movement, None)
     piece: LinePiece = "conditioning" if conditioning else ("assistance" if line.assistance else "main")
-    scheme = catalogue.schemes.get(line.scheme)
+    scheme = (line.planned.own if line.planned else None) or catalogue.schemes.get(line.scheme)
     facts = line_facts(piece, movement, line.tier, scheme, movement.setups[0].needs, catalogue.items)
     return PastLine(line.movement, facts)
 

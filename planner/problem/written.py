@@ -18,10 +18,7 @@ from planner.domain.plan import (
 )
 from planner.domain.running import composition_of
 from planner.domain.written import (
-    ComplexPart,
     Composition,
-    Sets,
-    WorkSet,
     WrittenConditioning,
     WrittenDrills,
     WrittenLift,
@@ -32,6 +29,7 @@ from planner.domain.written import (
 )
 from planner.errors import DataError
 from planner.prescribe.loads import TIER_ORDER, one_rm_kg, tier_percent, usual_kg
+from planner.prescribe.own_scheme import lift_of, line_of
 
 HALF_PERCENT = 50
 """Of a slot that holds a whole round, so much is taken to be work where it says only "as many as you can"."""
@@ -84,20 +82,19 @@ def _piece(
             kind=piece.kind, composition=piece.composition, versions={gym.kits[0].id: lines}, note=piece.note
         )
         return bare, lines
-    lifts = tuple(_lift(lift, catalogue, beside=i > 0 and piece.paired) for i, lift in enumerate(piece.lifts))
+    lifts = tuple(
+        line_of(lift, catalogue, assistance=_beside(lift, catalogue), paired=piece.paired and i > 0)
+        for i, lift in enumerate(piece.lifts)
+    )
     bare = PiecePlan(kind=piece.kind, paired=piece.paired, versions={gym.kits[0].id: lifts}, note=piece.note)
     return bare, lifts
 
 
-def _lift(lift: WrittenLift, catalogue: Catalogue, *, beside: bool) -> StrengthLine:
-    if lift.scheme is None or lift.scheme not in catalogue.schemes or len(lift.parts) > 1:
-        names = " + ".join(catalogue.movements[p.movement].name for p in lift.parts)
-        raise DataError(
-            f"{names}: these sets are none of the schemes",
-            advice="planner catalogue schemes lists those that there are.",
-        )
-    beside = beside or catalogue.schemes[lift.scheme].goal == "assistance"
-    return StrengthLine(movement=lift.parts[0].movement, scheme=lift.scheme, assistance=beside)
+def _beside(lift: WrittenLift, catalogue: Catalogue) -> bool:
+    """Whether a lift is assistance: its sets are, or its movement is nothing else."""
+    scheme = catalogue.schemes.get(lift.scheme or "")
+    roles = catalogue.movements[lift.parts[0].movement].all_roles
+    return scheme.goal == "assistance" if scheme else "main" not in roles and "assistance" in roles
 
 
 def _lines(piece: WrittenConditioning, catalogue: Catalogue, gym: Gym) -> tuple[ConditioningLine, ...]:
@@ -180,12 +177,11 @@ def said(session: SessionPlan, catalogue: Catalogue, kit: str | None = None) -> 
 def _said_piece(piece: PiecePlan, catalogue: Catalogue, kit: str | None) -> WrittenPiece:
     lines = piece.versions[kit or next(iter(piece.versions))]
     if piece.lifts:
-        lifts = tuple(_said_lift(x, catalogue) for x in lines if isinstance(x, StrengthLine))
-        beside = any(isinstance(x, StrengthLine) and x.assistance for x in lines)
+        lifts = tuple(lift_of(x, catalogue) for x in lines if isinstance(x, StrengthLine))
         return WrittenStrength(
             kind="skill" if piece.kind == "skill" else "strength",
             lifts=lifts,
-            paired=piece.paired or (beside and len(lifts) > 1),
+            paired=piece.paired,
             note=piece.note,
         )
     running = [x for x in lines if isinstance(x, ConditioningLine)]
@@ -210,14 +206,4 @@ def _said_line(x: ConditioningLine, c: Composition, catalogue: Catalogue) -> Wri
         kg=x.kg,
         start=x.start,
         note=x.note,
-    )
-
-
-def _said_lift(x: StrengthLine, catalogue: Catalogue) -> WrittenLift:
-    s = catalogue.schemes[x.scheme]
-    each = WorkSet(reps=s.reps, percent=s.percent, reserve=s.reserve if s.percent is None else None)
-    return WrittenLift(
-        parts=(ComplexPart(movement=x.movement),),
-        sets=Sets(sets=(each,) * s.sets, unit=s.unit, rest_s=s.rest_s),
-        scheme=x.scheme,
     )

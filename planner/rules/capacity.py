@@ -8,7 +8,8 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
-from planner.domain.catalogue import Id, Shape
+from planner.domain.base import Id
+from planner.domain.catalogue import Shape
 from planner.domain.gym import Day
 from planner.domain.words import spoken
 from planner.rules.base import Audit, AuditDay, Expr, Facts, Rule, Term, View, audit_of, place_words

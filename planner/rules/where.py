@@ -8,8 +8,8 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
-from planner.domain.base import Value
-from planner.domain.catalogue import DomainName, Goal, Id, Modality, Shape, Sides, Tier, Unit
+from planner.domain.base import Id, Unit, Value
+from planner.domain.catalogue import DomainName, Goal, Modality, Shape, Sides, Tier
 from planner.domain.groups import GROUPS, PatternOrGroup, group_spoken, is_group, patterns_of
 from planner.domain.line import EXPOSURE_PERCENT, LineFacts
 from planner.domain.timing import Hardness, hardness_of

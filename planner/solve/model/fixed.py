@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from ortools.sat.python import cp_model
 
 from planner.domain.gym import Day
-from planner.domain.plan import SessionPlan
+from planner.domain.plan import SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.requests import Lock, Wish
 from planner.problem.options import line_key
 from planner.problem.problem import Problem
@@ -91,7 +91,7 @@ def base_lines(problem: Problem, v: DayVars, session: SessionPlan, piece: str) -
             "assistance" if x.assistance else "main",
             x.movement,
             x.scheme,
-            _tier_of(problem, x.movement, x.scheme),
+            _tier_of(problem, x),
         )
         for x in (floor.strength if piece == "strength" else ())
     }
@@ -100,9 +100,9 @@ def base_lines(problem: Problem, v: DayVars, session: SessionPlan, piece: str) -
     return found, len(keys) - len(found)
 
 
-def _tier_of(problem: Problem, movement: str, scheme: str) -> str:
+def _tier_of(problem: Problem, line: StrengthLine) -> str:
     """How heavy a strength line counts as."""
-    m, s = problem.catalogue.movements.get(movement), problem.catalogue.schemes.get(scheme)
+    m, s = problem.catalogue.movements.get(line.movement), scheme_of_line(line, problem.catalogue)
     return s.tier if m is not None and s is not None and m.modality == "loaded" else "open"
 
 

@@ -72,7 +72,11 @@ def given_line(written: GivenLine, chosen: LineVar, dose: DoseChoice) -> PlanLin
     line, f = written.line, chosen.facts
     if isinstance(line, StrengthLine):
         assert f.scheme is not None
-        return StrengthLine(movement=f.movement.id, scheme=f.scheme.id, assistance=line.assistance)
+        own = {"movement": f.movement.id, "scheme": f.scheme.id}
+        if f.scheme.id != line.scheme:  # what has no such sets has its own
+            return StrengthLine(**own, assistance=line.assistance, paired=line.paired)
+        kept = {} if f.movement.id == line.movement else {"kg": None, "start": None}
+        return line.model_copy(update=own | kept)
     return ConditioningLine(
         movement=f.movement.id,
         dose=dose.dose,
