@@ -150,7 +150,7 @@ def _near(key: str, keys: Mapping[str, str], most: int) -> list[str]:
 
 
 def _with_last_word(word: str, movements: Iterable[Movement]) -> Iterator[str]:
-    last = compact(word.split()[-1]) if word.split() else ""
+    last = compact(word.rsplit(maxsplit=1)[-1]) if word.split() else ""
     return (m.id for m in movements if last in {compact(w) for w in m.name.split()} | {f"{m.name}s"})
 
 
