@@ -22,19 +22,11 @@ class Amiss(Exception):  # noqa: N818  (says a fault of a text)
 
     Attributes:
         where: the token or the part of the line; None for the whole line.
-        what: in a sentence.
     """
 
     def __init__(self, where: Node | None, what: str) -> None:
         super().__init__(what)
-        self.where, self.what = where, what
-
-    @property
-    def column(self) -> int | None:
-        """The character of the line, counted from 1."""
-        if self.where is None or isinstance(self.where, Token):
-            return self.where.column if self.where else None
-        return next((token.column for token in self.where.scan_values(lambda _: True)), None)
+        self.where = where
 
 
 def made(model: type[Model], where: Node | None, **fields: object) -> Model:

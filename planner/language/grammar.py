@@ -13,7 +13,8 @@ from lark.lexer import Lexer
 
 from planner.domain.words import listed
 from planner.language.phrases import in_words
-from planner.language.tokens import UNKNOWN, TextLine, aside, tokens
+from planner.language.text_line import TextLine
+from planner.language.tokens import UNKNOWN, Brackets, tokens
 from planner.language.vocabulary import Vocabulary
 
 GRAMMAR = Path(__file__).with_name("session.lark")
@@ -76,7 +77,7 @@ def parsed(found: list[Token], start: Start) -> Tree[Token]:
     if unknown is not None:
         raise Ungrammatical(unknown)
     try:
-        return parser().parse(found, start=start)  # type: ignore[arg-type]
+        return parser().parse(found, start=start)
     except UnexpectedToken as error:
         at_end = error.token.type == "$END"
         raise Ungrammatical(None if at_end else error.token, error.accepts or error.expected) from None
@@ -94,9 +95,10 @@ def tree_of(line: TextLine, start: Start, vocabulary: Vocabulary) -> tuple[Tree[
     """
     if "(" not in line.plain[line.start : line.note]:
         return parsed(tokens(line, vocabulary), start), ""
-    for brackets in ("", "comma"):
+    ways: tuple[Brackets, ...] = ("signs", "commas")
+    for brackets in ways:
         try:
             return parsed(tokens(line, vocabulary, brackets), start), ""
         except Ungrammatical:
             continue
-    return parsed(tokens(line, vocabulary, "aside"), start), aside(line)
+    return parsed(tokens(line, vocabulary, "aside"), start), line.aside

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator
+from itertools import pairwise
 
 from lark import Token, Tree
 
@@ -33,6 +34,19 @@ def kinds(tree: Tree[Token]) -> Iterator[tuple[str, Node]]:
 def tokens_in(tree: Tree[Token], *types: str) -> list[Token]:
     """The tokens right below, of the given types."""
     return [c for c in tree.children if isinstance(c, Token) and c.type in types]
+
+
+def token_of(tree: Tree[Token]) -> Token:
+    """The first thing right below, where the grammar has a terminal there."""
+    first = tree.children[0]
+    assert isinstance(first, Token)
+    return first
+
+
+def position(node: Node) -> tuple[int, int]:
+    """Line and column of the first thing in a part; zeros where it has none."""
+    token = node if isinstance(node, Token) else next(node.scan_values(lambda _: True), None)
+    return (token.line or 0, token.column or 0) if isinstance(token, Token) else (0, 0)
 
 
 def below(tree: Tree[Token], rule: str) -> Tree[Token] | None:
@@ -70,7 +84,7 @@ def numbers_of(tree: Tree[Token]) -> tuple[tuple[int, ...], int | None]:
             raise Amiss(first, f"at most {MOST_NUMBERS} numbers can stand in a row")
         if first.type == "LADDER":
             return found, None
-        steps = {b - a for a, b in zip(found, found[1:], strict=False)}
+        steps = {b - a for a, b in pairwise(found)}
         if len(steps) != 1 or min(steps) < 1:
             raise Amiss(first, "numbers without end grow by the same each round, like 2-4-6...")
         return found[:1], steps.pop()

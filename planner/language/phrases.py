@@ -6,7 +6,7 @@ and hyphens, so that "every minute on the minute", "for-time" and "For Time" are
 
 from __future__ import annotations
 
-from planner.domain.gym import DAY_NAMES, DAYS
+from planner.domain.gym import DAY_NAMES
 
 _WORDS: dict[str, str] = {
     "STRENGTH": "strength, strength piece",
@@ -63,11 +63,12 @@ _WORDS: dict[str, str] = {
     "ASCENDING": "ascending, building, heavier each set, up each set, going up",
     "WAVES": "waves, wave, in waves",
     "BACK_OFF": "back-off, back-off sets, backoff, drop sets",
-    "FIND": "to a heavy, a heavy, find a heavy, build to a heavy, build up to a heavy, work up to a heavy, find, "
+    "FIND": "to a heavy, a heavy, find a heavy, build to a heavy, build up to a heavy, work up to a heavy, "
     "ascending to a heavy, to a heavy set of, a heavy set of, find a heavy set of, build to a heavy set of, "
-    "build up to a heavy set of, work up to a heavy set of, ascending to a heavy set of, test",
+    "build up to a heavy set of, work up to a heavy set of, ascending to a heavy set of, find, test",
     "RM": "rm, rep max, repetition maximum, reps maximum",
-    "RESERVE": "in reserve, reps in reserve, rep in reserve, rir, left in reserve, left in the tank, reps left",
+    "RESERVE": "in reserve, reps in reserve, rep in reserve, rir, left in reserve, left in the tank, "
+    "reps left",
     "RPE": "rpe",
     "PAUSE": "pause, pause of, paused, pause at the bottom",
     "TEMPO": "tempo",
@@ -76,8 +77,14 @@ _WORDS: dict[str, str] = {
     "AS_WRITTEN": "as written",
     "SEP": "and",
     "PLUS": "plus",
-    "NOISE": "for, in, with, the, a, an, total, your, you, is, do, use, using, set of, through, each, alternating",
+    "NOISE": "for, in, with, the, a, an, total, your, you, is, do, use, using, set of, through, each, "
+    "alternating",
 }
+_COUNTS = (
+    "one, single", "two, double, twice", "three, triple, thrice", "four", "five", "six", "seven", "eight",
+    "nine", "ten", "eleven", "twelve",
+)  # fmt: skip
+_SHORT = {"tue": "tues", "wed": "weds", "thu": "thur, thurs"}
 VALUES: dict[str, dict[str, str]] = {
     "TIER": {
         "light": "light", "moderate": "moderate, medium", "heavy": "heavy", "open": "open, unloaded",
@@ -87,9 +94,11 @@ VALUES: dict[str, dict[str, str]] = {
         "rack": "from the rack, out of the rack, from rack, from racks, from the racks",
     },
     "SCORE": {
-        "time": "time", "load": "load, heaviest load, weight", "sum": "sum, total reps", "rounds": "rounds and reps",
+        "time": "time", "load": "load, heaviest load, weight", "sum": "sum, total reps",
+        "rounds": "rounds and reps",
         "calories": "total calories", "metres": "total metres, distance",
     },
+<<<<<<< HEAD
     "NUMBER": {
         str(n): word
         for n, word in enumerate(
@@ -100,6 +109,10 @@ VALUES: dict[str, dict[str, str]] = {
         day: ", ".join([day, name, f"{name}s", {"tue": "tues", "wed": "weds", "thu": "thur, thurs"}.get(day, day)])
         for day, name in zip(DAYS, (DAY_NAMES[d] for d in DAYS), strict=True)
     },
+=======
+    "NUMBER": {str(n): words for n, words in enumerate(_COUNTS, 1)},
+    "DAY": {day: f"{day}, {name}, {name}s, {_SHORT.get(day, day)}" for day, name in DAY_NAMES.items()},
+>>>>>>> text
 }  # fmt: skip
 """Words that carry a value: ``{terminal: {value: words}}``."""
 

@@ -5,29 +5,29 @@ from __future__ import annotations
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
-from typing import Any
 
 from lark import Token, Tree
 
 from planner.domain.characters import unprintable
-from planner.domain.gym import DAY_NAMES, Day
-from planner.domain.written import (
-    WrittenConditioning,
-    WrittenDrills,
-    WrittenLift,
-    WrittenPiece,
-    WrittenSession,
-    WrittenStrength,
-)
+from planner.domain.gym import DAY_NAMES
+from planner.domain.written import WrittenSession
 from planner.errors import Place
+<<<<<<< HEAD
 from planner.language.faults import Amiss, Node, made, unknown_in_words
 from planner.language.grammar import Start, Ungrammatical, tree_of
 from planner.language.lifts import lift_line
 from planner.language.parts import tokens_in
+=======
+from planner.language.drafts import DayDraft, PieceDraft
+from planner.language.faults import Amiss, unknown_in_words
+from planner.language.grammar import Ungrammatical, tree_of
+from planner.language.parts import position
+>>>>>>> text
 from planner.language.phrases import compact
-from planner.language.tokens import UNKNOWN, TextLine, first_word, line_of
+from planner.language.running import CLOCK_OF
+from planner.language.text_line import TextLine, line_of
+from planner.language.tokens import UNKNOWN, first_word
 from planner.language.vocabulary import Vocabulary
-from planner.language.works import Work
 from planner.load.validate import MAX_PROBLEMS, Mistake, refuse
 
 KINDS = {
@@ -36,70 +36,11 @@ KINDS = {
 }  # fmt: skip
 LONGEST_TEXT, LONGEST_LINE = 200_000, 1000
 DRILL = re.compile(r"drill\s*:\s*")
-_ENDS = re.compile(r"\r\n|\r|\n|[\x0b\x0c\x1c-\x1e\x85\u2028\u2029]")
+NO_DAY = 'begin with the day: "Wednesday"'
+_ENDS = re.compile(r"\r\n|[\r\n\x0b\x0c\x1c-\x1e\x85\u2028\u2029]")
 _AFTER_HEADING = re.compile(r"\s*(?:$|[:;,(\-/@]|[0-9])")
 _RULER = re.compile(r"[\s\-_=*#~.]*$")
-_CLOCKS = {"for_time", "as_many", "every_turn", "work_rest", "as_long", "rounds", "ladder"}
-
-
-@dataclass
-class _Piece:
-    """A piece as far as it has been read."""
-
-    kind: str
-    line: TextLine
-    minutes: int | None = None
-    lifts: list[WrittenLift] = field(default_factory=list)
-    paired: bool = False
-    work: Work = field(default_factory=Work)
-    drills: list[str] = field(default_factory=list)
-    notes: list[str] = field(default_factory=list)
-    spoilt: bool = False
-
-    @property
-    def start(self) -> Start:
-        return "lift_line" if self.kind in {"strength", "skill"} else "work_line"
-
-    def done(self) -> WrittenPiece:
-        """The piece as a value.
-
-        Raises:
-            Amiss: its lines do not go together.
-        """
-        note = " ".join(self.notes)
-        if self.kind in {"warm_up", "cool_down"}:
-            return made(
-                WrittenDrills,
-                None,
-                kind=self.kind,
-                minutes=self.minutes,
-                drills=tuple(self.drills),
-                note=note,
-            )
-        if self.kind in {"strength", "skill"}:
-            if not self.lifts:
-                raise Amiss(None, "this piece has no lift: write, for instance, front squat 4x6 across")
-            lifts = tuple(self.lifts)
-            return made(WrittenStrength, None, kind=self.kind, lifts=lifts, paired=self.paired, note=note)
-        if not self.work.lines:
-            raise Amiss(
-                None, "this piece has no movement: write each on a line of its own, like 15 kettlebell swing"
-            )
-        composition = self.work.composition(None)
-        lines = tuple(self.work.lines)
-        return made(
-            WrittenConditioning, None, kind=self.kind, composition=composition, lines=lines, note=note
-        )
-
-
-@dataclass
-class _Day:
-    """A day as far as it has been read."""
-
-    day: Day
-    line: TextLine
-    pieces: dict[str, list[_Piece]] = field(default_factory=dict)
-    notes: list[str] = field(default_factory=list)
+_RUNS = {*CLOCK_OF, "rounds", "ladder"}
 
 
 def read_sessions(text: str, vocabulary: Vocabulary, file: Path = Path("text")) -> tuple[WrittenSession, ...]:
@@ -118,16 +59,10 @@ def read_sessions(text: str, vocabulary: Vocabulary, file: Path = Path("text")) 
     """
     reading = _Reading(vocabulary, file)
     reading.read(text)
-    if not reading.mistakes and not reading.days:
-        reading.mistakes.append(
-            Mistake(Place(file), 'there is no session here; begin with the day: "Wednesday"')
-        )
-    sessions = (
-        [] if reading.mistakes else [session for day in reading.days if (session := reading.session(day))]
-    )
+    sessions = reading.done()
     if reading.mistakes:
-        refuse(reading.mistakes)
-    return tuple(sessions)
+        refuse(sorted(reading.mistakes, key=lambda mistake: mistake.place.line or 0))
+    return sessions
 
 
 @dataclass
@@ -136,195 +71,130 @@ class _Reading:
 
     vocabulary: Vocabulary
     file: Path
-    days: list[_Day] = field(default_factory=list)
+    days: list[DayDraft] = field(default_factory=list)
     mistakes: list[Mistake] = field(default_factory=list)
     version: str = ""
-    piece: _Piece | None = None
+    piece: PieceDraft | None = None
 
     def read(self, text: str) -> None:
         if len(text) > LONGEST_TEXT:
-            self._mistake(
-                None, None, f"the text has {len(text):,} characters; at most {LONGEST_TEXT:,} are read"
-            )
+            what = f"the text has {len(text):,} characters; at most {LONGEST_TEXT:,} are read"
+            self.mistakes.append(Mistake(Place(self.file), what))
             return
         for number, raw in enumerate(_ENDS.split(text.removeprefix("\ufeff")), 1):
             if len(self.mistakes) > MAX_PROBLEMS:
-                break
+                return
             if _RULER.match(raw):
                 continue
             line = line_of(number, raw)
             try:
                 self._line(line)
             except Amiss as amiss:
-                self._mistake(line, amiss.column, str(amiss))
+                self._mistake(line, amiss)
             except Ungrammatical as error:
                 self._ungrammatical(line, error)
-        self._check_pieces()
 
-    def session(self, day: _Day) -> WrittenSession | None:
-        """A day as a value; None where it has a mistake, which is kept."""
-        pieces = {kit: tuple(piece.done() for piece in found) for kit, found in day.pieces.items()}
-        floor = pieces.pop("", ())
-        try:
-            return made(
-                WrittenSession, None, day=day.day, pieces=floor, versions=pieces, notes=tuple(day.notes)
-            )
-        except Amiss as amiss:
-            self._mistake(day.line, None, str(amiss))
-            return None
-
-    def _check_pieces(self) -> None:
-        for day in self.days:
-            for piece in (piece for found in day.pieces.values() for piece in found if not piece.spoilt):
-                try:
-                    piece.done()
-                except Amiss as amiss:
-                    self._mistake(piece.line, amiss.column, str(amiss), amiss.where)
-        self.mistakes.sort(key=lambda mistake: mistake.place.line or 0)
+    def done(self) -> tuple[WrittenSession, ...]:
+        """The days as values; what is wrong with one is added to the mistakes."""
+        if not self.days and not self.mistakes:
+            self.mistakes.append(Mistake(Place(self.file), f"there is no session here; {NO_DAY}"))
+        for piece in (piece for day in self.days for piece in day.all_pieces() if not piece.spoilt):
+            try:
+                piece.done()
+            except Amiss as amiss:
+                self._mistake(piece.line, amiss)
+        sessions = []
+        for day in self.days if not self.mistakes else ():
+            try:
+                sessions.append(day.done())
+            except Amiss as amiss:
+                self._mistake(day.line, amiss)
+        return tuple(sessions)
 
     def _line(self, line: TextLine) -> None:
-        if strange := unprintable(line.raw):
-            at = next(i for i, c in enumerate(line.raw, 1) if unprintable(c))
-            self._mistake(line, at, f"there is an unprintable character here ({strange}); delete it")
-            return
-        if len(line.raw) > LONGEST_LINE:
-            self._mistake(
-                line, None, f"the line has {len(line.raw):,} characters; at most {LONGEST_LINE:,} are read"
-            )
-            return
+        _check(line)
         heading = heading_of(line, self.vocabulary)
-        drills = self.piece is not None and self.piece.kind in {"warm_up", "cool_down"}
-        if not line.said and not (drills and line.note > line.start):
-            self._note(line.note_text, line)
-        elif heading in KINDS:
-            self._begin(KINDS[heading], line)
+        if not line.said:
+            self._note(line.note_text)
         elif heading == "DAY":
             self._day(line)
         elif heading == "KIT":
             self._version(line)
-        elif not self.days:
-            raise Amiss(None, 'begin with the day: "Wednesday"')
-        elif drills:
-            assert self.piece is not None
-            self._drill(line, self.piece)
+        elif heading:
+            self._begin(KINDS[heading], line)
+        elif self.piece is not None and self.piece.of_drills:
+            guard = DRILL.match(line.plain, line.start)
+            self.piece.drill(line.raw[guard.end() if guard else line.start :].strip())
         else:
             self._body(line)
 
     def _day(self, line: TextLine) -> None:
         tree, _ = tree_of(line, "heading", self.vocabulary)
-        token = next(tree.scan_values(lambda t: isinstance(t, Token) and t.type == "DAY"))
+        token = next(tree.scan_values(lambda token: isinstance(token, Token) and token.type == "DAY"))
         day = next(day for day in DAY_NAMES if day == token)
-        before = next((d for d in self.days if d.day == day), None)
-        self.days.append(_Day(day, line))
+        before = next((other for other in self.days if other.day == day), None)
+        self.days.append(DayDraft(day, line))
         self.piece, self.version = None, ""
-        if line.note_text:
-            self.days[-1].notes.append(line.note_text)
-        if before:
-            raise Amiss(
-                token, f"{DAY_NAMES[day]} is here a second time; the first is on line {before.line.number}"
-            )
+        self._note(line.note_text)
+        if before is not None:
+            first = before.line.number
+            raise Amiss(token, f"{DAY_NAMES[day]} is here a second time; the first is on line {first}")
 
     def _version(self, line: TextLine) -> None:
-        kit = self.vocabulary.kit_words[compact(line.said.rstrip(":").strip())]
-        if not self.days:
-            raise Amiss(None, 'begin with the day: "Wednesday"')
-        first = next(iter(self.vocabulary.kits), "")
-        self.version, self.piece = "" if kit == first else kit, None
-        if self.version in self.days[-1].pieces and self.version:
+        kit, day = self.vocabulary.kit_words[_kit_key(line)], self._this_day()
+        floor = next(iter(self.vocabulary.kits), "")
+        self.version, self.piece = "" if kit == floor else kit, None
+        if self.version and self.version in day.pieces:
             raise Amiss(None, f"{self.vocabulary.kits[kit]} is here a second time on this day")
-        self.days[-1].pieces.setdefault(self.version, [])
-        if line.note_text:
-            self.days[-1].notes.append(line.note_text)
+        day.pieces.setdefault(self.version, [])
+        self._note(line.note_text)
 
     def _begin(self, kind: str, line: TextLine) -> None:
-        if not self.days:
-            raise Amiss(None, 'begin with the day: "Wednesday"')
-        self.piece = _Piece(kind, line, spoilt=True)  # until its first line has been understood
-        self.days[-1].pieces.setdefault(self.version, []).append(self.piece)
+        self.piece = self._this_day().begin(kind, line, self.version)
+        self.piece.spoilt = True  # until its first line has been understood
         tree, said_aside = tree_of(line, "heading", self.vocabulary)
-        head = next(c for c in tree.children if isinstance(c, Tree))
-        note = ", ".join(filter(None, (said_aside, line.note_text)))
+        head = next(part for part in tree.children if isinstance(part, Tree))
+        self.piece.begin(head, line, _both(said_aside, line.note_text), self.vocabulary)
         self.piece.spoilt = False
-        if kind in {"warm_up", "cool_down"}:
-            self._minutes(head, self.piece)
-            self.piece.notes += filter(None, [note])
-            return
-        under = next((c for c in head.children if isinstance(c, Tree)), None)
-        self._take(under, note, self.piece)
-
-    def _minutes(self, head: Tree[Token], piece: _Piece) -> None:
-        for token in tokens_in(head, "DURATION"):
-            if int(token) % 60:
-                raise Amiss(token, "a warm-up or a cool-down is given in whole minutes")
-            piece.minutes = int(token) // 60
 
     def _body(self, line: TextLine) -> None:
+        self._this_day()
+        lifts = self.piece is not None and self.piece.start == "lift_line"
+        if self.piece is None or (lifts and (self.piece.lifts or self.piece.spoilt)):
+            if self._runs(line):
+                self.piece = self._this_day().begin("conditioning", line, self.version)
+            elif self.piece is None:
+                self.piece = self._this_day().begin("strength", line, self.version)
         piece = self.piece
-        if piece is None or piece.start == "lift_line":
-            if piece is not None and (piece.lifts or piece.spoilt) and (work := self._works(line)):
-                self._headless("conditioning", line, *work)
-                return
-            if piece is None:
-                if work := self._works(line):
-                    self._headless("conditioning", line, *work)
-                else:
-                    self._headless("strength", line, *tree_of(line, "lift_line", self.vocabulary))
-                return
-        try:
-            tree, said_aside = tree_of(line, piece.start, self.vocabulary)
-            self._take(tree, ", ".join(filter(None, (said_aside, line.note_text))), piece)
-        except (Amiss, Ungrammatical):
-            piece.spoilt = True
-            raise
+        spoilt, piece.spoilt = piece.spoilt, True
+        tree, said_aside = tree_of(line, piece.start, self.vocabulary)
+        piece.take(tree, line, _both(said_aside, line.note_text), self.vocabulary)
+        piece.spoilt = spoilt
 
-    def _works(self, line: TextLine) -> tuple[Tree[Token], str] | None:
-        """The line as the first of a conditioning piece without a heading, if it is one."""
+    def _runs(self, line: TextLine) -> bool:
+        """Whether the line begins a conditioning piece without a heading: it says how it runs."""
         try:
-            tree, said_aside = tree_of(line, "work_line", self.vocabulary)
+            tree, _ = tree_of(line, "work_line", self.vocabulary)
         except Ungrammatical:
-            return None
-        clock = any(isinstance(c, Tree) and c.data in _CLOCKS for c in tree.children)
-        return (tree, said_aside) if clock else None
+            return False
+        return any(isinstance(part, Tree) and part.data in _RUNS for part in tree.children)
 
-    def _headless(self, kind: str, line: TextLine, tree: Tree[Token], said_aside: str) -> None:
-        self.piece = _Piece(kind, line)
-        self.days[-1].pieces.setdefault(self.version, []).append(self.piece)
-        self._take(tree, ", ".join(filter(None, (said_aside, line.note_text))), self.piece)
+    def _note(self, text: str) -> None:
+        notes = self.piece.notes if self.piece is not None else self._this_day().notes
+        notes += filter(None, [text])
 
-    def _take(self, tree: Tree[Token] | None, note: str, piece: _Piece) -> None:
-        """Add what a line says to the piece."""
-        try:
-            if piece.start == "lift_line":
-                found = lift_line(tree or Tree("lift_line", []), piece.kind, note, self.vocabulary)
-                piece.paired = piece.paired or found.paired
-                if found.lift:
-                    piece.lifts.append(found.lift)
-                    return
-            elif tree is not None and piece.work.take(tree, note, self.vocabulary):
-                return
-        except Amiss:
-            piece.spoilt = True
-            raise
-        piece.notes += filter(None, [note])
+    def _this_day(self) -> DayDraft:
+        if not self.days:
+            raise Amiss(None, NO_DAY)
+        return self.days[-1]
 
-    def _drill(self, line: TextLine, piece: _Piece) -> None:
-        text = line.raw[line.start :].strip()
-        if guard := DRILL.match(line.plain, line.start):
-            text = line.raw[guard.end() :].strip()
-        made(WrittenDrills, None, kind="warm_up", drills=(text,))
-        piece.drills.append(text)
-
-    def _note(self, text: str, line: TextLine) -> None:
-        if not text:
-            return
-        if self.piece is not None:
-            self.piece.notes.append(text)
-        elif self.days:
-            self.days[-1].notes.append(text)
-        else:
-            raise Amiss(None, 'begin with the day: "Wednesday"')
+    def _mistake(self, line: TextLine, amiss: Amiss) -> None:
+        number, column = position(amiss.where) if amiss.where is not None else (0, 0)
+        place = Place(self.file, number or line.number, column=column or line.start + 1)
+        self.mistakes.append(Mistake(place, str(amiss)))
 
     def _ungrammatical(self, line: TextLine, error: Ungrammatical) -> None:
+<<<<<<< HEAD
         token = error.token
         if token is not None and token.type == UNKNOWN:
             self._mistake(line, token.column, unknown_in_words(str(token), self.vocabulary))
@@ -340,6 +210,14 @@ class _Reading:
         if isinstance(where, Tree):
             token = next(iter(where.scan_values(lambda _: True)), None)
         self.mistakes.append(Mistake(Place(self.file, token.line if token else number, column=column), what))
+=======
+        end = len(line.raw[: line.note].rstrip()) + 1
+        what = str(error)
+        if error.token is not None and error.token.type == UNKNOWN:
+            what = unknown_in_words(str(error.token), self.vocabulary)
+        column = error.token.column if error.token is not None else end
+        self.mistakes.append(Mistake(Place(self.file, line.number, column=column), what))
+>>>>>>> text
 
 
 def heading_of(line: TextLine, vocabulary: Vocabulary) -> str:
@@ -348,5 +226,21 @@ def heading_of(line: TextLine, vocabulary: Vocabulary) -> str:
     heads = word is not None and (word.kind in KINDS or word.kind == "DAY")
     if word is not None and heads and _AFTER_HEADING.match(line.plain[: line.note], end):
         return word.kind
-    name = line.said
-    return "KIT" if name and compact(name.rstrip(":").strip()) in vocabulary.kit_words else ""
+    return "KIT" if _kit_key(line) in vocabulary.kit_words else ""
+
+
+def _kit_key(line: TextLine) -> str:
+    return compact(line.said.rstrip(":").strip())
+
+
+def _check(line: TextLine) -> None:
+    if strange := unprintable(line.raw):
+        at = next(at for at, character in enumerate(line.raw, 1) if unprintable(character))
+        where = Token(UNKNOWN, "", line=line.number, column=at)
+        raise Amiss(where, f"there is an unprintable character here ({strange}); delete it")
+    if len(line.raw) > LONGEST_LINE:
+        raise Amiss(None, f"the line has {len(line.raw):,} characters; at most {LONGEST_LINE:,} are read")
+
+
+def _both(*notes: str) -> str:
+    return ", ".join(filter(None, notes))

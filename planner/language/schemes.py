@@ -3,21 +3,21 @@
 from __future__ import annotations
 
 from planner.domain.catalogue import Goal, Movement, Scheme
-from planner.domain.written import Sets, WorkSet
+from planner.domain.sets import Sets, WorkSet
 from planner.language.vocabulary import Vocabulary
 
 
 def scheme_said(
-    sets: Sets, loaded: bool, movement: Movement, kind: str, vocabulary: Vocabulary
+    sets: Sets, movement: Movement, kind: str, vocabulary: Vocabulary, *, loaded: bool
 ) -> str | None:
     """The scheme that sets across are, where nothing is said that it does not say.
 
     Args:
         sets: as written.
-        loaded: whether a load, a tier or a start is said.
         movement: the first of the lift.
         kind: strength or skill.
         vocabulary: schemes in the catalogue's order; the first that fits is taken.
+        loaded: whether a load, a tier or a start is said.
 
     Returns:
         Its id; None where the sets are the coach's own.

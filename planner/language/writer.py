@@ -6,19 +6,14 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from itertools import groupby
 
-from planner.domain.catalogue import Unit
+from planner.domain.catalogue import Sharing, Spot, Unit
 from planner.domain.gym import DAY_NAMES
+from planner.domain.sets import SetForm, Sets, WorkSet
 from planner.domain.words import clock
 from planner.domain.written import (
     Composition,
     Result,
-    SetForm,
-    Sets,
-    Sharing,
-    Spot,
-    WorkSet,
     WrittenConditioning,
-    WrittenDrills,
     WrittenLift,
     WrittenLine,
     WrittenPiece,
@@ -28,7 +23,7 @@ from planner.domain.written import (
 from planner.language.parts import UNIT_WORDS
 from planner.language.reader import DRILL, heading_of
 from planner.language.schemes import scheme_said
-from planner.language.tokens import line_of
+from planner.language.text_line import line_of
 from planner.language.vocabulary import Vocabulary
 
 INDENT = "  "
@@ -38,7 +33,8 @@ SPOT_WORDS: dict[Spot, str] = {
     "opening": "opening: ", "turn": "", "after_each": "after each: ", "closing": "closing: ",
 }  # fmt: skip
 FORM_WORDS: dict[SetForm, str] = {
-    "across": " across", "ascending": " ascending", "waves": " waves", "back_off": " back-off", "cluster": "", "find": "",
+    "across": " across", "ascending": " ascending", "waves": " waves", "back_off": " back-off", "cluster": "",
+    "find": "",
 }  # fmt: skip
 PEOPLE_WORDS = {2: "in pairs", 3: "in threes"}
 SHARING_WORDS: dict[Sharing, str] = {
@@ -81,12 +77,12 @@ def _pieces(pieces: Sequence[WrittenPiece], vocabulary: Vocabulary) -> Iterator[
             yield from (INDENT + _line(line, vocabulary) for line in piece.lines)
         else:
             yield HEADINGS[piece.kind] + (f": {piece.minutes} min" if piece.minutes else "")
-            yield from (INDENT + _drill(drill, piece, vocabulary) for drill in piece.drills)
+            yield from (INDENT + _drill(drill, vocabulary) for drill in piece.drills)
         if piece.note:
             yield f"{INDENT}note: {piece.note}"
 
 
-def _drill(drill: str, piece: WrittenDrills, vocabulary: Vocabulary) -> str:
+def _drill(drill: str, vocabulary: Vocabulary) -> str:
     """The drill as it stands, or with a word before it where it would be read as something else."""
     line = line_of(1, drill)
     bare = line.start == 0 and line.said and not heading_of(line, vocabulary) and not DRILL.match(line.plain)
@@ -118,7 +114,7 @@ def _lift(lift: WrittenLift, kind: str, vocabulary: Vocabulary) -> str:
     said += _way(sets)
     said += _how(lift, comma="")
     if first:
-        found = scheme_said(sets, bool(lift.kg or lift.tier or lift.start), first, kind, vocabulary)
+        found = scheme_said(sets, first, kind, vocabulary, loaded=bool(lift.kg or lift.tier or lift.start))
         if lift.scheme != found:
             said.append(f"as {vocabulary.scheme_name(lift.scheme)}" if lift.scheme else "as written")
     return _noted(", ".join(said), lift.note)
