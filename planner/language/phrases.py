@@ -98,21 +98,8 @@ VALUES: dict[str, dict[str, str]] = {
         "rounds": "rounds and reps",
         "calories": "total calories", "metres": "total metres, distance",
     },
-<<<<<<< HEAD
-    "NUMBER": {
-        str(n): word
-        for n, word in enumerate(
-            ["one, single", "two, double, twice", "three, triple, thrice", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve"], 1,
-        )
-    },
-    "DAY": {
-        day: ", ".join([day, name, f"{name}s", {"tue": "tues", "wed": "weds", "thu": "thur, thurs"}.get(day, day)])
-        for day, name in zip(DAYS, (DAY_NAMES[d] for d in DAYS), strict=True)
-    },
-=======
     "NUMBER": {str(n): words for n, words in enumerate(_COUNTS, 1)},
     "DAY": {day: f"{day}, {name}, {name}s, {_SHORT.get(day, day)}" for day, name in DAY_NAMES.items()},
->>>>>>> text
 }  # fmt: skip
 """Words that carry a value: ``{terminal: {value: words}}``."""
 

@@ -12,17 +12,10 @@ from planner.domain.characters import unprintable
 from planner.domain.gym import DAY_NAMES
 from planner.domain.written import WrittenSession
 from planner.errors import Place
-<<<<<<< HEAD
-from planner.language.faults import Amiss, Node, made, unknown_in_words
-from planner.language.grammar import Start, Ungrammatical, tree_of
-from planner.language.lifts import lift_line
-from planner.language.parts import tokens_in
-=======
 from planner.language.drafts import DayDraft, PieceDraft
 from planner.language.faults import Amiss, unknown_in_words
 from planner.language.grammar import Ungrammatical, tree_of
 from planner.language.parts import position
->>>>>>> text
 from planner.language.phrases import compact
 from planner.language.running import CLOCK_OF
 from planner.language.text_line import TextLine, line_of
@@ -194,30 +187,12 @@ class _Reading:
         self.mistakes.append(Mistake(place, str(amiss)))
 
     def _ungrammatical(self, line: TextLine, error: Ungrammatical) -> None:
-<<<<<<< HEAD
-        token = error.token
-        if token is not None and token.type == UNKNOWN:
-            self._mistake(line, token.column, unknown_in_words(str(token), self.vocabulary))
-            return
-        column = token.column if token is not None else len(line.raw[: line.note].rstrip()) + 1
-        self._mistake(line, column, str(error))
-
-    def _mistake(
-        self, line: TextLine | None, column: int | None, what: str, where: Node | None = None
-    ) -> None:
-        number = line.number if line else None
-        token: Any = where if isinstance(where, Token) else None
-        if isinstance(where, Tree):
-            token = next(iter(where.scan_values(lambda _: True)), None)
-        self.mistakes.append(Mistake(Place(self.file, token.line if token else number, column=column), what))
-=======
         end = len(line.raw[: line.note].rstrip()) + 1
         what = str(error)
         if error.token is not None and error.token.type == UNKNOWN:
             what = unknown_in_words(str(error.token), self.vocabulary)
         column = error.token.column if error.token is not None else end
         self.mistakes.append(Mistake(Place(self.file, line.number, column=column), what))
->>>>>>> text
 
 
 def heading_of(line: TextLine, vocabulary: Vocabulary) -> str:
