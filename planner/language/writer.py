@@ -6,7 +6,8 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from itertools import groupby
 
-from planner.domain.catalogue import Sharing, Spot, Unit
+from planner.domain.base import Unit
+from planner.domain.catalogue import Sharing, Spot
 from planner.domain.gym import DAY_NAMES
 from planner.domain.sets import SetForm, Sets, WorkSet
 from planner.domain.words import clock

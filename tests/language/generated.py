@@ -6,11 +6,21 @@ from typing import Any, get_args
 
 from hypothesis import strategies as st
 
-from planner.domain.catalogue import Tier, Unit
+from planner.domain.base import Unit
+from planner.domain.catalogue import Clock, Tier
 from planner.domain.gym import DAYS
-from planner.domain.catalogue import Clock
 from planner.domain.sets import ComplexPart, SetForm, Sets, WorkSet
-from planner.domain.written import SPOTS, Composition, Result, WrittenConditioning, WrittenDrills, WrittenLift, WrittenLine, WrittenSession, WrittenStrength
+from planner.domain.written import (
+    SPOTS,
+    Composition,
+    Result,
+    WrittenConditioning,
+    WrittenDrills,
+    WrittenLift,
+    WrittenLine,
+    WrittenSession,
+    WrittenStrength,
+)
 from tests.language.names import shipped
 
 TEXT = st.text(st.characters(codec="utf-8", categories=["L", "M", "N", "P", "S", "Zs"]), max_size=40)
