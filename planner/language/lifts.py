@@ -71,7 +71,7 @@ def lift_line(tree: Tree[Token], kind: str, note: str, vocabulary: Vocabulary) -
     paired = "superset" in said.words
     if said.parts:
         return LiftLine(_lift(said, tree, kind, note, vocabulary), paired)
-    if {rule for rule, _ in kinds(tree)} - {"NOTE", "SEP", "superset"}:
+    if {rule for rule, _ in kinds(tree)} - {"SEP", "superset"}:
         raise Amiss(tree, "the lift is missing: name a movement")
     return LiftLine(None, paired)
 

@@ -21,6 +21,7 @@ _WORDS: dict[str, str] = {
     "EMOM": "emom, every minute, every minute on the minute, on the minute, each minute",
     "EVERY": "every",
     "ROUNDS": "round, rounds, rd, rds, rnd, rnds",
+    "RFT": "rft",
     "SETS": "set, sets, turn, turns, interval, intervals",
     "ON": "on, work",
     "OFF": "off",

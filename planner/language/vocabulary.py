@@ -15,6 +15,7 @@ from planner.language.phrases import compact, keywords, said_words
 
 MOST_WORDS = 16
 """Words of the longest name that is sought."""
+MOST_NAMED, MOST_WITHIN = 3, 60
 _CHUNKS = re.compile(r"[^\W\d_]+|[0-9]+|,")
 _SHORTER = (
     ("dumbbell", "DB"), ("kettlebell", "KB"), ("medicine ball", "med ball"), ("medicine ball", "MB"),
@@ -106,17 +107,32 @@ class Vocabulary:
         return next((m for m in movements if unit in {None, self.movements[m].unit}), None)
 
     def nearest_three(self, word: str) -> tuple[str, ...]:
-        """Names of the up to three movements that are nearest to a word, the nearest first."""
-        ids: dict[str, None] = {}
-        for key in _near(compact(word), self._movement_keys, 12):
-            ids.setdefault(self.words[key].values[0])
-        shared = _with_last_word(word, self.movements.values()) if len(ids) < MOST_NAMED else ()
-        ids |= dict.fromkeys(shared)
+        """Names of the up to three movements that are nearest to a word, the nearest first.
+
+        Args:
+            word: one or several words; a name that is known within them is the nearest.
+
+        Returns:
+            None where nothing is near; else three where there are so many.
+        """
+        words = word.split()
+        within = [compact(" ".join(words[a:b])) for a in range(len(words)) for b in range(len(words), a, -1)]
+        near = _near(compact(word), self._movement_keys, 12, 0.8)
+        keys = near + [key for key in within[:MOST_WITHIN] if key in self._movement_keys]
+        keys += _near(compact(word), self._movement_keys, 24, 0.4 if keys else 0.6)
+        if keys:
+            keys += _near(compact(word), self._movement_keys, 12, 0.4)
+        ids = dict.fromkeys(self.words[key].values[0] for key in keys)
         return tuple(self.movement_name(movement) for movement in list(ids)[:MOST_NAMED])
+
+    def begins_with_name(self, words: str) -> bool:
+        """Whether several words begin with a movement's name, and go on."""
+        said = words.split()[:MOST_WORDS]
+        return any(compact(" ".join(said[:end])) in self._movement_keys for end in range(1, len(said)))
 
     def nearest_word(self, word: str) -> str:
         """The word in general use that is nearest to a word; empty where none is near."""
-        near = _near(compact(word), self._keyword_keys, 1)
+        near = _near(compact(word), self._keyword_keys, 1, 0.7)
         return self._keyword_keys[near[0]] if near else ""
 
     @cached_property
@@ -125,7 +141,7 @@ class Vocabulary:
 
     @cached_property
     def _keyword_keys(self) -> dict[str, str]:
-        return said_words()
+        return {key: word for key, word in said_words().items() if len(key) >= MOST_NAMED}
 
     def _means(self, name: str, kind: str, value: str) -> bool:
         word = self.words.get(compact(name))
@@ -137,21 +153,13 @@ class Vocabulary:
         )
 
 
-MOST_NAMED = 3
-
-
 def vocabulary_of(catalogue: Catalogue, gym: Gym) -> Vocabulary:
     """What a coach of a gym may say."""
     return Vocabulary(catalogue.movements, catalogue.schemes, {kit.id: kit.name for kit in gym.kits})
 
 
-def _near(key: str, keys: Mapping[str, str], most: int) -> list[str]:
-    return difflib.get_close_matches(key[:60], keys, n=most, cutoff=0.6) if key else []
-
-
-def _with_last_word(word: str, movements: Iterable[Movement]) -> Iterator[str]:
-    last = compact(word.rsplit(maxsplit=1)[-1]) if word.split() else ""
-    return (m.id for m in movements if last in {compact(w) for w in m.name.split()} | {f"{m.name}s"})
+def _near(key: str, keys: Mapping[str, str], most: int, cutoff: float) -> list[str]:
+    return difflib.get_close_matches(key[:60], keys, n=most, cutoff=cutoff) if key else []
 
 
 def _own_names(movement: Movement) -> Iterator[str]:
@@ -161,8 +169,10 @@ def _own_names(movement: Movement) -> Iterator[str]:
 
 def _other_names(movement: Movement) -> Iterator[str]:
     for name in (movement.name, *movement.also):
-        cut = [name.replace(word, short) for word, short in _SHORTER if word in name]
-        for one in (name, *cut):
+        said = [name]
+        for word, short in _SHORTER:
+            said += [one.replace(word, short) for one in said if word in one]
+        for one in said:
             yield one
             yield from _plurals(one)
 

@@ -64,12 +64,17 @@ class Work:
                 continue
             if rule == "spot":
                 spot = SPOT_OF[token_of(node).type]
-            elif rule == "item":
+            elif rule in {"item", "intervals"}:
+                if rule == "intervals":  # "10 x 200 m run"
+                    self._says("rounds", node)
                 self.lines.append(_line(node, spot, vocabulary))
             elif rule == "more":
                 if len(self.lines) == before:
                     raise Amiss(node, "this says how a movement is done; the movement is missing before it")
                 self.lines[-1] = _with_more(self.lines[-1], node, vocabulary)
+            elif rule == "rounds_for_time":
+                self._says("rounds", node)
+                self._says("for_time", node)
             else:
                 self._says(rule, node)
                 spot = "turn" if rule in _STARTS_TURNS else spot
@@ -98,7 +103,7 @@ def _line(item: Tree[Token], spot: Spot, vocabulary: Vocabulary) -> WrittenLine:
     named = below(item, "movement")
     assert named is not None
     doses = [c for c in item.children if isinstance(c, Tree) and c.data in {"dose", "dose_after"}]
-    if tokens_in(item, "NUMBER"):  # before a load: "12 24/16 kg swing"
+    if item.data == "item" and tokens_in(item, "NUMBER"):  # "12 24/16 kg swing", "12 x burpee"
         doses.insert(0, item)
     if len(doses) > 1:
         raise Amiss(doses[1], "a number for this movement is said already")
@@ -110,7 +115,7 @@ def _line(item: Tree[Token], spot: Spot, vocabulary: Vocabulary) -> WrittenLine:
 def _dose(tree: Tree[Token]) -> tuple[dict[str, Any], Unit | None]:
     """How many, and in which unit, where one is said."""
     row = below(tree, "numbers")
-    if tokens_in(tree, "MOST"):
+    if row is None and not tokens_in(tree, "NUMBER", "DURATION"):
         return {}, unit_of(tree)
     if row is None:
         number, unit = amount_of(tree)
