@@ -59,7 +59,7 @@ def whole(token: Token, what: str = "this", least: int = 1, most: int = 5000) ->
 def unknown_in_words(word: str, vocabulary: Vocabulary) -> str:
     """What is said of a word that is not known: the nearest right one, or the nearest three movements."""
     if word.lower() in _POUNDS:
-        return 'loads are written in kg; a pound is about 0.45 kg'
+        return "loads are written in kg; a pound is about 0.45 kg"
     if _TIME.fullmatch(word):
         return f'"{word}" is no time: seconds go up to 59, as in 2:45'
     three, other = vocabulary.nearest_three(word), vocabulary.nearest_word(word)

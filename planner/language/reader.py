@@ -129,7 +129,9 @@ class _Reading:
     def _no_day(self, line: TextLine) -> None:
         """Say so once, and go on as if there were one."""
         near = _nearest_day(line)
-        self._mistake(line, Amiss(None, f'"{line.said}" is no day. Did you mean "{near}"?' if near else NO_DAY))
+        self._mistake(
+            line, Amiss(None, f'"{line.said}" is no day. Did you mean "{near}"?' if near else NO_DAY)
+        )
         self.days.append(DayDraft("mon", line, guessed=True))
 
     def _day(self, line: TextLine) -> None:

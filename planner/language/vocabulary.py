@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -11,11 +10,14 @@ from typing import NamedTuple
 
 from planner.domain.catalogue import Catalogue, Movement, Scheme, Unit
 from planner.domain.gym import Gym
+from planner.language.nearest import Nearest
 from planner.language.phrases import compact, keywords, said_words
 
 MOST_WORDS = 16
 """Words of the longest name that is sought."""
-MOST_NAMED, MOST_WITHIN = 3, 60
+MOST_NAMED = 3
+LITTLE, NEAR, NEAR_WORD, VERY_NEAR = 0.4, 0.6, 0.7, 0.8
+"""How near names and words must be to be offered, 0 to 1."""
 _CHUNKS = re.compile(r"[^\W\d_]+|[0-9]+|,")
 _SHORTER = (
     ("dumbbell", "DB"), ("kettlebell", "KB"), ("medicine ball", "med ball"), ("medicine ball", "MB"),
@@ -110,38 +112,45 @@ class Vocabulary:
         """Names of the up to three movements that are nearest to a word, the nearest first.
 
         Args:
-            word: one or several words; a name that is known within them is the nearest.
+            word: one or several words; a name that is known within them is near.
 
         Returns:
-            None where nothing is near; else three where there are so many.
+            Nothing where none is near; else three where there are so many.
         """
-        words = word.split()
-        within = [compact(" ".join(words[a:b])) for a in range(len(words)) for b in range(len(words), a, -1)]
-        near = _near(compact(word), self._movement_keys, 12, 0.8)
-        keys = near + [key for key in within[:MOST_WITHIN] if key in self._movement_keys]
-        keys += _near(compact(word), self._movement_keys, 24, 0.4 if keys else 0.6)
-        if keys:
-            keys += _near(compact(word), self._movement_keys, 12, 0.4)
-        ids = dict.fromkeys(self.words[key].values[0] for key in keys)
-        return tuple(self.movement_name(movement) for movement in list(ids)[:MOST_NAMED])
+        near = self._near_movements.to(word, LITTLE)
+        within = [self.words[key].values[0] for key in _rows(word) if self._is_movement(key)]
+        if not within and (not near or near[0][1] < NEAR):
+            return ()
+        named = [(self._names[name], likeness) for name, likeness in near]
+        first = [movement for movement, likeness in named if likeness >= VERY_NEAR]
+        ids = dict.fromkeys([*first, *within, *(movement for movement, _ in named)])
+        return tuple(map(self.movement_name, list(ids)[:MOST_NAMED]))
 
     def begins_with_name(self, words: str) -> bool:
         """Whether several words begin with a movement's name, and go on."""
         said = words.split()[:MOST_WORDS]
-        return any(compact(" ".join(said[:end])) in self._movement_keys for end in range(1, len(said)))
+        return any(self._is_movement(compact(" ".join(said[:end]))) for end in range(1, len(said)))
 
     def nearest_word(self, word: str) -> str:
         """The word in general use that is nearest to a word; empty where none is near."""
-        near = _near(compact(word), self._keyword_keys, 1, 0.7)
-        return self._keyword_keys[near[0]] if near else ""
+        return next((near for near, _ in self._near_words.to(word, NEAR_WORD)), "")
+
+    def _is_movement(self, key: str) -> bool:
+        return key in self.words and self.words[key].kind == "MOVEMENT"
 
     @cached_property
-    def _movement_keys(self) -> dict[str, str]:
-        return {key: key for key, word in self.words.items() if word.kind == "MOVEMENT"}
+    def _names(self) -> dict[str, str]:
+        """Each name in the singular, with its movement."""
+        names = ((name, m.id) for m in reversed(list(self.movements.values())) for name in (*m.also, m.name))
+        return dict(names)
 
     @cached_property
-    def _keyword_keys(self) -> dict[str, str]:
-        return {key: word for key, word in said_words().items() if len(key) >= MOST_NAMED}
+    def _near_movements(self) -> Nearest:
+        return Nearest(self._names)
+
+    @cached_property
+    def _near_words(self) -> Nearest:
+        return Nearest(word for word in said_words().values() if len(compact(word)) >= MOST_NAMED)
 
     def _means(self, name: str, kind: str, value: str) -> bool:
         word = self.words.get(compact(name))
@@ -158,8 +167,10 @@ def vocabulary_of(catalogue: Catalogue, gym: Gym) -> Vocabulary:
     return Vocabulary(catalogue.movements, catalogue.schemes, {kit.id: kit.name for kit in gym.kits})
 
 
-def _near(key: str, keys: Mapping[str, str], most: int, cutoff: float) -> list[str]:
-    return difflib.get_close_matches(key[:60], keys, n=most, cutoff=cutoff) if key else []
+def _rows(words: str) -> list[str]:
+    """Every row of neighbouring words, compact, the first and the longest first."""
+    said = words.split()[:MOST_WORDS]
+    return [compact(" ".join(said[a:b])) for a in range(len(said)) for b in range(len(said), a, -1)]
 
 
 def _own_names(movement: Movement) -> Iterator[str]:

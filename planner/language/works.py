@@ -30,6 +30,9 @@ SPOT_OF: dict[str, Spot] = {
     "OPENING": "opening", "THEN": "turn", "AFTER_EACH": "after_each", "CLOSING": "closing",
 }  # fmt: skip
 _STARTS_TURNS = {"rounds", "ladder", "for_time", "as_many", "every_turn", "work_rest"}
+_SAYS = {"intervals": ("rounds",), "rounds_for_time": ("rounds", "for_time")}
+"""What is said of how a piece runs by parts of a line that say more than one thing."""
+_SAYS_NOTHING = {"spot", "more", "item"}
 _LAST_LINES = "numbers without end hold for all lines: write them in the piece's first line"
 
 
@@ -64,20 +67,15 @@ class Work:
                 continue
             if rule == "spot":
                 spot = SPOT_OF[token_of(node).type]
-            elif rule in {"item", "intervals"}:
-                if rule == "intervals":  # "10 x 200 m run"
-                    self._says("rounds", node)
-                self.lines.append(_line(node, spot, vocabulary))
             elif rule == "more":
                 if len(self.lines) == before:
                     raise Amiss(node, "this says how a movement is done; the movement is missing before it")
                 self.lines[-1] = _with_more(self.lines[-1], node, vocabulary)
-            elif rule == "rounds_for_time":
-                self._says("rounds", node)
-                self._says("for_time", node)
-            else:
-                self._says(rule, node)
-                spot = "turn" if rule in _STARTS_TURNS else spot
+            for how in _SAYS.get(rule, () if rule in _SAYS_NOTHING else (rule,)):
+                self._says(how, node)
+                spot = "turn" if how in _STARTS_TURNS and rule != "intervals" else spot
+            if rule in {"item", "intervals"}:
+                self.lines.append(_line(node, spot, vocabulary))
         if len(self.lines) == before:
             self.spot = spot
             return False

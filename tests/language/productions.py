@@ -56,7 +56,8 @@ def text_tokens(text: str) -> list[Token]:
         if drills:
             found.append(_token("DRILL", line))
         elif heading == "KIT":
-            found += [_token("KIT", line)] + ([_token("SEP", line)] if line.said.endswith(":") else [])
+            found.append(_token("KIT", line))
+            found += [_token("SEP", line)] * line.said.endswith(":")
         elif line.said:
             found += line_tokens(line, "heading" if heading else start)
         if line.note_text and not drills:
@@ -68,7 +69,7 @@ def text_tokens(text: str) -> list[Token]:
 
 
 def line_tokens(line: TextLine, start: Any) -> list[Token]:
-    """The tokens of a line as they are read: with brackets as signs, as commas, or without what is in them."""
+    """The tokens of a line as they are read: with brackets as signs, as commas, or left out."""
     for brackets in ("signs", "commas", "aside"):
         found = tokens(line, shipped(), brackets)
         try:

@@ -52,7 +52,9 @@ def test_every_production_is_gone_through() -> None:
 
 def test_each_kind_of_everything_is_there() -> None:
     """The corpus has every clock, form, spot and way of sharing that the value has."""
-    pieces = [p for text in SESSIONS for s in [read(text)] for p in (*s.pieces, *sum(s.versions.values(), ()))]
+    pieces = [
+        p for text in SESSIONS for s in [read(text)] for p in (*s.pieces, *sum(s.versions.values(), ()))
+    ]
     hows = [p.composition for p in pieces if isinstance(p, WrittenConditioning)]
     lines = [line for p in pieces if isinstance(p, WrittenConditioning) for line in p.lines]
     sets = [lift.sets for p in pieces if isinstance(p, WrittenStrength) for lift in p.lifts]
