@@ -20,7 +20,8 @@ OFTEN = settings(max_examples=500, deadline=None, suppress_health_check=list(Hea
 VERY_OFTEN = settings(OFTEN, max_examples=10_000)
 SIGNS = (
     "4x6", "21-15-9", "2-4-6...", "10", "0", "999999999999999999999999", "1.5", "2:00", "90 s", "@", "%",
-    "/", "+", "(", ")", ",", ":", ";", "kg", "x", "note:", "drill:", "\n", "\n", "\n  ", "Wednesday\n", "strength:",
+    "/", "+", "(", ")", ",", ":", ";", "kg", "x", "note:", "drill:", "\n", "\n", "\n  ", "Wednesday\n",
+    "strength:",
     "conditioning:", "warm-up:", "one plate:", '"', "tempo 31X1", "×", "–", "\u00a0", "\t", "\r\n", "\x00",
     "\u2028", "İ", "ß", "٣", "½", "…",
 )  # fmt: skip
