@@ -6,7 +6,7 @@ choose from) is read from the problem; whether it is any good is measured by the
 
 from __future__ import annotations
 
-from collections.abc import Iterator
+from collections.abc import Iterator, Mapping
 from dataclasses import dataclass
 from itertools import combinations, product
 
@@ -17,8 +17,9 @@ from planner.domain.gym import Day
 from planner.domain.line import LineFacts, PlannedLine, line_units
 from planner.domain.plan import ConditioningLine, Plan, SessionPlan, StrengthLine, VersionPlan
 from planner.domain.timing import session_rating
-from planner.problem.candidates import DoseChoice, dose_suits, plain_dose
+from planner.problem.candidates import DoseChoice, dose_suits
 from planner.problem.families import Family
+from planner.problem.given import GivenLine
 from planner.problem.problem import Problem
 from planner.rules.base import AuditDay
 
@@ -82,18 +83,11 @@ def sessions(problem: Problem, day: Day) -> list[Written]:
 
 def versions_of(problem: Problem, session: SessionPlan) -> list[Written]:
     """Every way to write a session by hand out for the other kits, its own numbers kept."""
-    floor = session.versions[problem.gym.kits[0].id]
+    written = problem.options.given[session.day].lines
+    lines = [(x.facts, x.dose) for x in written]
+    given = {x.facts: x for x in written}
     shape = problem.catalogue.shapes[session.shape]
-    lines: list[tuple[LineFacts, DoseChoice]] = []
-    for x in (*floor.strength, *floor.conditioning):
-        facts = next(f for f in _all_lines(problem) if _is(f, x))
-        dose = (
-            problem.options.candidate(facts).doses[0]
-            if facts.scheme
-            else plain_dose(facts.movement, facts.tier, x.dose)
-        )
-        lines.append((facts, dose))
-    by_kit = [_kit_versions(problem, kit.id, lines, shape, by_hand=True) for kit in problem.gym.kits[1:]]
+    by_kit = [_kit_versions(problem, kit.id, lines, shape, given) for kit in problem.gym.kits[1:]]
     out = []
     for versions in product(*by_kit):
         named = dict(session.versions)
@@ -101,20 +95,6 @@ def versions_of(problem: Problem, session: SessionPlan) -> list[Written]:
         plan = SessionPlan(day=session.day, shape=session.shape, versions=named)
         out.append(Written(plan, audited_by_kit(problem, plan), sum(points for _, points in versions)))
     return out
-
-
-def _all_lines(problem: Problem) -> list[LineFacts]:
-    options = problem.options
-    return [c.facts for c in (*options.main, *options.assistance, *options.conditioning)]
-
-
-def _is(f: LineFacts, line: StrengthLine | ConditioningLine) -> bool:
-    if isinstance(line, StrengthLine):
-        beside = f.piece == "assistance"
-        return bool(f.scheme and f.scheme.id == line.scheme and beside == line.assistance) and (
-            f.movement.id == line.movement
-        )
-    return f.piece == "conditioning" and f.movement.id == line.movement and f.tier == line.tier
 
 
 def _written(problem: Problem, day: Day, f: FloorLines, shape: Shape) -> Iterator[Written]:
@@ -138,8 +118,7 @@ def _kit_versions(
     kit: str,
     lines: list[tuple[LineFacts, DoseChoice]],
     shape: Shape,
-    *,
-    by_hand: bool = False,
+    given: Mapping[LineFacts, GivenLine] | None = None,
 ) -> list[tuple[VersionPlan, int]]:
     """Every way to write a session for a kit, with its points."""
     offered = []
@@ -147,10 +126,10 @@ def _kit_versions(
         mine = [
             (stand_in, made)
             for stand_in in problem.options.stand_ins(
-                kit, facts, (dose,), by_hand=by_hand and facts.scheme is None
+                kit, facts, (dose,), given=given[facts] if given else None
             )
             for made, _ in stand_in.doses
-            if facts.scheme or by_hand or dose_suits(made, stand_in.facts.movement, shape)
+            if facts.scheme or given or dose_suits(made, stand_in.facts.movement, shape)
         ]
         offered.append(mine)
     out = []

@@ -8,7 +8,6 @@ from dataclasses import replace
 from planner.audit.days import version_days
 from planner.domain.plan import Plan, SessionPlan
 from planner.domain.requests import Overrule
-from planner.errors import DataError
 from planner.problem.problem import Problem
 from planner.rules.fit import Fit
 
@@ -20,7 +19,8 @@ def heeding_by_hand(problem: Problem) -> Problem:
 
     The time of such a session is always its own: its kit versions keep to the time as near as they can.
     """
-    more = tuple(x for session in problem.requests.by_hand for x in _overruled(problem, session))
+    written = (x.session for x in problem.options.given.values())
+    more = tuple(x for session in written for x in _overruled(problem, session))
     if not more:
         return problem
     overrules = (*problem.requests.overrules, *more)
@@ -29,19 +29,14 @@ def heeding_by_hand(problem: Problem) -> Problem:
 
 def _overruled(problem: Problem, session: SessionPlan) -> Iterator[Overrule]:
     day, said = session.day, {(o.rule, o.place) for o in problem.requests.overrules}
-    if day not in problem.gym.days:
-        return
-    try:
-        (written,) = version_days(
-            problem, Plan(week=problem.week, sessions=(session,)), problem.gym.kits[0].id
-        )
-    except DataError:  # it asks for what the gym does not have; the draft says so
-        return
+    (written,) = version_days(problem, Plan(week=problem.week, sessions=(session,)), problem.gym.kits[0].id)
     facts = replace(problem.facts, days=(day,))
     for rule in problem.rules:
         places: list[str] = [day] if isinstance(rule, Fit) and rule.what == "domain" else []
         places += [
-            b.place for b in rule.audit((written,), facts).breaches if b.place.partition(":")[0] == day
+            b.place
+            for b in rule.audit((written,), facts).breaches
+            if rule.forbids or b.place.partition(":")[0] == day
         ]
         for place in dict.fromkeys(places if rule.must else []):
             if (rule.id, place) not in said:

@@ -2,14 +2,16 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from collections.abc import Iterator
+from dataclasses import dataclass, replace
 
-from planner.domain import clock
 from planner.domain.catalogue import Movement, Scheme, Shape, Tier
-from planner.domain.gym import Kit
+from planner.domain.complexes import lifted
+from planner.domain.gym import Day, Kit
 from planner.domain.line import LinePiece, PlannedLine, line_facts, line_units
-from planner.domain.plan import ConditioningLine, Plan, SessionPlan, StrengthLine
-from planner.domain.timing import line_tenths, session_rating, version_window
+from planner.domain.plan import ConditioningLine, Plan, SessionPlan, StrengthLine, scheme_of_line
+from planner.domain.running import day_facts
+from planner.domain.timing import TimedLine, version_window, work_tenths, work_units
 from planner.errors import DataError
 from planner.prescribe.equipped import Equipped, equipped
 from planner.prescribe.stock import Stock
@@ -43,25 +45,39 @@ def misfits(problem: Problem, plan: Plan) -> tuple[Misfit, ...]:
             Misfit("week", f"The week has {', '.join(days)}; the gym opens {', '.join(problem.gym.days)}.")
         )
     for session in plan.sessions:
-        shape = _shape(problem, session)
         for kit in problem.gym.kits:
-            version = session.versions.get(kit.id)
-            if version is None:
+            if kit.id not in session.versions:
                 found.append(Misfit(session.day, f"There is no version for {kit.name}."))
                 continue
-            floor = session.versions[problem.gym.kits[0].id]
-            if len(version.conditioning) != shape.movements or len(version.strength) != len(floor.strength):
-                found.append(Misfit(session.day, f"{kit.name} does not have as many movements as the piece."))
-            if sum(not x.assistance for x in version.strength) != 1:
-                found.append(Misfit(session.day, f"{kit.name} does not have one main lift."))
-            ids = [x.movement for x in version.conditioning]
-            if len(set(ids)) < len(ids):
-                found.append(Misfit(session.day, f"{kit.name} has a movement twice in the conditioning."))
-            tiers = {x.tier for x in version.conditioning if kit is problem.gym.kits[0]} - {"open"}
-            if len(tiers) > 1:
-                found.append(Misfit(session.day, "More than one load in the conditioning."))
             found += [Misfit(session.day, f"{kit.name}: {x}.") for x in _unloaded(problem, session, kit)]
+            hangs = _as_many_lines if problem.by_hand(session.day) else _hangs_together
+            found += hangs(problem, session, kit)
     return tuple(found)
+
+
+def _as_many_lines(problem: Problem, session: SessionPlan, kit: Kit) -> Iterator[Misfit]:
+    """All that is asked of a session by hand: a line for each of the gym floor's."""
+    floor = problem.gym.kits[0].id
+    if any(len(p.versions[kit.id]) != len(p.versions[floor]) for p in session.pieces):
+        yield Misfit(session.day, f"{kit.name} does not have as many movements as the piece.")
+
+
+def _hangs_together(problem: Problem, session: SessionPlan, kit: Kit) -> Iterator[Misfit]:
+    version, floor = session.versions[kit.id], session.versions[problem.gym.kits[0].id]
+    shape = problem.catalogue.shapes.get(session.shape)
+    if session.own or shape is None:
+        yield Misfit(session.day, f"{kit.name} has other pieces than a draft has, and the coach wrote none.")
+        return
+    if len(version.conditioning) != shape.movements or len(version.strength) != len(floor.strength):
+        yield Misfit(session.day, f"{kit.name} does not have as many movements as the piece.")
+    if sum(not x.assistance for x in version.strength) != 1:
+        yield Misfit(session.day, f"{kit.name} does not have one main lift.")
+    ids = [x.movement for x in version.conditioning]
+    if len(set(ids)) < len(ids):
+        yield Misfit(session.day, f"{kit.name} has a movement twice in the conditioning.")
+    tiers = {x.tier for x in version.conditioning if kit is problem.gym.kits[0]} - {"open"}
+    if len(tiers) > 1:
+        yield Misfit(session.day, "More than one load in the conditioning.")
 
 
 def _unloaded(problem: Problem, session: SessionPlan, kit: Kit) -> list[str]:
@@ -69,7 +85,7 @@ def _unloaded(problem: Problem, session: SessionPlan, kit: Kit) -> list[str]:
     version, day = session.versions[kit.id], session.day
     found = []
     for x in version.strength:
-        movement, scheme = _movement(problem, x.movement, day), _scheme(problem, x.scheme, day)
+        movement, scheme = _movement(problem, x.movement, day), _scheme(problem, x, day)
         piece: LinePiece = "assistance" if x.assistance else "main"
         found.append(_equipped(problem, movement, kit, piece, day, scheme.tier, scheme))
     for y in version.conditioning:
@@ -79,46 +95,55 @@ def _unloaded(problem: Problem, session: SessionPlan, kit: Kit) -> list[str]:
 
 
 def _day(problem: Problem, session: SessionPlan, kit: str) -> AuditDay:
-    version = session.versions.get(kit)
-    if version is None:
+    if kit not in session.versions:
         raise DataError(f"{session.day}: there is no version for the kit {kit}")
-    shape = _shape(problem, session)
     own = next(k for k in problem.gym.kits if k.id == kit)
-    strength = [_strength(problem, x, own, session.day) for x in version.strength]
-    lines = [*strength, *(_conditioning(problem, x, shape, own, session.day) for x in version.conditioning)]
-    main = next((x.facts.scheme for x in strength if x.facts.piece == "main"), None)
-    beside = any(x.facts.piece == "assistance" for x in strength)
+    floor = own is problem.gym.kits[0]
+    facts = day_facts(session, problem.catalogue)
+    if session.shape and facts.shape is None:
+        raise DataError(f"{session.day}: no conditioning shape is called {session.shape}")
+    lines: list[PlannedLine] = []
+    numbers = {True: 0, False: 0}
+    for piece, shape in zip(session.pieces, facts.shapes, strict=True):
+        for line in piece.versions[kit]:
+            if isinstance(line, StrengthLine):
+                made = _strength(problem, line, own, session.day, skill=piece.kind == "skill")
+            elif shape is not None:
+                made = _conditioning(problem, line, shape if floor else shape.alone, own, session.day)
+            else:
+                continue
+            facts_of_line = replace(made.facts, piece_number=numbers[piece.lifts])
+            lines.append(replace(made, facts=facts_of_line))
+        numbers[piece.lifts] += 1
+    window = version_window(facts.shape, floor=floor) if facts.shape else (0, 0)
     return AuditDay(
         day=session.day,
         lines=tuple(lines),
-        shape=shape,
-        rating=session_rating(main, shape),
-        clock_minutes=clock.session_minutes(main, beside, shape),
-        window_tenths=version_window(shape, floor=own is problem.gym.kits[0]),
+        shape=facts.shape,
+        rating=facts.rating,
+        clock_minutes=facts.minutes,
+        window_tenths=window,
     )
 
 
-def _shape(problem: Problem, session: SessionPlan) -> Shape:
-    shape = problem.catalogue.shapes.get(session.shape)
-    if shape is None:
-        raise DataError(f"{session.day}: no conditioning shape is called {session.shape}")
-    return shape
-
-
-def _strength(problem: Problem, line: StrengthLine, kit: Kit, day: str) -> PlannedLine:
-    movement, scheme = _movement(problem, line.movement, day), _scheme(problem, line.scheme, day)
-    piece: LinePiece = "assistance" if line.assistance else "main"
+def _strength(
+    problem: Problem, line: StrengthLine, kit: Kit, day: Day, *, skill: bool = False
+) -> PlannedLine:
+    movement, scheme = _movement(problem, line.movement, day), _scheme(problem, line, day)
+    movement = lifted(movement, scheme, problem.catalogue.movements)
+    piece: LinePiece = "assistance" if line.assistance or skill else "main"
     needs = _equipped(problem, movement, kit, piece, day, scheme.tier, scheme).needs
     facts = line_facts(piece, movement, scheme.tier, scheme, needs, problem.catalogue.items, problem.gym)
-    return PlannedLine(facts, scheme.reps, line_units(movement, scheme.reps, scheme.sets), 0)
+    return PlannedLine(facts, scheme.reps, line_units(movement, scheme.total, 1), 0)
 
 
-def _conditioning(problem: Problem, line: ConditioningLine, shape: Shape, kit: Kit, day: str) -> PlannedLine:
+def _conditioning(problem: Problem, line: ConditioningLine, shape: Shape, kit: Kit, day: Day) -> PlannedLine:
     movement = _movement(problem, line.movement, day)
     needs = _equipped(problem, movement, kit, "conditioning", day, line.tier).needs
     facts = line_facts("conditioning", movement, line.tier, None, needs, problem.catalogue.items, problem.gym)
-    units = line_units(movement, line.dose, shape.rounds)
-    return PlannedLine(facts, line.dose, units, line_tenths(movement, line.dose, line.tier, shape.ladder))
+    timed = TimedLine(movement, line.dose, line.tier, line.spot, line.numbers)
+    units = work_units(timed, shape) * shape.rounds
+    return PlannedLine(replace(facts, spot=line.spot), line.dose, units, work_tenths(timed, shape))
 
 
 def _equipped(  # noqa: PLR0917
@@ -126,25 +151,27 @@ def _equipped(  # noqa: PLR0917
     movement: Movement,
     kit: Kit,
     piece: LinePiece,
-    day: str,
+    day: Day,
     tier: Tier,
     scheme: Scheme | None = None,
 ) -> Equipped:
     found = equipped(movement, piece, tier, scheme, Stock(problem.gym, kit, problem.catalogue.items))
+    if found.lacks and kit is problem.gym.kits[0] and problem.options.given.get(day):
+        return Equipped(found.needs or movement.setups[0].needs)  # kept as written, and marked on the sheet
     if found.lacks and not found.needs:
         raise DataError(f"{day}: {movement.name} cannot be done with the equipment at hand: {found.lacks}")
     return found
 
 
-def _movement(problem: Problem, name: str, day: str) -> Movement:
+def _movement(problem: Problem, name: str, day: Day) -> Movement:
     found = problem.catalogue.movements.get(name)
     if found is None:
         raise DataError(f"{day}: no movement is called {name}")
     return found
 
 
-def _scheme(problem: Problem, name: str, day: str) -> Scheme:
-    found = problem.catalogue.schemes.get(name)
+def _scheme(problem: Problem, line: StrengthLine, day: Day) -> Scheme:
+    found = scheme_of_line(line, problem.catalogue)
     if found is None:
-        raise DataError(f"{day}: no scheme is called {name}")
+        raise DataError(f"{day}: no scheme is called {line.scheme}")
     return found

@@ -2,7 +2,15 @@
 
 from __future__ import annotations
 
-from planner.domain.plan import ConditioningLine, Plan, SessionPlan, StrengthLine, VersionPlan
+from planner.domain.plan import (
+    LIFTING,
+    RUNNING,
+    ConditioningLine,
+    PiecePlan,
+    Plan,
+    SessionPlan,
+    StrengthLine,
+)
 from planner.domain.week import Line, Piece, Session, Week
 from planner.errors import DataError
 
@@ -11,36 +19,63 @@ def plan_of(week: Week) -> Plan:
     """The plan that a week writes out.
 
     Raises:
-        DataError: a session lacks its strength or its conditioning.
+        DataError: a piece lacks a kit version.
     """
     return Plan(week=week.week, sessions=tuple(_session(week, s) for s in week.sessions))
 
 
 def _session(week: Week, session: Session) -> SessionPlan:
-    strength, conditioning = _piece(session, "strength"), _piece(session, "conditioning")
-    versions = {}
+    pieces = tuple(_piece(week, session, p) for p in session.pieces if p.kind in LIFTING + RUNNING)
+    return SessionPlan(day=session.day, pieces=pieces, notes=session.notes, drills=session.drills)
+
+
+def _piece(week: Week, session: Session, piece: Piece) -> PiecePlan:
     for kit in week.kits:
-        if kit.id not in conditioning.versions or kit.id not in strength.versions:
+        if kit.id not in piece.versions:
             raise DataError(f"{session.day}: there is no version for {kit.name}")
-        versions[kit.id] = VersionPlan(
-            strength=tuple(
-                StrengthLine(movement=x.movement, scheme=x.scheme, assistance=x.assistance)
-                for x in strength.versions[kit.id].lines
-            ),
-            conditioning=tuple(
-                ConditioningLine(movement=x.movement, dose=_dose(x, conditioning), tier=x.tier)
-                for x in conditioning.versions[kit.id].lines
-            ),
-        )
-    return SessionPlan(day=session.day, shape=conditioning.shape, versions=versions)
+    lifts = piece.kind in LIFTING
+    return PiecePlan.model_validate(
+        {
+            "kind": piece.kind,
+            "shape": "" if piece.composition else piece.shape,
+            "composition": piece.composition,
+            "paired": piece.paired,
+            "note": piece.note,
+            "versions": {
+                kit.id: tuple(
+                    _strength(x) if lifts else _conditioning(x, piece) for x in piece.versions[kit.id].lines
+                )
+                for kit in week.kits
+            },
+        }
+    )
+
+
+def _conditioning(line: Line, piece: Piece) -> ConditioningLine:
+    if piece.composition is None:
+        return ConditioningLine(movement=line.movement, dose=_dose(line, piece), tier=line.tier)
+    return ConditioningLine(
+        movement=line.movement,
+        dose=_dose(line, piece),
+        tier=line.tier,
+        spot=line.spot,
+        numbers=line.numbers,
+        kg=line.said_kg,
+        start=line.said_start,
+        open=line.open,
+        note=line.note,
+    )
+
+
+def _strength(line: Line) -> StrengthLine:
+    """A strength line as planned; what was changed in the file since stands."""
+    ids = {"movement": line.movement, "scheme": line.scheme, "assistance": line.assistance}
+    if line.planned is None or line.planned.scheme != line.scheme:
+        return StrengthLine.model_validate(ids)
+    return line.planned.model_copy(update=ids)
 
 
 def _dose(line: Line, piece: Piece) -> int:
-    return sum(piece.ladder) if piece.ladder else line.dose.value
-
-
-def _piece(session: Session, kind: str) -> Piece:
-    for piece in session.pieces:
-        if piece.kind == kind:
-            return piece
-    raise DataError(f"{session.day}: there is no {kind} piece")
+    if line.numbers:
+        return sum(line.numbers)
+    return sum(piece.ladder) if piece.ladder and line.spot == "turn" else line.dose.value

@@ -8,8 +8,9 @@ from datetime import timedelta
 from planner.audit.days import Misfit
 from planner.domain.gym import DAY_NAMES, DAYS, Gym
 from planner.domain.iso_week import monday_of
+from planner.domain.plan import LIFTING, RUNNING
 from planner.domain.timing import hardness_of
-from planner.domain.week import RULES_LAYER, Line, Piece, Proof, Session, Week
+from planner.domain.week import RULES_LAYER, Line, Piece, PieceVersion, Proof, Session, Week
 
 PLATE, BARBELL = "plate", "barbell"
 GRAMS = 1000
@@ -83,21 +84,32 @@ def _session(session: Session, class_minutes: int, date: str) -> Iterator[str]:
     if session.hardness != hardness_of(session.rating):
         yield f"a day rated {session.rating} is {hardness_of(session.rating)}, not {session.hardness}"
     for piece in session.pieces:
-        if piece.kind in ("strength", "conditioning"):
+        if piece.kind in LIFTING + RUNNING:
             yield from _totals(piece)
 
 
 def _totals(piece: Piece) -> Iterator[str]:
     for version in piece.versions.values():
         for line in version.lines:
-            times = line.sets if piece.kind == "strength" else piece.rounds
-            if line.total != line.dose.value * (times or 1):
+            times = line.sets if piece.kind in LIFTING else _times(piece, version, line)
+            each = [(x.reps, x.sets) for x in line.work_sets] or [(line.dose.value, times or 1)]
+            if line.total != sum(reps * sets for reps, sets in each):
                 yield f"{line.name}: {line.dose.value} a time are not {line.total} in all"
+
+
+def _times(piece: Piece, version: PieceVersion, line: Line) -> int:
+    """How often the dose of a line comes; once where it is the sum of a number for each round."""
+    rounds = piece.rounds or 1
+    if line.numbers or line.spot in {"opening", "closing"} or (piece.ladder and line.spot == "turn"):
+        return 1
+    if line.spot == "after_each":
+        return rounds * sum(x.spot == "turn" for x in version.lines)
+    return rounds
 
 
 def _loads(line: Line, gym: Gym) -> Iterator[str]:
     bars, plates = gym.inventory.get(BARBELL, 0), gym.inventory.get(PLATE, 0)
-    for load in line.loads:
+    for load in (*line.loads, *(load for alike in line.work_sets for load in alike.loads)):
         if f"{load.kg:g}" not in load.text:
             yield f"the text {load.text} is not {load.kg:g} kg"
         if not load.per_side_kg:

@@ -155,20 +155,20 @@ def overrule(  # noqa: PLR0917  (each is named on the command line)
 def write(
     gym: OwnGym,
     week: WeekName,
-    session: Annotated[Path, typer.Argument(metavar="SESSION.yaml", help="A session for the gym floor.")],
+    file: Annotated[Path, typer.Argument(metavar="FILE", help="A session or a week as text, YAML or JSON.")],
 ) -> None:
-    """Put a session of your own on its day, locked; a redraft solves its other kit versions."""
+    """Put sessions of your own on their days, as they are; a redraft makes their other kit versions."""
     from planner.domain.gym import DAY_NAMES
-    from planner.load.session import session_from_file, session_notes
+    from planner.domain.words import listed
+    from planner.load.session import sessions_from_file
     from planner.weeks import requests
 
     with weeks_setting(gym, week) as (store, setting):
-        written = session_from_file(session, setting.catalogue, setting.gym)
-        state = requests.write(store, setting, written)
-        notes = session_notes(written, setting.catalogue)
-    _say(gym, state, f"{DAY_NAMES[written.day]} is as you wrote it, and locked.")
-    for note in notes:
-        typer.echo(f"  - {note}")
+        written = sessions_from_file(file, setting.catalogue, setting.gym)
+        for session in written:
+            state = requests.write(store, setting, session)
+    days = listed([DAY_NAMES[session.day] for session in written])
+    _say(gym, state, f"{days} {'is' if len(written) == 1 else 'are'} as you wrote, and stay so.")
 
 
 def _say(gym: str, state: WeekState, what: str) -> None:

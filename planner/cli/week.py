@@ -199,7 +199,7 @@ def sheets(  # noqa: PLR0917  (each is named on the command line)
         str | None, typer.Option("--only", help="Some: week,wall,member,brief,loads,calendar.")
     ] = None,
     day: DayOption = None,
-    formats: Annotated[str, typer.Option("--format", help="html, pdf, or html,pdf.")] = "html",
+    formats: Annotated[str, typer.Option("--format", help="html, pdf, or html,pdf; or text, to print.")] = "html",
     candidate: CandidateOption = None,
     force: ForceOption = False,
 ) -> None:
@@ -210,6 +210,13 @@ def sheets(  # noqa: PLR0917  (each is named on the command line)
     if week is None and not source.endswith(WEEK_SUFFIX):
         raise DataError("no week is named", advice=f"planner sheets {source} WEEK --to DIR")
     meant, file = _week_meant(source, week or source, candidate)
+    if formats.strip() == "text":
+        from planner.weeks.board import board
+
+        if week is None:
+            raise DataError("the text needs the gym too", advice=f"planner sheets GYM {source} --format text")
+        typer.echo(board(meant, folder_of(source), names.day_named(day) if day else None), nl=False)
+        return
     with progress("Writing") as tell:
         written = write_sheets(
             meant,

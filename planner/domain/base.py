@@ -3,12 +3,16 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from typing import Annotated, Any, Self
+from typing import Annotated, Any, Literal, Self
 
 from pydantic import BaseModel, ConfigDict, Field
 
 Name = Annotated[str, Field(min_length=1, max_length=100)]
 """What something is called on a sheet, in characters."""
+Id = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$")]
+"""A stable name in the files."""
+Unit = Literal["reps", "metres", "calories", "seconds"]
+"""What a dose or a set counts."""
 
 
 class Value(BaseModel):

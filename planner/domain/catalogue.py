@@ -7,11 +7,12 @@ reference for who writes an entry. Nothing derived is stored.
 from __future__ import annotations
 
 from functools import cached_property
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import Field, model_validator
 
-from planner.domain.base import Value
+from planner.domain.base import Id, Unit, Value
+from planner.domain.sets import ComplexPart, Sets, WorkSet
 
 Pattern = Literal[
     "squat",
@@ -28,7 +29,6 @@ Pattern = Literal[
 ]
 PATTERNS: tuple[Pattern, ...] = get_args(Pattern)
 Modality = Literal["loaded", "bodyweight", "cyclic"]
-Unit = Literal["reps", "metres", "calories", "seconds"]
 Tier = Literal["open", "light", "moderate", "heavy"]
 """How heavy a dose is for its movement; ``open`` where there is no load to choose."""
 Sides = Literal["both", "alternating", "per_side"]
@@ -40,8 +40,13 @@ Prepared = Literal[
 ]  # fmt: skip
 Phase = Literal["raise", "activate", "mobilise", "potentiate"]
 DomainName = Literal["short", "medium", "long"]
-
-Id = Annotated[str, Field(pattern=r"^[a-z][a-z0-9_]*$")]
+Spot = Literal["opening", "turn", "after_each", "closing"]
+"""Where a line comes: once before, in each turn, after each other line of a turn, once at the end."""
+Clock = Literal["for_time", "fixed", "every", "work_rest", "as_long"]
+"""For time; a fixed length; a start every so many seconds; work and rest in turn; for as long as you can."""
+Body = Literal["rounds", "once", "ladder", "any"]
+Sharing = Literal["alone", "shared", "in_turn", "mirrored"]
+"""Of pairs and threes: a shared total; one works while the others rest; all do the same at once."""
 
 
 class Item(Value):
@@ -294,50 +299,133 @@ class Drill(Value):
 class Scheme(Value):
     """Sets, reps, load and rest of a strength piece.
 
+    An entry whose sets are all the same may say them in its own keys: ``sets: 5, reps: 3, reserve: 2,
+    rest_s: 135`` is short for ``work`` with five such sets.
+
     Attributes:
         id: stable name.
         name: "three sets of eight across".
         goal: what it is for.
-        sets: work sets.
-        reps: reps of each set (of each side where the movement is per side), or seconds, or metres.
-        unit: what ``reps`` counts; the movement's unit must be the same.
+        work: the work sets. Reps of each side where the movement is per side; of a complex, all its parts in
+            turn. The movement's unit must be the same. Percent of 1RM goes before reps in reserve, which with
+            the reps give it by the table.
+        parts: of a complex: its movements in turn, without putting the bar down; the line's movement is the
+            first. Empty for one movement.
         tier: how heavy: ``heavy`` counts as heavy work on the pattern.
-        reserve: reps left in reserve on each set; with ``reps`` it gives percent of 1RM by the table.
-        percent: percent of 1RM where reps in reserve do not apply (power, skill); overrides ``reserve``.
-        rest_s: rest after each work set, seconds.
-        build_up: sets before the work sets, as (percent of the work load, reps).
-        across: the same load on each work set.
+        build_up: sets before the work sets, as (percent of the heaviest work load, reps).
         effort: what it adds to the session's expected rating, 0 to 4.
-        seconds_per_rep: controlled tempo of a rep, all phases.
+        seconds_per_rep: of a rep of one movement, all phases, where no tempo says it.
         limited: what to do where the load cannot be had: tempo, reps and reserve, in a sentence.
         limited_reps: reps of each set there.
         say: the point of the piece in one line.
+        source: where it comes from, or ``common practice``; empty where the head of the file says it.
+        drafted: whether drafts may choose it; a session by hand may always.
     """
 
     id: Id
     name: str
     goal: Goal
-    sets: int = Field(ge=1, le=12)
-    reps: int = Field(ge=1, le=60)
-    unit: Unit = "reps"
+    work: Sets
+    parts: tuple[ComplexPart, ...] = Field((), max_length=6)
     tier: Tier
-    reserve: int | None = Field(None, ge=0, le=8)
-    percent: int | None = Field(None, ge=30, le=100)
-    rest_s: int = Field(ge=0, le=300)
     build_up: tuple[tuple[int, int], ...] = ()
-    across: bool = True
     effort: int = Field(ge=0, le=4)
     seconds_per_rep: float = Field(gt=0, le=10)
     limited: str
     limited_reps: int = Field(ge=1, le=60)
     say: str
+    source: str = ""
+    drafted: bool = True
+
+    @model_validator(mode="before")
+    @classmethod
+    def _in_short(cls, data: Any) -> Any:
+        if not isinstance(data, dict) or "work" in data or "sets" not in data:
+            return data
+        count, most = data["sets"], 30
+        if not isinstance(count, int) or not 1 <= count <= most:
+            raise ValueError(f"sets must be a whole number from 1 to {most}; it is {count}")
+        of_set, of_all = WorkSet.model_fields.keys(), Sets.model_fields.keys() - {"sets"}
+        one = {key: x for key, x in data.items() if key in of_set}
+        work = {key: x for key, x in data.items() if key in of_all} | {"sets": (one,) * count}
+        return {key: x for key, x in data.items() if key not in {"sets", *one, *work}} | {"work": work}
+
+    @property
+    def sets(self) -> int:
+        """Number of work sets."""
+        return len(self.work.sets)
+
+    @property
+    def reps(self) -> int:
+        """Units of each set; of the longest where they are not the same."""
+        return self.work.most
+
+    @property
+    def moves(self) -> int:
+        """Reps of single movements in a rep of a set: 1, of a complex all its parts."""
+        return sum(part.reps for part in self.parts) or 1
+
+    @property
+    def total(self) -> int:
+        """Units of the line's movement in all work sets; of a complex, of its first part."""
+        return self.work.total * (self.parts[0].reps if self.parts else 1)
+
+    @property
+    def unit(self) -> Unit:
+        """What the reps count."""
+        return self.work.unit
+
+    @property
+    def reserve(self) -> int | None:
+        """Reps in reserve on each set; None where they are not said, or not the same."""
+        return self.work.sets[0].reserve if self.work.alike else None
+
+    @property
+    def percent(self) -> int | None:
+        """Percent of 1RM of each set; None where it is not said, or not the same."""
+        return self.work.sets[0].percent if self.work.alike else None
+
+    @property
+    def across(self) -> bool:
+        """Whether each work set has the same load, and it is known beforehand."""
+        return self.work.form in {"across", "cluster"} and self.work.alike
+
+    @property
+    def rest_s(self) -> int:
+        """Rest after each work set, seconds; the usual one of its tier where none is said."""
+        if self.work.every_s is not None:
+            return 0
+        return USUAL_REST_S[self.tier] if self.work.rest_s is None else self.work.rest_s
+
+    @property
+    def limited_sets(self) -> int:
+        """Work sets where the load cannot be had."""
+        return TRIES if self.work.form == "find" else self.sets
+
+    def set_seconds(self, reps: int) -> float:
+        """Seconds of work in a set: its reps at their tempo, with pauses and the rests inside a cluster."""
+        tempo = self.work.tempo_seconds
+        a_rep = self.seconds_per_rep if tempo is None else tempo
+        return reps * (self.moves * a_rep + (self.work.pause_s or 0)) + self.work.within_seconds
 
     @property
     def seconds(self) -> int:
-        """Length in seconds: build-up sets with a minute after each, then work sets with their rests."""
-        build = sum(reps * self.seconds_per_rep + 60 for _, reps in self.build_up)
-        work = self.sets * self.reps * self.seconds_per_rep + (self.sets - 1) * self.rest_s
-        return round(build + work)
+        """Length in seconds: build-up sets with a minute after each, then the work sets with their rests.
+
+        On the clock each set takes its turn, the last one too. Who looks for a heavy set tries it ``TRIES``
+        times.
+        """
+        build = sum(reps * self.moves * self.seconds_per_rep + 60 for _, reps in self.build_up)
+        if self.work.every_s is not None:
+            return round(build + self.sets * self.work.every_s)
+        sets = self.work.sets * (TRIES if self.work.form == "find" else 1)
+        return round(build + sum(self.set_seconds(x.reps) for x in sets) + (len(sets) - 1) * self.rest_s)
+
+
+TRIES = 3
+"""Sets that it takes to find a heavy one, after the build-up; common practice."""
+USUAL_REST_S: dict[Tier, int] = {"heavy": 150, "moderate": 120, "light": 75, "open": 60}
+"""Seconds; common practice, as in the shipped schemes."""
 
 
 class TimeDomain(Value):
@@ -347,13 +435,16 @@ class TimeDomain(Value):
         id: short, medium or long.
         name: for the sheet.
         stimulus: what it is for: "hard and short, mostly without oxygen".
-        seconds: least and most predicted finish of a typical athlete.
+        up_to: seconds of work up to which a piece belongs to it, from where the domain before ends; None for
+            up to the most that is drafted.
+        seconds: least and most predicted finish of a typical athlete in the shapes that are drafted.
         fatigue_percent: how much longer the whole takes than its parts, fresh; common practice.
     """
 
     id: DomainName
     name: str
     stimulus: str
+    up_to: Annotated[int, Field(gt=0)] | None = None
     seconds: tuple[int, int]
     fatigue_percent: int = Field(ge=0, le=50)
 
@@ -376,9 +467,19 @@ class Shape(Value):
         stations: whether the class can start spread over the movements (each then holds a share of it).
         heats: in how many heats the class can run inside ``cap_minutes``.
         station_s: for formats where each movement has a time slot: least and most seconds of work of one.
+        slot_s: the length of that slot in seconds, rest included.
         every_s: for formats where each round has a time slot: its length in seconds, rest included.
         ladder: reps of each rung, empty if none.
         title: "4 rounds for time", "12 minutes, as many rounds as possible".
+        laps: how often the turn lines are gone through, where ``rounds`` is 1 and doses are counted over the
+            whole piece; None where ``rounds`` or the ladder say it.
+        opening: how many lines come once before the first turn.
+        after_each: how many come after each other line of a turn.
+        closing: how many come once at the end.
+        rest_s: rest between rounds, seconds.
+        people: who does it together.
+        sharing: how they share it.
+        cap_s: time cap that the coach set, seconds.
     """
 
     id: Id
@@ -393,14 +494,57 @@ class Shape(Value):
     stations: bool = False
     heats: int = Field(1, ge=1, le=3)
     station_s: tuple[int, int] | None = None
+    slot_s: int = 60
     every_s: int | None = None
     ladder: tuple[int, ...] = ()
     title: str
+    laps: int | None = None
+    opening: int = 0
+    after_each: int = 0
+    closing: int = 0
+    rest_s: int = 0
+    people: int = 1
+    sharing: Sharing = "alone"
+    cap_s: int | None = None
 
     @property
     def turns(self) -> int:
         """How often the athlete goes through all movements: rounds, or rungs."""
-        return len(self.ladder) or self.rounds
+        return self.laps or len(self.ladder) or self.rounds
+
+    @property
+    def turn_lines(self) -> int:
+        """Lines of a turn, those that come after each other line left out."""
+        return self.movements - self.opening - self.after_each - self.closing
+
+    @property
+    def own(self) -> bool:
+        """Whether a coach composed it: then doses are counted over the whole piece, not by the round."""
+        return self.laps is not None
+
+    def comes(self, spot: Spot) -> int:
+        """How often a line comes in one of ``rounds``."""
+        if spot in {"opening", "closing"}:
+            return 1
+        laps = self.laps or 1
+        return laps * self.turn_lines if spot == "after_each" else laps
+
+    @property
+    def steps(self) -> int:
+        """How often the athlete goes from one line to the next, in one of ``rounds``."""
+        passes = self.laps or len(self.ladder) or 1
+        return self.opening + self.closing + passes * self.turn_lines * (1 + self.after_each)
+
+    @cached_property
+    def alone(self) -> Shape:
+        """The same for one person: her share of what is shared; where others have their turn, she rests."""
+        if self.people == 1:
+            return self
+        least, most = self.window_tenths
+        by = 1 if self.sharing == "mirrored" else self.people
+        return self.model_copy(
+            update={"people": 1, "sharing": "alone", "window_tenths": (least // by, -(-most // by))}
+        )
 
 
 class Format(Value):
@@ -412,7 +556,11 @@ class Format(Value):
         how: how it runs, one or two sentences for an athlete.
         score: how the result is written down.
         timed: ``for_time`` (finish), ``fixed`` (the clock ends it).
-        shapes: its shapes.
+        clock: of the compositions that are of this format; None where none is.
+        body: what they go through: rounds, once, a ladder, or any of these.
+        by_movement: whether each slot of theirs holds one movement.
+        efforts: what such a composition adds to the session's rating, by its time domain.
+        shapes: those that a draft picks from.
     """
 
     id: Id
@@ -420,7 +568,11 @@ class Format(Value):
     how: str
     score: str
     timed: Literal["for_time", "fixed"]
-    shapes: tuple[Shape, ...] = Field(min_length=1)
+    clock: Clock | None = None
+    body: Body = "any"
+    by_movement: bool = False
+    efforts: dict[DomainName, Annotated[int, Field(ge=0, le=5)]] = Field(default_factory=dict)
+    shapes: tuple[Shape, ...] = ()
 
 
 class Catalogue(Value):

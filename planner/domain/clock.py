@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from math import ceil
 
 from planner.domain.catalogue import Scheme, Shape
@@ -30,28 +31,55 @@ def strength_minutes(scheme: Scheme | None, assistance: bool) -> int:
     return ceil(scheme.seconds / 60) + (ASSISTANCE if assistance else 0)
 
 
-def class_blocks(scheme: Scheme | None, assistance: bool, shape: Shape | None) -> tuple[tuple[str, int], ...]:
+Block = tuple[str, int]
+"""A part of the class, and its minutes."""
+LABELS = {
+    "skill": "Skill", "strength": "Strength", "conditioning": "Conditioning", "finisher": "Finisher",
+}  # fmt: skip
+
+
+def blocks_of(pieces: Iterable[tuple[str, int]]) -> tuple[Block, ...]:
     """The blocks of a class in their order, each with its minutes; those that are not there have none.
 
-    The change-over is counted only where there is something to change over to and from.
+    The change-over is counted only where there is something to change over to and from: before a piece with
+    a clock, once anything was done.
+
+    Args:
+        pieces: kind and minutes of each, in order.
+    """
+    blocks: list[Block] = [("Brief", BRIEF), ("Warm-up", WARM_UP)]
+    done = 0
+    for kind, minutes in pieces:
+        if kind in {"conditioning", "finisher"}:
+            blocks.append(("Change over", CHANGE_OVER if done and minutes else 0))
+        blocks.append((LABELS[kind], minutes))
+        done += minutes
+    return (*blocks, ("Cool-down", COOL_DOWN))
+
+
+def class_blocks(scheme: Scheme | None, assistance: bool, shape: Shape | None) -> tuple[Block, ...]:
+    """The blocks of a class with one strength piece and one conditioning piece at most.
 
     Args:
         scheme: of the main lift, or None.
         assistance: whether anything is done beside it.
         shape: of the conditioning, or None.
     """
-    strength = strength_minutes(scheme, assistance)
-    conditioning = shape.cap_minutes if shape else 0
-    return (
-        ("Brief", BRIEF),
-        ("Warm-up", WARM_UP),
-        ("Strength", strength),
-        ("Change over", CHANGE_OVER if strength and conditioning else 0),
-        ("Conditioning", conditioning),
-        ("Cool-down", COOL_DOWN),
-    )
+    strength, conditioning = strength_minutes(scheme, assistance), shape.cap_minutes if shape else 0
+    return blocks_of((("strength", strength), ("conditioning", conditioning)))
 
 
 def session_minutes(scheme: Scheme | None, assistance: bool, shape: Shape | None) -> int:
     """Minutes of the whole class, from the first word to the last; arguments as for ``class_blocks``."""
     return sum(minutes for _, minutes in class_blocks(scheme, assistance, shape))
+
+
+def lifts_minutes(lifts: Sequence[tuple[Scheme, bool]]) -> int:
+    """Minutes of a piece of sets and reps.
+
+    Args:
+        lifts: the scheme of each, and whether it is done beside another.
+    """
+    mains = [scheme for scheme, beside in lifts if not beside] or [scheme for scheme, _ in lifts[:1]]
+    beside = len(lifts) > len(mains)
+    return sum(strength_minutes(scheme, beside and i == 0) for i, scheme in enumerate(mains))

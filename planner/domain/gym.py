@@ -7,8 +7,7 @@ from typing import Annotated, Literal, get_args
 
 from pydantic import Field, field_validator, model_validator
 
-from planner.domain.base import Name, Value
-from planner.domain.catalogue import Id
+from planner.domain.base import Id, Name, Value
 
 Day = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 DAYS: tuple[Day, ...] = get_args(Day)

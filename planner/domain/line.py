@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import Literal
 
-from planner.domain.catalogue import Item, Movement, Scheme, Tier
+from planner.domain.catalogue import Item, Movement, Scheme, Spot, Tier
 from planner.domain.gym import Gym
 
 LinePiece = Literal["main", "assistance", "conditioning"]
@@ -28,6 +28,9 @@ class LineFacts:
         implement: the loaded item among them, or empty.
         large: the large stations among them.
         at_hand: how many of the implement the gym has at masses near what is asked for.
+        spot: where in its piece it comes.
+        piece_number: of several pieces of its kind on one day, which: 0 is the first.
+        again: how often the same movement is there before it, in the day's lines of its kind.
     """
 
     piece: LinePiece
@@ -38,6 +41,9 @@ class LineFacts:
     implement: str
     large: tuple[str, ...]
     at_hand: int = 0
+    spot: Spot = "turn"
+    piece_number: int = 0
+    again: int = 0
 
 
 @dataclass(frozen=True, slots=True)

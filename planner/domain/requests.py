@@ -6,8 +6,8 @@ from typing import Literal
 
 from pydantic import Field, model_validator
 
-from planner.domain.base import Value
-from planner.domain.catalogue import DomainName, Id
+from planner.domain.base import Id, Value
+from planner.domain.catalogue import DomainName
 from planner.domain.groups import PatternOrGroup, day_words, is_group, work_words
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.plan import SessionPlan

@@ -5,10 +5,12 @@ All in integers (tenths of a second), so that the solver, the audit and the shee
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from math import ceil
-from typing import Literal
+from typing import Any, Literal, NamedTuple
 
-from planner.domain.catalogue import Movement, Scheme, Shape, Tier, TimeDomain
+from planner.domain.catalogue import Movement, Scheme, Shape, Spot, Tier, TimeDomain
+from planner.domain.line import line_units
 
 Hardness = Literal["easy", "medium", "hard"]
 HARD_FROM, EASY_TO = 8, 5
@@ -37,18 +39,69 @@ def dose_tenths(movement: Movement, dose: int, tier: Tier = "open") -> int:
     return ceil(round(units * sides * pace.seconds * 10 * TIER_PERCENT[tier] / 100, 3))
 
 
-def line_tenths(movement: Movement, dose: int, tier: Tier, ladder: tuple[int, ...] = ()) -> int:
-    """Tenths of a second of a line in one round, or in the whole ladder where there is one."""
-    if ladder:
-        return sum(dose_tenths(movement, rung, tier) for rung in ladder)
+class TimedLine(NamedTuple):
+    """What the time of a conditioning line depends on.
+
+    Attributes:
+        movement: the movement.
+        dose: each time it comes; the sum where there are ``numbers`` or a ladder.
+        tier: how heavy.
+        spot: where in the piece it comes.
+        numbers: its own number in each round, where they are not the ladder's.
+    """
+
+    movement: Movement
+    dose: int
+    tier: Tier
+    spot: Spot = "turn"
+    numbers: tuple[int, ...] = ()
+
+    def rungs(self, shape: Shape) -> tuple[int, ...]:
+        """Its number in each round, where they differ or are the ladder's; empty where it has one dose."""
+        return self.numbers or (shape.ladder if self.spot == "turn" else ())
+
+
+def line_tenths(movement: Movement, dose: int, tier: Tier, rungs: tuple[int, ...] = ()) -> int:
+    """Tenths of a second of a line each time it comes, or in all its rungs where there are any."""
+    if rungs:
+        return sum(dose_tenths(movement, rung, tier) for rung in rungs)
     return dose_tenths(movement, dose, tier)
 
 
-def round_tenths(lines: list[tuple[Movement, int, Tier]], shape: Shape) -> int:
-    """Tenths of a second of one round (the whole ladder): every line, and the way from each to the next."""
-    work = sum(line_tenths(m, dose, tier, shape.ladder) for m, dose, tier in lines)
-    passes = len(shape.ladder) or 1
-    return work + passes * len(lines) * TRANSITION_TENTHS
+def own_share(dose: int, shape: Shape) -> int:
+    """What one athlete does of a dose: of a shared total her part, rounded up."""
+    return -(-dose // shape.people) if shape.sharing == "shared" else dose
+
+
+def work_tenths(line: TimedLine, shape: Shape) -> int:
+    """Tenths of a second that a line takes in one round (the whole piece where doses count over it).
+
+    Of a pair only one works at a time, in a shared total and where they take turns.
+    """
+    rungs = tuple(own_share(n, shape) for n in line.rungs(shape))
+    each = line_tenths(line.movement, own_share(line.dose, shape), line.tier, rungs)
+    waiting = shape.people if shape.sharing in {"shared", "in_turn"} else 1
+    return each * waiting * (1 if rungs else shape.comes(line.spot))
+
+
+def work_units(line: TimedLine, shape: Shape) -> int:
+    """Units that one athlete does in one round (the whole piece where doses count over it)."""
+    rungs = line.rungs(shape)
+    times = 1 if rungs else shape.comes(line.spot)
+    dose = sum(own_share(n, shape) for n in rungs) if rungs else own_share(line.dose, shape)
+    return line_units(line.movement, dose, times)
+
+
+def walking_tenths(shape: Shape) -> int:
+    """Tenths of a second from each line to the next, in one round (the whole ladder, or the whole piece)."""
+    return shape.steps * TRANSITION_TENTHS
+
+
+def round_tenths(lines: Iterable[tuple[Any, ...]], shape: Shape) -> int:
+    """Tenths of a second of one round (the whole ladder, or the whole piece): every line, and the ways."""
+    timed = [TimedLine(*line) for line in lines]
+    steps = shape.steps if shape.own else len(timed) * (len(shape.ladder) or 1)
+    return sum(work_tenths(line, shape) for line in timed) + steps * TRANSITION_TENTHS
 
 
 def piece_seconds(one_round_tenths: int, shape: Shape, domain: TimeDomain) -> int:
@@ -56,7 +109,8 @@ def piece_seconds(one_round_tenths: int, shape: Shape, domain: TimeDomain) -> in
 
     For a piece that the clock ends this is the time in which ``shape.rounds`` rounds would be done.
     """
-    return ceil(one_round_tenths * shape.rounds * (100 + domain.fatigue_percent) / 1000)
+    resting = shape.rest_s * (shape.turns - 1)
+    return ceil(one_round_tenths * shape.rounds * (100 + domain.fatigue_percent) / 1000) + resting
 
 
 VERSION_PERCENT: dict[str, tuple[int, int]] = {"rounds": (75, 150), "slots": (75, 115)}
@@ -66,6 +120,8 @@ quicker or slower than the gym floor's before it is another piece (in a slot, be
 
 def version_window(shape: Shape, *, floor: bool) -> tuple[int, int]:
     """Least and most tenths of one round: the shape's own on the gym floor and where a piece is for time."""
+    if shape.own and not floor:
+        return shape.alone.window_tenths
     least, most = shape.window_tenths
     if floor or shape.fixed_minutes is None:
         return least, most
@@ -73,9 +129,15 @@ def version_window(shape: Shape, *, floor: bool) -> tuple[int, int]:
     return least * low // 100, -(-most * high // 100)
 
 
-def session_rating(main: Scheme | None, shape: Shape | None) -> int:
-    """Expected session rating on the 0 to 10 scale: 1, and what each piece adds; common practice."""
-    return min(10, 1 + (main.effort if main else 0) + (shape.effort if shape else 0))
+def session_rating(main: Scheme | None, shape: Shape | None, further: int = 0) -> int:
+    """Expected session rating on the 0 to 10 scale: 1, and what each piece adds; common practice.
+
+    Args:
+        main: scheme of the main lift, the hardest where there are several.
+        shape: of the conditioning, the hardest where there are several.
+        further: how many pieces there are beyond these; each adds one.
+    """
+    return min(10, 1 + (main.effort if main else 0) + (shape.effort if shape else 0) + further)
 
 
 def hardness_of(rating: int) -> Hardness:

@@ -9,13 +9,15 @@ from typing import Annotated, Any, Literal
 
 from pydantic import Field, model_validator
 
-from planner.domain.base import Value
-from planner.domain.catalogue import DomainName, Modality, Pattern, Phase, Sides, Tier, Unit
+from planner.domain.base import Unit, Value
+from planner.domain.catalogue import DomainName, Modality, Pattern, Phase, Sides, Spot, Tier
 from planner.domain.difference import NEVER, NOTES, Compared
 from planner.domain.gym import Day
+from planner.domain.plan import StrengthLine
+from planner.domain.written import Composition, Start, WrittenDrills
 
 SCHEMA_VERSION = 1
-PieceKind = Literal["warm_up", "strength", "conditioning", "cool_down"]
+PieceKind = Literal["warm_up", "skill", "strength", "conditioning", "finisher", "cool_down"]
 RULES_LAYER = "Rules that may give way"
 """Name of the layer of the objective that is the price of all weighted rules."""
 PIECES_LAYER, LINES_LAYER = "Pieces changed", "Lines changed"
@@ -59,6 +61,24 @@ class Dose(Value):
     text: str
 
 
+class AlikeSets(Value):
+    """Work sets in a row that are alike, on a line whose work sets are not all the same.
+
+    Attributes:
+        sets: how many.
+        reps: of each, in the unit of the line's dose.
+        text: as written: "5 reps".
+        reserve: reps in reserve, where it applies.
+        loads: for both reference athletes; empty where there is no load.
+    """
+
+    sets: int
+    reps: int
+    text: str
+    reserve: int | None = None
+    loads: tuple[Load, ...] = ()
+
+
 class EasierOption(Value):
     """An easier option: the movement's name and what it changes."""
 
@@ -81,7 +101,10 @@ class Line(Value):
         assistance: whether beside the main lift.
         dose: for one round or one set.
         total: units over the whole piece, all rounds or sets.
-        sets: work sets, on strength lines.
+        sets: work sets, on strength lines; None where one heavy set is looked for.
+        work_sets: those in a row that are alike, where not all are the same; ``dose`` and ``loads`` are then
+            those of the longest and of the heaviest.
+        terms: how the sets run, beside rest and reserve: "a set every 1:30", "tempo 3-1-0-1".
         build_up: "build up: 5 at 60 kg / 40 kg, ...", or empty.
         rest_s: after each set.
         reserve: reps in reserve, where it applies.
@@ -97,6 +120,15 @@ class Line(Value):
         substitution_cost: 0 (the same) to 100.
         seconds: predicted seconds of the dose, typical athlete.
         by_hand: whether the coach changed the line in the file, and means it so.
+        spot: where it comes in a conditioning piece: once before, in each turn, after each other line of a
+            turn, once at the end.
+        numbers: its own number in each round, where they differ from the ladder's.
+        said_kg: what a man and a woman lift, where the coach wrote it.
+        said_start: from the rack or from the floor, where the coach wrote it.
+        open: as many as one can; the dose is what a typical athlete gets.
+        note: as the coach wrote it.
+        lacks: what the gym lacks for it, where the coach wrote it all the same.
+        planned: the line as planned, where its scheme is not in the catalogue or the coach named more of it.
     """
 
     movement: str
@@ -111,6 +143,8 @@ class Line(Value):
     dose: Dose
     total: Annotated[int, NEVER]
     sets: Annotated[int | None, _SCHEME] = None
+    work_sets: Annotated[tuple[AlikeSets, ...], _SCHEME] = ()
+    terms: Annotated[tuple[str, ...], _SCHEME] = ()
     build_up: Annotated[str, NOTES] = ""
     rest_s: Annotated[int | None, _SCHEME] = None
     reserve: Annotated[int | None, _SCHEME] = None
@@ -126,6 +160,14 @@ class Line(Value):
     substitution_cost: Annotated[int, NEVER] = 0
     seconds: Annotated[int, NEVER] = 0
     by_hand: bool = False
+    spot: Annotated[Spot, _FORMAT] = "turn"
+    numbers: Annotated[tuple[int, ...], Compared("dose")] = ()
+    said_kg: Annotated[tuple[float, float] | None, NEVER] = None
+    said_start: Annotated[Start | None, NEVER] = None
+    open: Annotated[bool, NEVER] = False
+    note: Annotated[str, NOTES] = ""
+    lacks: Annotated[str, NOTES] = ""
+    planned: Annotated[StrengthLine | None, NEVER] = None
 
 
 class Prediction(Value):
@@ -178,6 +220,9 @@ class Piece(Value):
         floor_setup: "4 racks, three to a rack", one sentence each.
         drills: warm-up and cool-down.
         versions: by kit id, gym floor first; strength and conditioning.
+        composition: how it runs, where the coach wrote it; what else there is follows from it.
+        paired: whether two lifts are done in turn, set by set.
+        note: as the coach wrote it.
     """
 
     kind: PieceKind
@@ -195,6 +240,9 @@ class Piece(Value):
     floor_setup: Annotated[tuple[str, ...], NOTES] = ()
     drills: tuple[DrillLine, ...] = ()
     versions: Annotated[dict[str, PieceVersion], Compared(by="kit")] = Field(default_factory=dict)
+    composition: Annotated[Composition | None, _FORMAT] = None
+    paired: Annotated[bool, _FORMAT] = False
+    note: Annotated[str, NOTES] = ""
 
 
 class ClockEntry(Value):
@@ -221,6 +269,8 @@ class Session(Value):
         patterns: exposures counted on the gym floor, by pattern.
         contacts: landing contacts on the gym floor.
         cautions: for the day.
+        notes: as the coach wrote them.
+        drills: warm-up and cool-down as she wrote them, if she did.
     """
 
     day: Day
@@ -235,6 +285,8 @@ class Session(Value):
     patterns: Annotated[dict[Pattern, int], NOTES]
     contacts: Annotated[int, NOTES]
     cautions: Annotated[tuple[str, ...], NOTES] = ()
+    notes: Annotated[tuple[str, ...], NOTES] = ()
+    drills: Annotated[tuple[WrittenDrills, ...], NEVER] = ()
 
 
 class RulePlace(Value):

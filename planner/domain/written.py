@@ -10,10 +10,11 @@ from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Discriminator, Field, Tag, model_validator
 
-from planner.domain.base import Value
-from planner.domain.catalogue import Id, Tier, Unit
+from planner.domain.base import Id, Value
+from planner.domain.catalogue import Clock, Sharing, Spot, Tier
 from planner.domain.characters import unprintable
 from planner.domain.gym import Day
+from planner.domain.sets import ComplexPart, Kg, Number, Sets
 
 
 def _one_line(text: str) -> str:
@@ -24,19 +25,10 @@ def _one_line(text: str) -> str:
 
 
 Note = Annotated[str, Field(max_length=300), AfterValidator(_one_line)]
-Spot = Literal["opening", "turn", "after_each", "closing"]
-"""Where a line comes: once before, in each turn, after each other line of a turn, once at the end."""
 SPOTS: tuple[Spot, ...] = ("opening", "turn", "after_each", "closing")
-Clock = Literal["for_time", "fixed", "every", "work_rest", "as_long"]
-"""For time; a fixed length; a start every so many seconds; work and rest in turn; for as long as you can."""
-Sharing = Literal["alone", "shared", "in_turn", "mirrored"]
-"""Of pairs and threes: a shared total; one works while the others rest; all do the same at once."""
 Result = Literal["time", "rounds", "load", "metres", "calories", "slowest", "sum"]
 Start = Literal["rack", "floor"]
-Number = Annotated[int, Field(ge=1, le=5000)]
 Seconds = Annotated[int, Field(ge=1, le=7200)]
-Kg = Annotated[float, Field(gt=0, le=500)]
-SetForm = Literal["across", "ascending", "waves", "back_off", "cluster", "find"]
 
 
 class Composition(Value):
@@ -116,70 +108,6 @@ class WrittenLine(Value):
         if self.dose is not None and self.numbers:
             raise ValueError("a line has one number, or one for each round, not both")
         return self
-
-
-class WorkSet(Value):
-    """One work set.
-
-    Attributes:
-        reps: in the unit of ``Sets``.
-        percent: of the 1RM, where that is said.
-        reserve: reps in reserve, where that is said.
-        kg: what a man and a woman lift, where that is said.
-    """
-
-    reps: Number
-    percent: Annotated[int, Field(ge=20, le=110)] | None = None
-    reserve: Annotated[int, Field(ge=0, le=8)] | None = None
-    kg: tuple[Kg, Kg] | None = None
-
-
-class Sets(Value):
-    """Work sets as a coach writes them.
-
-    Attributes:
-        sets: each work set, in order; with ``find`` the one set that is sought.
-        form: the same load on each (across), heavier from set to set (ascending), waves, lighter sets after
-            the heavy ones (back_off), short rests inside a set (cluster), or a heavy set to be found (find).
-        unit: that ``reps`` counts.
-        rest_s: after each set.
-        every_s: a set starts every so many seconds, instead of a rest.
-        tempo: four digits: seconds down, at the bottom, up (0: as fast as can be), at the top; or empty.
-        pause_s: held at the hardest point.
-        cluster: reps of each part of a cluster set, with ``rest_s`` between sets and ``within_s`` within.
-        within_s: rest between the parts of a cluster.
-        people: who share a bar and take turns because it is written so: 1, 2 or 3.
-    """
-
-    sets: tuple[WorkSet, ...] = Field(min_length=1, max_length=30)
-    form: SetForm = "across"
-    unit: Unit = "reps"
-    rest_s: Annotated[int, Field(ge=0, le=900)] | None = None
-    every_s: Annotated[int, Field(ge=10, le=900)] | None = None
-    tempo: Annotated[str, Field(pattern=r"^([0-9]{4})?$")] = ""
-    pause_s: Annotated[int, Field(ge=1, le=20)] | None = None
-    cluster: tuple[Number, ...] = ()
-    within_s: Annotated[int, Field(ge=1, le=120)] | None = None
-    people: int = Field(1, ge=1, le=3)
-
-    @model_validator(mode="after")
-    def _hangs_together(self) -> Sets:
-        if self.rest_s is not None and self.every_s is not None:
-            raise ValueError("a set starts on the clock or after a rest, not both")
-        if (self.form == "cluster") != bool(self.cluster):
-            raise ValueError("a cluster says the reps of its parts, and nothing else does")
-        if self.cluster and any(each.reps != sum(self.cluster) for each in self.sets):
-            raise ValueError("each set of a cluster has the reps of its parts")
-        if self.form == "find" and len(self.sets) != 1:
-            raise ValueError("one set is sought")
-        return self
-
-
-class ComplexPart(Value):
-    """One movement of a complex, and its reps within one rep of the set."""
-
-    movement: Id
-    reps: Number = 1
 
 
 class WrittenLift(Value):

@@ -8,7 +8,8 @@ from typing import Any
 from lark import Token, Tree
 
 from planner.domain.catalogue import Movement
-from planner.domain.written import ComplexPart, WrittenLift
+from planner.domain.sets import ComplexPart
+from planner.domain.written import WrittenLift
 from planner.language.faults import Amiss, made, whole
 from planner.language.parts import below, kinds, movement_of, sided, token_of, tokens_in
 from planner.language.schemes import scheme_said

@@ -7,7 +7,8 @@ from itertools import pairwise
 
 from lark import Token, Tree
 
-from planner.domain.catalogue import Movement, Unit
+from planner.domain.base import Unit
+from planner.domain.catalogue import Movement
 from planner.language.faults import Amiss, Node, whole
 from planner.language.tokens import MOST_NUMBER
 from planner.language.vocabulary import Vocabulary

@@ -7,7 +7,8 @@ from typing import Any
 
 from lark import Token, Tree
 
-from planner.domain.written import Clock, Composition, Result, Sharing, WrittenLine
+from planner.domain.catalogue import Clock, Sharing
+from planner.domain.written import Composition, Result, WrittenLine
 from planner.language.faults import Amiss, made, whole
 from planner.language.parts import below, numbers_of, position, token_of, tokens_in
 

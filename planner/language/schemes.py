@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from planner.domain.catalogue import Goal, Movement, Scheme
-from planner.domain.written import Sets, WorkSet
+from planner.domain.sets import Sets, WorkSet
 from planner.language.vocabulary import Vocabulary
 
 

@@ -9,8 +9,8 @@ from typing import Any
 
 from lark import Token, Tree
 
-from planner.domain.catalogue import Unit
-from planner.domain.written import SetForm, Sets, WorkSet
+from planner.domain.base import Unit
+from planner.domain.sets import SetForm, Sets, WorkSet
 from planner.language.faults import Amiss, made, whole
 from planner.language.parts import Amount, amount_of, below, load_of, numbers_of, token_of, tokens_in, unit_of
 

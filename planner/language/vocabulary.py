@@ -8,7 +8,8 @@ from dataclasses import dataclass
 from functools import cached_property
 from typing import NamedTuple
 
-from planner.domain.catalogue import Catalogue, Movement, Scheme, Unit
+from planner.domain.base import Unit
+from planner.domain.catalogue import Catalogue, Movement, Scheme
 from planner.domain.gym import Gym
 from planner.language.nearest import Nearest
 from planner.language.phrases import compact, keywords, said_words

@@ -7,8 +7,9 @@ from typing import Any
 
 from lark import Token, Tree
 
-from planner.domain.catalogue import Unit
-from planner.domain.written import Composition, Spot, WrittenLine
+from planner.domain.base import Unit
+from planner.domain.catalogue import Spot
+from planner.domain.written import Composition, WrittenLine
 from planner.language.faults import Amiss, made
 from planner.language.parts import (
     amount_of,

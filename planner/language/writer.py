@@ -6,17 +6,14 @@ from collections.abc import Iterator, Sequence
 from decimal import Decimal
 from itertools import groupby
 
-from planner.domain.catalogue import Unit
+from planner.domain.base import Unit
+from planner.domain.catalogue import Sharing, Spot
 from planner.domain.gym import DAY_NAMES
+from planner.domain.sets import SetForm, Sets, WorkSet
 from planner.domain.words import clock
 from planner.domain.written import (
     Composition,
     Result,
-    SetForm,
-    Sets,
-    Sharing,
-    Spot,
-    WorkSet,
     WrittenConditioning,
     WrittenLift,
     WrittenLine,

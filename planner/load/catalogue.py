@@ -49,6 +49,13 @@ def load_catalogue(folder: Path) -> Catalogue:
     _check_not_empty(folder, catalogue, problems)
     for movement, node in movements:
         problems += _movement_problems(movement, node, catalogue)
+    for scheme, node in schemes:
+        known = tuple(catalogue.movements)
+        for i, part in enumerate(scheme.parts):
+            if part.movement not in catalogue.movements:
+                hint = nearest(part.movement, known)
+                place = node.place("parts", i, "movement")
+                problems.append(Mistake(place, f'there is no movement "{part.movement}".{hint}'))
     for drill, node in drills:
         problems += _unknown_items(drill.needs, node, ("needs",), catalogue)
     if problems:

@@ -9,8 +9,8 @@ from typing import Annotated, Literal
 
 from pydantic import Field, model_validator
 
-from planner.domain.base import Value
-from planner.domain.catalogue import DomainName, Format, Id, Shape, TimeDomain
+from planner.domain.base import Id, Value
+from planner.domain.catalogue import Body, Clock, DomainName, Format, Shape, TimeDomain
 from planner.domain.timing import SLOW_PERCENT
 from planner.errors import DataError, Place
 from planner.load.validate import validated
@@ -63,7 +63,21 @@ class FormatEntry(Value):
     how: str
     score: str
     timed: Literal["for_time", "fixed"]
-    shapes: tuple[ShapeLine, ...] = Field(min_length=1)
+    clock: Clock | None = None
+    body: Body = "any"
+    by_movement: bool = False
+    efforts: dict[DomainName, Annotated[int, Field(ge=0, le=5)]] = Field(default_factory=dict)
+    shapes: tuple[ShapeLine, ...] = ()
+
+    @model_validator(mode="after")
+    def _hangs_together(self) -> FormatEntry:
+        if (self.clock is None) != (not self.efforts):
+            raise ValueError(
+                "clock and efforts go together: which compositions it takes, and how hard they are"
+            )
+        if self.clock is None and not self.shapes:
+            raise ValueError("a format has shapes to draft, or a clock for what a coach composes")
+        return self
 
 
 class FormatsFile(Value):
@@ -102,6 +116,10 @@ def load_formats(path: Path) -> tuple[dict[str, TimeDomain], dict[str, Format]]:
             how=entry.how,
             score=entry.score,
             timed=entry.timed,
+            clock=entry.clock,
+            body=entry.body,
+            by_movement=entry.by_movement,
+            efforts=entry.efforts,
             shapes=tuple(shapes),
         )
     return domains, formats

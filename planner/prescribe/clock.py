@@ -2,21 +2,20 @@
 
 from __future__ import annotations
 
-from planner.domain.catalogue import Scheme, Shape
-from planner.domain.clock import class_blocks
+from collections.abc import Iterable
+
+from planner.domain.clock import blocks_of
 from planner.domain.week import ClockEntry
 
 
-def class_clock(scheme: Scheme | None, assistance: bool, shape: Shape | None) -> tuple[ClockEntry, ...]:
-    """Blocks with their starts; they add up to ``planner.domain.clock.session_minutes``.
+def class_clock(pieces: Iterable[tuple[str, int]]) -> tuple[ClockEntry, ...]:
+    """Blocks with their starts.
 
     Args:
-        scheme: of the main lift, or None.
-        assistance: whether anything is done beside it.
-        shape: of the conditioning, or None.
+        pieces: kind and minutes of each, in order.
     """
     entries, start = [], 0
-    for label, minutes in class_blocks(scheme, assistance, shape):
+    for label, minutes in blocks_of(pieces):
         if minutes:
             entries.append(ClockEntry(label=label, start_minute=start, minutes=minutes))
             start += minutes

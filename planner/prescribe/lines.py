@@ -7,26 +7,32 @@ from dataclasses import dataclass
 from math import ceil
 from typing import TypedDict
 
-from planner.domain.at_hand import usable_setup
-from planner.domain.catalogue import Catalogue, Modality, Movement, Pattern, Scheme, Setup, Shape
+from planner.domain.at_hand import EVERYTHING, usable_setup
+from planner.domain.catalogue import Catalogue, Modality, Movement, Pattern, Scheme, Setup, Shape, Tier
+from planner.domain.complexes import Complex, lifted
 from planner.domain.line import LinePiece
-from planner.domain.plan import ConditioningLine, StrengthLine
+from planner.domain.plan import ConditioningLine, StrengthLine, scheme_of_line
 from planner.domain.substitution import substitution_cost
-from planner.domain.timing import line_tenths
+from planner.domain.timing import TimedLine, line_tenths
 from planner.domain.week import Dose, EasierOption, Line, Load
-from planner.domain.words import listed
+from planner.domain.words import capital, listed
+from planner.domain.written import Start
 from planner.errors import SolverFault
+from planner.prescribe.equipped import equipped
 from planner.prescribe.loads import (
     StrengthLoad,
     build_up_kg,
     conditioning_loads,
+    said_load,
     scheme_percent,
-    strength_load,
 )
 from planner.prescribe.sentences import LESS_OF_IT, dose_text, kg_text, strength_advice, too_heavy
+from planner.prescribe.set_words import heavy_cautions, rep_words, terms
 from planner.prescribe.stock import BARBELL, Stock
+from planner.prescribe.work_sets import alike_sets, heaviest, set_loads, sets_dose, weakest
 
 START_WORDS = {"rack": "from the rack", "floor": "from the floor", "none": ""}
+BENCH = "bench"
 
 
 class Common(TypedDict):
@@ -59,13 +65,47 @@ class Bench:
     catalogue: Catalogue
     stock: Stock
 
-    def setup(self, movement: Movement, piece: LinePiece) -> Setup:
-        """How a movement is done with this kit in a piece.
+    @property
+    def floor(self) -> bool:
+        """Whether this is the gym floor."""
+        return self.stock.kit.contains == EVERYTHING
+
+    def lacks(self, movement: Movement, piece: LinePiece, tier: Tier) -> str:
+        """What is lacking for a line, as a sentence without its full stop; empty where nothing is."""
+        return equipped(movement, piece, tier, None, self.stock).lacks
+
+    def lifted(self, line: StrengthLine) -> tuple[Movement, Scheme]:
+        """What a strength line lifts, a movement or a complex, and its scheme.
+
+        Raises:
+            SolverFault: the catalogue does not have it; a plan must not hold such a line.
+        """
+        scheme, movements = scheme_of_line(line, self.catalogue), self.catalogue.movements
+        if scheme is None or line.movement not in movements:
+            raise SolverFault(f"the catalogue has no {line.movement} under {line.scheme}")
+        return lifted(movements[line.movement], scheme, movements), scheme
+
+    def setup(
+        self, movement: Movement, piece: LinePiece, start: Start | None = None, *, anyway: bool = False
+    ) -> Setup:
+        """How a movement is done with this kit in a piece, from where the coach said if that can be.
+
+        Args:
+            movement: the movement.
+            piece: in which it is done.
+            start: from the rack or from the floor, where that was said.
+            anyway: whether the coach wrote it, so that it is done as usual even where something lacks.
 
         Raises:
             SolverFault: it cannot be; a plan must not hold such a line.
         """
-        setup = usable_setup(movement, self.stock.items_for(piece), piece)
+        held = self.stock.items_for(piece)
+        asked = [s for s in movement.setups if s.start == start]
+        setup = next((s for s in asked if held.issuperset(s.needs)), None) or usable_setup(
+            movement, held, piece
+        )
+        if setup is None and anyway:
+            return movement.setups[0]
         if setup is None:
             raise SolverFault(f"{movement.name} cannot be done with the kit version {self.stock.kit.name}")
         return setup
@@ -83,41 +123,60 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench) -> Line
         floor: the line of the gym floor that it stands for.
         bench: the kit version.
     """
-    movement, original = (bench.catalogue.movements[x.movement] for x in (line, floor))
-    scheme = bench.catalogue.schemes[line.scheme]
-    setup = bench.setup(movement, "assistance" if line.assistance else "main")
-    athletes = bench.stock.gym.athletes
-    loads = tuple(strength_load(movement, setup, scheme, bench.stock, a) for a in athletes)
+    (movement, scheme), (original, _) = (bench.lifted(x) for x in (line, floor))
+    setup = bench.setup(movement, "assistance" if line.assistance else "main", line.start)
+    same = line.movement == floor.movement
+    each = set_loads(line, movement, setup, scheme, bench.stock, as_named=same)
+    loads = tuple(map(heaviest, each))
     on_bar = BARBELL in setup.needs
     short = any(x.short for x in loads)
     stands_in = movement.id != original.id and original.modality == "loaded" and not on_bar
     limited = short or stands_in
-    reps = scheme.limited_reps if limited else scheme.reps
+    reps, sets = (scheme.limited_reps, scheme.limited_sets) if limited else (scheme.reps, scheme.sets)
+    text = dose_text(reps, scheme.unit, movement.sides)
     sides = 2 if movement.sides == "per_side" else 1
-    known = movement.lift is not None and on_bar and not (limited or line.assistance)
+    find = scheme.work.form == "find" and not limited
+    spotted = setup.start == "rack" or BENCH in setup.needs
+    common = _common(movement, original, setup, bench)
+    common["cautions"] += heavy_cautions(scheme, spotted=spotted) if find else ()
+    known = movement.lift is not None and on_bar and not (limited or line.assistance or scheme.parts)
     return Line(
-        **_common(movement, original, setup, bench),
+        **common,
         # A scheme without a load in mind is done light where the movement has one.
         tier="light" if scheme.tier == "open" and movement.modality == "loaded" else scheme.tier,
         scheme=scheme.id,
         assistance=line.assistance,
-        dose=Dose(
-            value=reps,
-            unit=scheme.unit,
-            sides=movement.sides,
-            text=dose_text(reps, scheme.unit, movement.sides),
-        ),
-        total=scheme.sets * reps,
-        sets=scheme.sets,
+        dose=Dose(value=reps, unit=scheme.unit, sides=movement.sides, text=text)
+        if limited
+        else sets_dose(scheme.work, movement.sides),
+        total=sets * reps if limited else scheme.work.total,
+        sets=None if find else sets,
+        work_sets=() if limited else alike_sets(scheme, each, movement.sides),
+        terms=terms(scheme.work, clock_only=limited),
         build_up=_build_up(scheme, loads, bench.stock) if on_bar else "",
-        rest_s=scheme.rest_s,
+        rest_s=None if scheme.work.every_s else scheme.rest_s,
         # The limited form says its own reserve; the scheme's would contradict it.
         reserve=None if limited else scheme.reserve,
         loads=tuple(x.load for x in loads if x.load is not None),
-        how=_how(setup.how, _limited_sentence(scheme, loads) if limited else ""),
+        how=_how(setup.how, *_how_done(movement, scheme, loads, bench, limited=limited), line.note),
         too_heavy=_strength_advice(movement, scheme, loads, known=known, limited=limited),
-        seconds=ceil(reps * sides * scheme.seconds_per_rep),
+        seconds=ceil(sides * (reps * scheme.seconds_per_rep if limited else scheme.set_seconds(reps))),
+        planned=line if _more_than_ids(line) else None,
     )
+
+
+def _how_done(
+    movement: Movement, scheme: Scheme, loads: Sequence[StrengthLoad], bench: Bench, *, limited: bool
+) -> tuple[str, ...]:
+    """How its reps and sets are done: limited, or with tempo, pauses, clusters; which lift sets the load."""
+    if limited:
+        return (_limited_sentence(scheme, loads),)
+    named = dict.fromkeys(capital(x.because) for x in loads if x.because)
+    return (*rep_words(scheme.work), weakest(movement, bench.stock.gym.athletes), *named)
+
+
+def _more_than_ids(line: StrengthLine) -> bool:
+    return line != StrengthLine(movement=line.movement, scheme=line.scheme, assistance=line.assistance)
 
 
 def conditioning_lines(
@@ -131,16 +190,25 @@ def conditioning_lines(
         shape: how the piece runs.
         bench: the kit version.
     """
-    movements = bench.catalogue.movements
-    lifts = [
-        (movements[x.movement], bench.setup(movements[x.movement], "conditioning"), x.tier) for x in lines
-    ]
+    movements, anyway = bench.catalogue.movements, shape.own and bench.floor
+    lifts = [(m, _setup(x, m, bench, anyway), x.tier) for x in lines for m in [movements[x.movement]]]
     by_athlete = [conditioning_loads(lifts, bench.stock, a) for a in bench.stock.gym.athletes]
     bars = sum(m.modality == "loaded" and BARBELL in setup.needs for m, setup, _ in lifts)
+    # A lift without a load of its own takes the bar that the coach loaded for the piece.
+    named = (x.kg for x, (m, setup, _) in zip(lines, lifts, strict=True) if x.kg and BARBELL in setup.needs)
+    bar_kg = next(named, None)
     written = []
     for i, (line, (movement, setup, tier)) in enumerate(zip(lines, lifts, strict=True)):
         loads = tuple(load for load in (own[i] for own in by_athlete) if load is not None)
-        shared = bars > 1 and BARBELL in setup.needs
+        on_bar = movement.modality == "loaded" and BARBELL in setup.needs
+        said = line.kg or (bar_kg if on_bar else None)
+        if said is not None:
+            athletes = bench.stock.gym.athletes
+            loads = tuple(said_load(kg, setup, bench.stock, a) for kg, a in zip(said, athletes, strict=False))
+        shared = bars > 1 and BARBELL in setup.needs and said is None
+        timed = TimedLine(movement, line.dose, tier, line.spot, line.numbers)
+        rungs = timed.rungs(shape)
+        lacks = bench.lacks(movement, "conditioning", tier) if anyway else ""
         dose = line.dose
         written.append(
             Line(
@@ -150,16 +218,41 @@ def conditioning_lines(
                     value=dose,
                     unit=movement.unit,
                     sides=movement.sides,
-                    text=dose_text(dose, movement.unit, movement.sides, shape.ladder),
+                    text=_said_dose(line, movement, rungs),
                 ),
-                total=dose * shape.rounds,
+                total=dose * (1 if rungs else shape.comes(line.spot) * shape.rounds),
                 loads=loads,
-                how=setup.how,
+                how=_with_notes(setup.how, line.note, lacks),
                 too_heavy=_too_heavy(movement, setup, dose, bench, shared_bar=shared) if loads else "",
-                seconds=ceil(line_tenths(movement, dose, tier, shape.ladder) / 10),
+                seconds=ceil(line_tenths(movement, dose, tier, rungs) / 10),
+                spot=line.spot,
+                numbers=line.numbers,
+                said_kg=line.kg,
+                said_start=line.start,
+                open=line.open,
+                note=line.note,
+                lacks=lacks,
             )
         )
     return tuple(written)
+
+
+def _setup(line: ConditioningLine, movement: Movement, bench: Bench, anyway: bool) -> Setup:
+    """How a line is done: from where the coach said, if the movement can be, else as the kit allows."""
+    usual = bench.setup(movement, "conditioning", anyway=anyway)
+    asked = (s for s in movement.setups if s.start == line.start) if line.start else ()
+    held = bench.stock.items_for("conditioning")
+    return next((s for s in asked if anyway or held.issuperset(s.needs)), usual)
+
+
+def _with_notes(how: str, note: str, lacks: str) -> str:
+    """What the setup changes, what the coach wrote, and what the gym lacks."""
+    return _how(how, note, f"Not at hand: {lacks}" if lacks else "") if note or lacks else how
+
+
+def _said_dose(line: ConditioningLine, movement: Movement, rungs: tuple[int, ...]) -> str:
+    said = dose_text(line.dose, movement.unit, movement.sides, rungs)
+    return f"as many as you can, about {said}" if line.open else said
 
 
 def shared_bar_note(lines: Sequence[Line], bench: Bench) -> str:
@@ -193,7 +286,9 @@ def _common(movement: Movement, original: Movement, setup: Setup, bench: Bench) 
 
 
 def _easier(movement: Movement, bench: Bench) -> tuple[EasierOption, ...]:
-    """The catalogue's options; less of it where there is none."""
+    """The catalogue's options; less of it where there is none, and of a complex one part fewer."""
+    if isinstance(movement, Complex):
+        return (EasierOption(name="one part fewer", how="leave out the lift that holds you back"),)
     known = bench.catalogue.movements
     options = tuple(EasierOption(name=known[e.to].name, how=e.how) for e in movement.easier if e.to in known)
     if options:

@@ -9,10 +9,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from dataclasses import dataclass
 
+from planner.domain.at_hand import EVERYTHING
 from planner.domain.catalogue import Movement, Scheme, Setup, Tier
+from planner.domain.complexes import Complex
 from planner.domain.gym import Athlete
 from planner.domain.week import Load
-from planner.prescribe.percent import percent_for
+from planner.prescribe.percent import set_percents
 from planner.prescribe.plates import Loading, makeable, nearest_makeable, nearest_mass
 from planner.prescribe.sentences import load_text
 from planner.prescribe.stock import BARBELL, PLATE, Stock, athlete_index
@@ -84,25 +86,29 @@ def reference_kg(lift: str, athlete: Athlete) -> float | None:
 
 
 def one_rm_kg(movement: Movement, athlete: Athlete) -> float | None:
-    """1RM of a movement by its share of a reference lift; None where it has none.
+    """1RM of a movement by its share of a reference lift, of a complex its weakest; None where it has none.
 
     Args:
         movement: the movement.
         athlete: whose.
     """
+    if isinstance(movement, Complex):
+        known = (one_rm_kg(part, athlete) for part, _ in movement.of)
+        return min((kg for kg in known if kg is not None), default=None)
     if movement.lift is None:
         return None
     base = reference_kg(movement.lift.of, athlete)
     return None if base is None else base * movement.lift.percent / 100
 
 
+def scheme_percents(scheme: Scheme) -> tuple[float, ...]:
+    """Percent of 1RM of each work set: stated, else by reps and reserve, else by its tier."""
+    return set_percents(scheme.work, float(TIER_LOAD_PERCENT[scheme.tier]))
+
+
 def scheme_percent(scheme: Scheme) -> float:
-    """Percent of 1RM that a scheme asks for: stated, else by reps and reserve, else by its tier."""
-    if scheme.percent is not None:
-        return float(scheme.percent)
-    if scheme.reserve is not None:
-        return percent_for(scheme.reps, scheme.reserve)
-    return float(TIER_LOAD_PERCENT[scheme.tier])
+    """Percent of 1RM that a scheme asks for, on its heaviest set."""
+    return max(scheme_percents(scheme))
 
 
 def tier_percent(movement: Movement, tier: Tier) -> int:
@@ -139,16 +145,13 @@ def again_and_again_kg(setup: Setup, athlete: Athlete) -> float | None:
 
 def strength_target_kg(movement: Movement, scheme: Scheme, athlete: Athlete) -> float | None:
     """What a scheme asks for on a bar, whatever there is to make it from; None where nothing is known."""
-    one_rm = one_rm_kg(movement, athlete)
-    return (
-        usual_kg(movement, scheme.tier, athlete) if one_rm is None else one_rm * scheme_percent(scheme) / 100
-    )
+    return _target_kg(movement, scheme_percent(scheme), scheme.tier, athlete)
 
 
 def strength_load(
     movement: Movement, setup: Setup, scheme: Scheme, stock: Stock, athlete: Athlete
 ) -> StrengthLoad:
-    """What an athlete lifts on each work set: never above what the scheme asks for.
+    """What an athlete lifts on the heaviest work set: never above what the scheme asks for.
 
     Args:
         movement: the movement.
@@ -157,25 +160,60 @@ def strength_load(
         stock: the kit.
         athlete: whose 1RM.
     """
+    return set_load(movement, setup, scheme_percent(scheme), scheme.tier, stock, athlete)
+
+
+def set_load(  # noqa: PLR0917
+    movement: Movement, setup: Setup, percent: float, tier: Tier, stock: Stock, athlete: Athlete
+) -> StrengthLoad:
+    """What an athlete lifts on a work set at a percent of 1RM; by its tier where no 1RM says it."""
     item = _item(movement, setup, stock)
     if item is None:
         return StrengthLoad(None)
     one_rm = one_rm_kg(movement, athlete)
     if item != BARBELL:
-        target = usual_kg(movement, scheme.tier, athlete)
+        target = usual_kg(movement, tier, athlete)
         if target is None and one_rm is not None:
-            target = one_rm * scheme_percent(scheme) / 100
+            target = one_rm * percent / 100
         if target is None:
             return StrengthLoad(None)
         load = _mass(item, target, stock, athlete, None if movement.kg else one_rm)
         short = _misses(target, load.kg)
         return StrengthLoad(load, short, "no heavier one is at hand" if short else "")
-    target = strength_target_kg(movement, scheme, athlete)
-    if target is None:
+    target = _target_kg(movement, percent, tier, athlete)
+    return StrengthLoad(None) if target is None else _on_bar(movement, setup, target, stock, athlete)
+
+
+def named_load(movement: Movement, setup: Setup, kg: float, stock: Stock, athlete: Athlete) -> StrengthLoad:
+    """A load that the coach named: as it was named, on the gym floor in any case.
+
+    In a kit version what is at hand takes its place where it does not come near it.
+    """
+    item = _item(movement, setup, stock)
+    if item is None:
         return StrengthLoad(None)
+    one_rm = one_rm_kg(movement, athlete)
+    if item == BARBELL:
+        found = _on_bar(movement, setup, kg, stock, athlete)
+    else:
+        load = _mass(item, kg, stock, athlete, None if movement.kg else one_rm)
+        found = StrengthLoad(load, _misses(kg, load.kg), "no heavier one is at hand")
+    if found.load is None or found.load.kg == kg or (found.short and stock.kit.contains != EVERYTHING):
+        return found
+    text = load_text(item, stock.items[item].name, kg)
+    named = Load(athlete=athlete.id, kg=kg, text=text, percent_1rm=_percent(kg, one_rm))
+    return StrengthLoad(named, because=f"nearest to {text} at hand is {found.load.text}")
+
+
+def _target_kg(movement: Movement, percent: float, tier: Tier, athlete: Athlete) -> float | None:
+    one_rm = one_rm_kg(movement, athlete)
+    return usual_kg(movement, tier, athlete) if one_rm is None else one_rm * percent / 100
+
+
+def _on_bar(movement: Movement, setup: Setup, target: float, stock: Stock, athlete: Athlete) -> StrengthLoad:
     most = ceiling_kg(setup, athlete)
     wanted = target if most is None else min(target, most)
-    load = _bar_load(makeable(wanted, *_bar(stock, athlete)), athlete, one_rm)
+    load = _bar_load(makeable(wanted, *_bar(stock, athlete)), athlete, one_rm_kg(movement, athlete))
     if most is not None and setup.limit is not None and most < target * CEILING_PERCENT / 100:
         return StrengthLoad(load, short=True, because=setup.limit.because)
     short = _misses(target, load.kg)
@@ -219,6 +257,23 @@ def conditioning_loads(
         else:
             loads.append(_mass(item, targets[item], stock, athlete, None if movement.kg else one_rm))
     return loads
+
+
+def said_load(kg: float, setup: Setup, stock: Stock, athlete: Athlete) -> Load:
+    """A load that the coach named; with its plates, where the bars and plates at hand make it.
+
+    Args:
+        kg: of one implement, or of the whole bar.
+        setup: how the line is done.
+        stock: the kit.
+        athlete: whose.
+    """
+    item = stock.implement(setup.needs) or BARBELL
+    if item == BARBELL:
+        made, per_side = makeable(kg, *_bar(stock, athlete))
+        plates = per_side if made == kg else ()
+        return Load(athlete=athlete.id, kg=kg, text=load_text(item, "", kg), per_side_kg=plates)
+    return Load(athlete=athlete.id, kg=kg, text=load_text(item, stock.items[item].name, kg))
 
 
 def conditioning_target_kg(movement: Movement, item: str, tier: Tier, athlete: Athlete) -> float | None:

@@ -154,7 +154,8 @@ def find_schemes(text: str, catalogue: Catalogue) -> tuple[Scheme, ...]:
     """
     if text in catalogue.schemes:
         return (catalogue.schemes[text],)
-    known = [s for s in catalogue.schemes.values() if s.goal != "assistance" and s.unit == "reps"]
+    main = [s for s in catalogue.schemes.values() if s.goal != "assistance" and s.drafted]
+    known = [s for s in main if s.unit == "reps"]
     match = re.fullmatch(r"\s*(\d+)\s*[x\N{MULTIPLICATION SIGN}]\s*(\d+)\s*", text)
     wanted = (int(match[1]), int(match[2])) if match else None
     found = tuple(s for s in known if (s.sets, s.reps) == wanted)

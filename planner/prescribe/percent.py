@@ -8,6 +8,10 @@ See ``shared/reference/percent_by_reps.csv``.
 
 from __future__ import annotations
 
+from itertools import accumulate, pairwise
+
+from planner.domain.sets import Sets, WorkSet
+
 PERCENT_BY_REPS: dict[int, int] = {
     1: 100, 2: 95, 3: 93, 4: 90, 5: 87, 6: 85, 7: 83, 8: 80, 9: 77, 10: 75, 12: 70, 15: 65,
 }  # fmt: skip
@@ -16,6 +20,14 @@ BEYOND_PER_REP_TENTHS = 10
 """Beyond 15 reps: one percent less a rep; common practice, no table goes there."""
 LEAST_PERCENT = 40
 """The table is not stretched below this; common practice."""
+HEAVY_RESERVE = 1
+"""Left in reserve on a set that is called heavy and no more is said; common practice."""
+STEP_UP_PERCENT = 5
+"""From set to set towards a heavy one, in percent of that one's load; common practice."""
+FIRST_WAVE_RESERVE = 3
+"""Left in the first wave, one less in each further; common practice."""
+BACK_OFF_PERCENT = 85
+"""Of the heavy set's load, on the sets after it; common practice."""
 
 
 def percent_of_1rm(reps: int) -> float:
@@ -53,3 +65,55 @@ def percent_for(reps: int, reserve: int = 0) -> float:
     if reserve < 0:
         raise ValueError(f"{reserve} reps in reserve: it cannot be less than nought")
     return percent_of_1rm(reps + reserve)
+
+
+def set_percents(work: Sets, usual: float) -> tuple[float, ...]:
+    """Percent of 1RM of each work set: as stated, else by reps and reserve, else as is usual for the form.
+
+    Args:
+        work: the sets.
+        usual: of a set across of which neither is said, as far as its reps allow.
+    """
+    said = [_said(one, work) for one in work.sets]
+    if None not in said:
+        return tuple(x for x in said if x is not None)
+    return tuple(mine or other for mine, other in zip(said, _usual(work, usual), strict=True))
+
+
+def _said(one: WorkSet, work: Sets) -> float | None:
+    if one.percent is not None:
+        return float(one.percent)
+    return None if one.reserve is None else percent_for(_in_one_go(one, work), one.reserve)
+
+
+def _in_one_go(one: WorkSet, work: Sets) -> int:
+    """Reps without a rest: of a cluster, those of its longest part."""
+    return max(work.cluster, default=one.reps)
+
+
+def _usual(work: Sets, usual: float) -> tuple[float, ...]:
+    """What is usual for each set where nothing is said of it."""
+    sets, last = work.sets, len(work.sets) - 1
+    if work.form == "find":
+        return (percent_for(sets[0].reps),)
+    heavy = [percent_for(one.reps, HEAVY_RESERVE) for one in sets]
+    if work.form == "ascending":
+        top = _said(sets[last], work) or heavy[last]
+        below = [top * (100 - STEP_UP_PERCENT * (last - i)) / 100 for i in range(len(sets))]
+        return tuple(max(LEAST_PERCENT, round(min(x), 1)) for x in zip(heavy, below, strict=True))
+    if work.form == "back_off":
+        top = _said(sets[0], work) or heavy[0]
+        after = round(top * BACK_OFF_PERCENT / 100, 1)
+        return (top, *(min(x, after) for x in heavy[1:]))
+    if work.form == "waves":
+        reserves = (max(HEAVY_RESERVE, FIRST_WAVE_RESERVE - wave) for wave in waves_of(work))
+        return tuple(percent_for(one.reps, left) for one, left in zip(sets, reserves, strict=True))
+    if work.unit != "reps":
+        return (usual,) * len(sets)
+    return tuple(min(usual, percent_for(_in_one_go(one, work), HEAVY_RESERVE)) for one in sets)
+
+
+def waves_of(work: Sets) -> tuple[int, ...]:
+    """For each set the number of its wave, from 0: a wave begins where the reps go up again."""
+    starts = (after.reps > before.reps for before, after in pairwise(work.sets))
+    return tuple(accumulate(starts, initial=0))

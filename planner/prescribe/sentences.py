@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Iterator, Mapping, Sequence
 from math import ceil
 
-from planner.domain.catalogue import Movement, Sides, Unit
+from planner.domain.base import Unit
+from planner.domain.catalogue import Format, Movement, Shape, Sides
 from planner.domain.week import Load
-from planner.domain.words import spelt
+from planner.domain.words import clock, spelt
+from planner.domain.written import Composition
 
 CR10_ANCHORS: dict[int, str] = {
     0: "rest",
@@ -36,6 +38,27 @@ RHABDOMYOLYSIS = (
     "Stop and see a doctor at once for severe muscle pain or swelling, weakness, or cola-coloured urine. The "
     "risk is highest after a lay-off, in heat, when ill or dry, and with much unaccustomed lowering."
 )
+ALONE = {
+    "shared": "On your own: half of a pair's total, a third of a three's; rest as long as you worked.",
+    "in_turn": "On your own: after each turn rest as long as it took you.",
+    "mirrored": "On your own: at your own pace.",
+}
+"""How one person does what is written for two or three; common practice."""
+SHARED = {
+    "shared": "The numbers are for all of you together: share them as you like, one works at a time.",
+    "in_turn": "One works while the others rest; change over when the round is done.",
+    "mirrored": "Do every rep at the same time.",
+}
+RESULTS = {
+    "time": "Your time, with the load; past the cap, the rounds and reps you did.",
+    "rounds": "Rounds, and reps of the unfinished round, with the load.",
+    "load": "The load that you used, or reached.",
+    "metres": "Your metres, all turns together.",
+    "calories": "Your calories, all turns together.",
+    "slowest": "Your slowest round, with the load.",
+    "sum": "The reps of all turns added up, with the load.",
+}
+
 UNWELL = "New, back after a break, or unwell? Halve the dose, lengthen the rests, or come another day."
 LANDING = "Land quietly, knees over toes, and step down from boxes; swap jumps for steps if anything hurts."
 OVERHEAD = "Much goes overhead today: ribs down, and stop short of any pinch in the shoulder."
@@ -91,6 +114,25 @@ def dose_text(value: int, unit: Unit, sides: Sides = "both", ladder: tuple[int, 
     if sides == "alternating" and unit == "reps":
         return f"{figure} {words[unit]}, alternating"
     return f"{figure} {words[unit]}"
+
+
+def order_words(shape: Shape) -> Iterator[str]:
+    """What is said of the order, the rests and the people of a piece that a coach composed."""
+    if shape.opening:
+        yield "Start with what comes once."
+    if shape.after_each:
+        yield "What comes after each is done after every other movement of the round."
+    if shape.closing:
+        yield "End with what comes last, once."
+    if shape.rest_s:
+        yield f"Rest {clock(shape.rest_s)} between rounds."
+    if shape.people > 1:
+        yield SHARED[shape.sharing]
+
+
+def result_words(c: Composition, form: Format) -> str:
+    """How the result of a coach's own piece is written down."""
+    return RESULTS[c.result] if c.result else form.score
 
 
 def rounds_text(tenths: int) -> str:

@@ -2,22 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from planner.domain.catalogue import Catalogue, Movement, Prepared, Scheme, Shape
-from planner.domain.clock import COOL_DOWN, WARM_UP, strength_minutes
+from planner.domain.clock import COOL_DOWN, WARM_UP
 from planner.domain.gym import Gym
-from planner.domain.plan import SessionPlan, StrengthLine
-from planner.domain.timing import hardness_of, session_rating
+from planner.domain.plan import ConditioningLine, PiecePlan, SessionPlan, StrengthLine
+from planner.domain.running import DayFacts, day_facts, timed_lines
+from planner.domain.timing import hardness_of
 from planner.domain.week import Line, Piece, PieceVersion, Session
-from planner.domain.words import capital, clock
+from planner.domain.words import capital
 from planner.errors import SolverFault
 from planner.prescribe import sentences
 from planner.prescribe.balance import exposures
 from planner.prescribe.clock import class_clock
 from planner.prescribe.floor_setup import conditioning_setup, strength_setup
 from planner.prescribe.lines import Bench, conditioning_lines, shared_bar_note, strength_line
+from planner.prescribe.set_words import how_sets_run
 from planner.prescribe.stock import Stock
 from planner.prescribe.times import cap_minutes, predict
 from planner.prescribe.warm_up import cool_down, warm_up
@@ -28,6 +30,7 @@ MANY_LOWERED = 60
 OVERHEAD_LINES = 2
 """Lines that load the shoulders overhead much, from which a day says so."""
 MUCH = 2
+Benches = Mapping[str, Bench]
 
 
 @dataclass(frozen=True)
@@ -61,119 +64,147 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
         SolverFault: the plan names something that the catalogue or the kit does not have.
     """
     catalogue, gym = writer.catalogue, writer.gym
-    shape = catalogue.shapes.get(plan.shape)
-    if shape is None:
-        raise SolverFault(f"the plan for {plan.day} has an unknown shape: {plan.shape}")
-    floor = plan.versions[gym.kits[0].id]
-    main = next((line for line in floor.strength if not line.assistance), None)
-    scheme = catalogue.schemes[main.scheme] if main else None
-    beside = any(line.assistance for line in floor.strength)
-    strength = _strength(plan, writer, scheme, beside) if scheme else None
-    conditioning = _conditioning(plan, writer, shape)
+    facts = day_facts(plan, catalogue)
+    benches = writer.benches()
+    pieces = [
+        _conditioning(piece, shape, minutes, writer, benches)
+        if shape
+        else _strength(piece, schemes, minutes, writer, benches)
+        for piece, shape, schemes, (_, minutes) in zip(
+            plan.pieces, facts.shapes, facts.schemes, facts.pieces, strict=True
+        )
+        if _known(piece, shape, plan)
+    ]
     prepares = _prepares(plan, catalogue)
-    pieces = (
-        _warm_up(prepares, turn, catalogue),
-        strength,
-        conditioning,
-        _cool_down(prepares, turn, catalogue),
-    )
-    rating = session_rating(scheme, shape)
-    lines = [line for piece in (strength, conditioning) if piece for line in _floor(piece)]
+    lines = [line for piece in pieces for line in _floor(piece)]
     contacts = sum(_done(x) * catalogue.movements[x.movement].takes.contacts for x in lines)
     return Session(
         day=plan.day,
         date=date,
-        title=_title(main, shape, catalogue),
-        pieces=tuple(piece for piece in pieces if piece is not None),
-        clock=class_clock(scheme, beside, shape),
-        rating=rating,
-        rating_words=sentences.rating_words(rating),
-        load_au=session_load_au(rating, gym.class_.minutes),
-        hardness=hardness_of(rating),
+        title=_title(plan, facts, catalogue),
+        pieces=(
+            _written_drills(plan, _warm_up(prepares, turn, catalogue)),
+            *pieces,
+            _written_drills(plan, _cool_down(prepares, turn, catalogue)),
+        ),
+        clock=class_clock(facts.pieces),
+        rating=facts.rating,
+        rating_words=sentences.rating_words(facts.rating),
+        load_au=session_load_au(facts.rating, gym.class_.minutes),
+        hardness=hardness_of(facts.rating),
         patterns=exposures(lines),
         contacts=contacts,
-        cautions=_cautions(lines, contacts, catalogue),
+        cautions=(*(f"From the coach: {x}" for x in plan.notes), *_cautions(lines, contacts, catalogue)),
+        notes=plan.notes,
+        drills=plan.drills,
     )
+
+
+def _known(piece: PiecePlan, shape: Shape | None, plan: SessionPlan) -> bool:
+    if not piece.lifts and shape is None:
+        raise SolverFault(f"the plan for {plan.day} has an unknown shape: {piece.shape}")
+    return True
 
 
 def _floor(piece: Piece) -> tuple[Line, ...]:
     return next(iter(piece.versions.values())).lines
 
 
-def _title(main: StrengthLine | None, shape: Shape, catalogue: Catalogue) -> str:
-    form = catalogue.formats[shape.format].name
-    return capital(f"{catalogue.movements[main.movement].name} and {form}" if main else form)
+def _title(plan: SessionPlan, facts: DayFacts, catalogue: Catalogue) -> str:
+    """What the day is about: its main lift and how its conditioning runs."""
+    strength = plan.piece("strength")
+    lines = next(iter(strength.versions.values())) if strength else ()
+    main = next((x for x in lines if isinstance(x, StrengthLine) and not x.assistance), None)
+    parts = [catalogue.movements[main.movement].name] if main else []
+    parts += [catalogue.formats[facts.shape.format].name] if facts.shape else []
+    return capital(" and ".join(parts) or "practice")
 
 
-def _strength(plan: SessionPlan, writer: Writer, scheme: Scheme, beside: bool) -> Piece:
+def _strength(
+    piece: PiecePlan, schemes: Sequence[tuple[Scheme, bool]], minutes: int, writer: Writer, benches: Benches
+) -> Piece:
     gym, catalogue = writer.gym, writer.catalogue
-    floor = plan.versions[gym.kits[0].id].strength
+    floor = _strength_lines(piece, gym.kits[0].id)
     versions = {}
-    for kit, bench in writer.benches().items():
-        own = plan.versions[kit].strength
+    for kit, bench in benches.items():
+        own = _strength_lines(piece, kit)
         lines = tuple(strength_line(line, floor[i], bench) for i, line in enumerate(own))
         versions[kit] = PieceVersion(kit=kit, lines=lines)
-    rest = f"Rest {clock(scheme.rest_s)} after each work set"
-    how = (
-        f"{rest}; do the assistance in the rests, and what is left of it straight after."
-        if beside
-        else f"{rest}."
-    )
-    if scheme.across and scheme.sets > 1:
-        how = f"Build up first, then the same weight on every work set. {how}" if scheme.build_up else how
+    beside = any(x for _, x in schemes)
+    scheme = next((s for s, x in schemes if not x), schemes[0][0])
     return Piece(
-        kind="strength",
+        kind=piece.kind,
         title=scheme.name,
         stimulus=scheme.say,
-        how=how,
+        how=f"{how_sets_run(scheme, beside=beside, paired=piece.paired)} {piece.note}".strip(),
         score="The load of your work sets." if any(x.loads for x in versions[gym.kits[0].id].lines) else "",
-        minutes=strength_minutes(scheme, beside),
+        minutes=minutes,
         floor_setup=strength_setup(versions[gym.kits[0].id].lines, catalogue, gym),
         versions=versions,
+        paired=piece.paired,
+        note=piece.note,
     )
 
 
-def _conditioning(plan: SessionPlan, writer: Writer, shape: Shape) -> Piece:
+def _strength_lines(piece: PiecePlan, kit: str) -> list[StrengthLine]:
+    return [x for x in piece.versions[kit] if isinstance(x, StrengthLine)]
+
+
+def _conditioning(piece: PiecePlan, shape: Shape, minutes: int, writer: Writer, benches: Benches) -> Piece:
     catalogue, gym = writer.catalogue, writer.gym
     form, domain = catalogue.formats[shape.format], catalogue.domains[shape.domain]
-    floor = plan.versions[gym.kits[0].id].conditioning
+    floor = _conditioning_lines(piece, gym.kits[0].id)
     versions = {}
-    for kit, bench in writer.benches().items():
-        own = plan.versions[kit].conditioning
-        lines = conditioning_lines(own, floor, shape, bench)
-        timed = [(catalogue.movements[x.movement], x.dose, x.tier) for x in own]
+    for kit, bench in benches.items():
+        own, here = _conditioning_lines(piece, kit), shape if bench.floor else shape.alone
+        lines = conditioning_lines(own, floor, here, bench)
         versions[kit] = PieceVersion(
             kit=kit,
             lines=lines,
-            prediction=predict(timed, shape, domain),
-            note=shared_bar_note(lines, bench),
+            prediction=predict(timed_lines(own, catalogue), here, domain),
+            note=_version_note(lines, shape, bench),
         )
     predictions = [v.prediction for v in versions.values() if v.prediction is not None]
     return Piece(
-        kind="conditioning",
+        kind=piece.kind,
         title=shape.title,
         stimulus=domain.stimulus,
-        how=form.how,
-        score=form.score,
-        minutes=shape.cap_minutes,
+        how=" ".join(x for x in (form.how, *sentences.order_words(shape), piece.note) if x),
+        score=form.score if piece.composition is None else sentences.result_words(piece.composition, form),
+        minutes=minutes,
         cap_minutes=cap_minutes(predictions, shape),
-        shape=shape.id,
+        shape=piece.shape,
         format=form.id,
         domain=shape.domain,
-        rounds=shape.rounds,
+        rounds=shape.turns if shape.own else shape.rounds,
         ladder=shape.ladder,
         floor_setup=conditioning_setup(versions[gym.kits[0].id].lines, shape, catalogue, gym),
         versions=versions,
+        composition=piece.composition,
+        note=piece.note,
     )
+
+
+def _conditioning_lines(piece: PiecePlan, kit: str) -> list[ConditioningLine]:
+    return [x for x in piece.versions[kit] if isinstance(x, ConditioningLine)]
+
+
+def _version_note(lines: Sequence[Line], shape: Shape, bench: Bench) -> str:
+    """What is said of a version: the bar that lines share, and how a pair's piece is done by one person."""
+    said = [shared_bar_note(lines, bench)]
+    if shape.people > 1 and not bench.floor:
+        said.append(sentences.ALONE[shape.sharing])
+    return " ".join(x for x in said if x)
 
 
 def _prepares(plan: SessionPlan, catalogue: Catalogue) -> tuple[Prepared, ...]:
     """What the day's movements need prepared, in every kit version, the gym floor's first."""
     needed: list[Prepared] = ["pulse"]
-    for version in plan.versions.values():
-        used = [line.movement for line in version.strength] + [line.movement for line in version.conditioning]
-        for movement in used:
-            needed += catalogue.movements[movement].prepares
+    for kit in plan.versions:
+        # Strength first, whatever comes first: its positions are the day's.
+        lines = [x for p in sorted(plan.pieces, key=lambda p: not p.lifts) for x in p.versions[kit]]
+        for line in lines:
+            needed += catalogue.movements[line.movement].prepares
     return tuple(dict.fromkeys(needed))
 
 
@@ -196,6 +227,15 @@ def _cool_down(prepares: Sequence[Prepared], turn: int, catalogue: Catalogue) ->
         minutes=COOL_DOWN,
         drills=cool_down(catalogue.drills.values(), prepares, turn),
     )
+
+
+def _written_drills(plan: SessionPlan, usual: Piece) -> Piece:
+    """The warm-up or cool-down that the coach wrote, if she did."""
+    own = next((d for d in plan.drills if d.kind == usual.kind), None)
+    if own is None:
+        return usual
+    length = f"{own.minutes} minutes: " if own.minutes else ""
+    return usual.model_copy(update={"drills": (), "how": f"{length}{'; '.join(own.drills)}", "stimulus": ""})
 
 
 def _done(line: Line) -> int:

@@ -4,11 +4,13 @@ from __future__ import annotations
 
 from collections.abc import Sequence
 from math import ceil
+from typing import Any
 
-from planner.domain.catalogue import Movement, Shape, Tier, TimeDomain
+from planner.domain.catalogue import Shape, TimeDomain
 from planner.domain.timing import (
     QUICK_PERCENT,
     SLOW_PERCENT,
+    TimedLine,
     line_tenths,
     piece_seconds,
     round_tenths,
@@ -17,7 +19,9 @@ from planner.domain.week import Prediction
 from planner.domain.words import clock
 from planner.prescribe.sentences import rounds_text
 
-Lines = Sequence[tuple[Movement, int, Tier]]
+Lines = Sequence[tuple[Any, ...]]
+"""What ``TimedLine`` is made from, one for each line."""
+MINUTE_S = 60
 
 
 def typical_seconds(lines: Lines, shape: Shape, domain: TimeDomain) -> int:
@@ -32,7 +36,8 @@ def predict(lines: Lines, shape: Shape, domain: TimeDomain) -> Prediction:
     """What a quick, a typical and a slow athlete get.
 
     Args:
-        lines: movement, dose for a round (for the whole ladder) and tier, in order.
+        lines: movement, dose for a round (for the whole ladder) and tier, in order; and spot and numbers
+            where these are not the usual.
         shape: how the piece runs.
         domain: its time domain.
     """
@@ -47,24 +52,26 @@ def predict(lines: Lines, shape: Shape, domain: TimeDomain) -> Prediction:
 
 
 def _clock_ends(shape: Shape, length_s: int, seconds: tuple[int, int, int]) -> Prediction:
-    quick, typical, slow = (length_s * shape.rounds * 10 // max(1, s) for s in seconds)
+    quick, typical, slow = (length_s * shape.turns * 10 // max(1, s) for s in seconds)
     text = f"about {rounds_text(typical)} rounds (quick {rounds_text(quick)}, slow {rounds_text(slow)})"
     return Prediction(unit="tenths_of_rounds", quick=quick, typical=typical, slow=slow, text=text)
 
 
 def _slots(lines: Lines, shape: Shape, seconds: tuple[int, int, int]) -> Prediction:
     """Every round is done; what differs is how much of the slot is left to rest."""
-    done = shape.rounds * 10
+    done = shape.turns * 10
     if shape.every_s:
-        quick, typical, slow = (ceil(s / shape.rounds) for s in seconds)
+        quick, typical, slow = (ceil(s / shape.turns) for s in seconds)
         slot = clock(shape.every_s)
         spread = f"quick {clock(quick)}, slow {clock(slow)}"
         text = f"about {clock(typical)} of work in each {slot} ({spread})"
     else:
-        works = [ceil(line_tenths(m, dose, tier) / 10) for m, dose, tier in lines]
+        timed = [TimedLine(*line) for line in lines]
+        works = [ceil(line_tenths(x.movement, x.dose, x.tier) / 10) for x in timed]
         least, most = min(works), max(works)
         figures = f"{least} to {most}" if least < most else f"{most}"
-        text = f"about {figures} seconds of work in each minute"
+        slot = "minute" if shape.slot_s == MINUTE_S else clock(shape.slot_s)
+        text = f"about {figures} seconds of work in each {slot}"
     return Prediction(unit="tenths_of_rounds", quick=done, typical=done, slow=done, text=text)
 
 
@@ -77,6 +84,8 @@ def cap_minutes(predictions: Sequence[Prediction], shape: Shape) -> int | None:
     """
     if shape.fixed_minutes is not None:
         return None
+    if shape.cap_s is not None:
+        return ceil(shape.cap_s / 60)
     on_clock = shape.cap_minutes // shape.heats
     needed = max((ceil(p.slow / 60) for p in predictions if p.unit == "seconds"), default=on_clock)
     return max(1, min(on_clock, needed))

@@ -12,6 +12,7 @@ from collections.abc import Sequence
 from statistics import mean, stdev
 
 from planner.domain.gym import DAYS, Day
+from planner.domain.plan import LIFTING, RUNNING
 from planner.domain.week import Session, Week, WeekLoad
 
 WEEKS_BACK = 4
@@ -64,9 +65,9 @@ def week_load(week: str, sessions: Sequence[Session], history: Sequence[Week]) -
     vigorous = moderate = 0
     for session in sessions:
         for piece in session.pieces:
-            if piece.kind == "conditioning" and session.rating >= VIGOROUS_RATING:
+            if piece.kind in RUNNING and session.rating >= VIGOROUS_RATING:
                 vigorous += piece.minutes
-            elif piece.kind in ("conditioning", "strength"):
+            elif piece.kind in RUNNING + LIFTING:
                 moderate += piece.minutes
     even, hard = monotony(daily), strain(daily)
     return WeekLoad(

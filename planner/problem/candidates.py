@@ -6,7 +6,8 @@ from dataclasses import dataclass
 
 from planner.domain.catalogue import Movement, Scheme, Shape, Tier
 from planner.domain.line import LineFacts, LinePiece, line_units
-from planner.domain.timing import line_tenths
+from planner.domain.plan import ConditioningLine
+from planner.domain.timing import TimedLine, line_tenths, work_tenths, work_units
 
 NO_LIMIT = 1000
 """More units than any set has."""
@@ -40,8 +41,8 @@ class LineOption:
 
 
 def suits(m: Movement, scheme: Scheme, piece: LinePiece) -> bool:
-    """Whether a movement takes a scheme in a strength piece on the gym floor."""
-    if m.unit != scheme.unit or scheme.reps > most_in_a_set(m):
+    """Whether a movement takes a scheme in a strength piece on the gym floor, of a draft."""
+    if not scheme.drafted or m.unit != scheme.unit or scheme.reps > most_in_a_set(m):
         return False
     if scheme.tier == "heavy" and scheme.goal == "strength" and m.lift is None:
         return False  # what has no bar to load is not a heavy lift
@@ -56,7 +57,7 @@ def suits(m: Movement, scheme: Scheme, piece: LinePiece) -> bool:
 
 def strength_dose(m: Movement, scheme: Scheme) -> DoseChoice:
     """The one dose of a strength line: its sets and reps, all sets counted as units."""
-    units = line_units(m, scheme.reps, scheme.sets)
+    units = line_units(m, scheme.total, 1)
     return DoseChoice(scheme.reps, (), chipper=False, tenths=0, units=units)
 
 
@@ -74,6 +75,18 @@ def ladder_dose(m: Movement, tier: Tier, ladder: tuple[int, ...]) -> DoseChoice:
         chipper=False,
         tenths=line_tenths(m, total, tier, ladder),
         units=line_units(m, total, 1),
+    )
+
+
+def explicit_dose(m: Movement, line: ConditioningLine, shape: Shape) -> DoseChoice:
+    """The dose of a line that is given, whether or not a coach would choose it."""
+    timed = TimedLine(m, line.dose, line.tier, line.spot, line.numbers)
+    return DoseChoice(
+        dose=line.dose,
+        ladder=timed.rungs(shape),
+        chipper=shape.format == "chipper",
+        tenths=work_tenths(timed, shape),
+        units=work_units(timed, shape),
     )
 
 

@@ -9,20 +9,23 @@ from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.catalogue import Catalogue, Movement, Scheme, Setup, Shape, Tier
 from planner.domain.gym import Day, Gym
 from planner.domain.line import LineFacts, LinePiece, line_facts
-from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine
+from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.substitution import WORST_COST, stand_in_dose, substitution_cost
+from planner.domain.timing import own_share
 from planner.prescribe.equipped import Equipped, equipped
 from planner.prescribe.stock import Stock
 from planner.problem.candidates import (
     DoseChoice,
     LineOption,
     dose_suits,
+    explicit_dose,
     ladder_dose,
     plain_dose,
     strength_dose,
     suits,
 )
 from planner.problem.families import OwnDose, Reach, families_of, reach_of
+from planner.problem.given import GivenLine, given_day
 
 WORST_STAND_IN = 70
 """A stand-in that costs more than this is not offered while a better one is there; a design choice."""
@@ -69,13 +72,6 @@ def line_key(facts: LineFacts) -> tuple[str, str, str, str]:
     return facts.piece, facts.movement.id, facts.scheme.id if facts.scheme else "", facts.tier
 
 
-def explicit_dose(m: Movement, line: ConditioningLine, shape: Shape) -> DoseChoice:
-    """The dose of a line that is given, whether or not a coach would choose it."""
-    if shape.ladder:
-        return ladder_dose(m, line.tier, shape.ladder)
-    return plain_dose(m, line.tier, line.dose, chipper=shape.format == "chipper")
-
-
 STRENGTH: tuple[LinePiece, ...] = ("main", "assistance")
 Found = tuple[LineFacts, tuple[tuple[DoseChoice, tuple[int, ...]], ...]]
 
@@ -93,6 +89,7 @@ class Options:
         catalogue: Catalogue,
         gym: Gym,
         written: tuple[SessionPlan, ...] = (),
+        given: tuple[SessionPlan, ...] = (),
     ) -> None:
         """Enumerates what a gym could write.
 
@@ -101,7 +98,9 @@ class Options:
             gym: what it has.
             written: sessions that exist already; their lines and doses are offered on their own days even
                 where they would not be chosen freely.
+            given: sessions that stay as they are.
         """
+        self.given = {s.day: given_day(s, catalogue, gym) for s in given}
         self._catalogue, self._gym = catalogue, gym
         pieces: tuple[LinePiece, ...] = ("main", "assistance", "conditioning")
         self._held = {(kit.id, piece): items_for(gym, kit, piece) for kit in gym.kits for piece in pieces}
@@ -157,6 +156,8 @@ class Options:
         days: dict[LineFacts, set[Day]] = {}
         for session in sessions:
             floor, shape = session.versions[self._gym.kits[0].id], self._catalogue.shapes.get(session.shape)
+            if session.own:
+                continue  # no draft comes to it
             lines: tuple[StrengthLine | ConditioningLine, ...] = (*floor.strength, *floor.conditioning)
             for line in lines:
                 facts = self._written_facts(line, kit)
@@ -186,7 +187,7 @@ class Options:
             return None
         if isinstance(line, ConditioningLine):
             return self._facts("conditioning", m, line.tier, None, kit)
-        scheme = self._catalogue.schemes.get(line.scheme)
+        scheme = scheme_of_line(line, self._catalogue)
         piece: LinePiece = "assistance" if line.assistance else "main"
         return None if scheme is None else self._facts(piece, m, scheme.tier, scheme, kit)
 
@@ -195,7 +196,7 @@ class Options:
         return () if facts.scheme is None else (strength_dose(facts.movement, facts.scheme),)
 
     def explicit_stand_in(
-        self, kit: str, facts: LineFacts, line: StrengthLine | ConditioningLine, shape: Shape
+        self, kit: str, facts: LineFacts, line: StrengthLine | ConditioningLine, shape: Shape | None
     ) -> StandIn | None:
         """A stand-in that is given, movement, dose and all; None where the kit cannot do it."""
         m = self._catalogue.movements.get(line.movement)
@@ -203,11 +204,15 @@ class Options:
             return None
         lost = self._cost(facts.movement.id, m.id)
         if isinstance(line, StrengthLine):
-            scheme = self._catalogue.schemes[line.scheme]
-            made = self._facts(facts.piece, m, scheme.tier, scheme, kit)
-            return None if made is None else StandIn(made, lost, lost, ((strength_dose(m, scheme), (0,)),))
+            scheme = scheme_of_line(line, self._catalogue)
+            made = None if scheme is None else self._facts(facts.piece, m, scheme.tier, scheme, kit)
+            if scheme is None or made is None:
+                return None
+            return StandIn(made, lost, lost, ((strength_dose(m, scheme), (0,)),))
         made = self._facts("conditioning", m, line.tier, None, kit)
-        return None if made is None else StandIn(made, lost, lost, ((explicit_dose(m, line, shape), ()),))
+        if made is None or shape is None:
+            return None
+        return StandIn(made, lost, lost, ((explicit_dose(m, line, shape), ()),))
 
     def _facts(
         self, piece: LinePiece, m: Movement, tier: Tier, scheme: Scheme | None, kit: str
@@ -233,7 +238,7 @@ class Options:
             return f"{line.movement} is not in the catalogue"
         if isinstance(line, ConditioningLine):
             return self.equipped("conditioning", m, line.tier, None, floor).lacks
-        scheme = self._catalogue.schemes.get(line.scheme)
+        scheme = scheme_of_line(line, self._catalogue)
         if scheme is None:
             return f"{line.scheme} is not among the schemes"
         return self.equipped("assistance" if line.assistance else "main", m, scheme.tier, scheme, floor).lacks
@@ -360,7 +365,7 @@ class Options:
         barred: frozenset[str] = frozenset(),
         *,
         near: bool = True,
-        by_hand: bool = False,
+        given: GivenLine | None = None,
     ) -> tuple[StandIn, ...]:
         """What may replace a line in a kit version, the cheapest first.
 
@@ -370,15 +375,17 @@ class Options:
             doses: that it could have there.
             barred: movements that may not, on the day that is meant.
             near: only the few that are nearest; otherwise all that the kit can do.
-            by_hand: whether the coach wrote the doses: then they hold for every stand-in of the same unit.
+            given: the line as the coach wrote it: then its numbers come first.
         """
         out: list[StandIn] = []
         nearest = self._looked_at(kit, facts, barred, near=near)
         own = any(m.id == facts.movement.id for m, _, _ in nearest)
         for m, lost, range_lost in nearest:
             leaving = LEAVING_COST if own and m.id != facts.movement.id else 0
-            if facts.piece == "conditioning":
-                found = self._conditioning_stand_in(facts, doses, m, kit, by_hand=by_hand)
+            if given is not None and given.shape is not None:
+                found = self._given_stand_in(given, m, kit)
+            elif facts.piece == "conditioning":
+                found = self._conditioning_stand_in(facts, doses, m, kit)
             else:
                 found = self._strength_stand_in(facts, m, kit)
             if found is not None:
@@ -400,8 +407,38 @@ class Options:
         made = self._facts(facts.piece, m, scheme.tier, scheme, kit)
         return None if made is None else (made, ((strength_dose(m, scheme), (0,)),))
 
+    def _given_stand_in(self, given: GivenLine, m: Movement, kit: str) -> Found | None:
+        """A movement in the place of a line that the coach wrote: her numbers, or near, for one person."""
+        line, facts, shape = given.line, given.facts, given.shape
+        assert isinstance(line, ConditioningLine)
+        assert shape is not None
+        tier: Tier = facts.tier if facts.tier in m.doses else next(iter(m.doses), "open")
+        made = self._facts("conditioning", m, tier, None, kit)
+        if made is None:
+            return None
+        same = m.unit == facts.movement.unit
+        rungs = line.numbers or (shape.ladder if line.spot == "turn" else ())
+        share = tuple(own_share(n, shape) for n in rungs)
+        if rungs and (same or {m.unit, facts.movement.unit} <= {"reps", "calories"}):
+            numbers = [(sum(share), share)]
+        elif rungs:
+            each = round(sum(share) / len(share))
+            found = stand_in_dose(facts.movement, each, m, facts.tier)
+            numbers = [(n * len(share), (n,) * len(share)) for n in found]
+        else:
+            own = own_share(line.dose, shape)
+            listed = sorted((n for n in m.doses.get(tier, ()) if n > 1), key=lambda n: abs(n - own))[:3]
+            plain = [own, *listed] if same else stand_in_dose(facts.movement, own, m, facts.tier)
+            numbers = [(n, ()) for n in dict.fromkeys(plain)]
+        home = shape.alone.model_copy(update={"ladder": ()})
+        written = [
+            ConditioningLine(movement=m.id, dose=dose, tier=tier, spot=line.spot, numbers=own)
+            for dose, own in numbers
+        ]
+        return made, tuple((explicit_dose(m, x, home), (0,)) for x in written)
+
     def _conditioning_stand_in(
-        self, facts: LineFacts, doses: tuple[DoseChoice, ...], m: Movement, kit: str, *, by_hand: bool
+        self, facts: LineFacts, doses: tuple[DoseChoice, ...], m: Movement, kit: str
     ) -> Found | None:
         tier: Tier = facts.tier if facts.tier in m.doses else next(iter(m.doses))
         made = self._facts("conditioning", m, tier, None, kit)
@@ -409,7 +446,7 @@ class Options:
             return None
         offered: dict[tuple[int, tuple[int, ...], bool], list[int]] = {}
         for index, dose in enumerate(doses):
-            for number in self._numbers(facts, dose, m, tier, by_hand=by_hand):
+            for number in self._numbers(facts, dose, m, tier):
                 offered.setdefault((number, dose.ladder, dose.chipper), []).append(index)
         built = []
         for (number, ladder, chipper), parents in offered.items():
@@ -426,12 +463,8 @@ class Options:
     def _load_range(self, setup: Setup) -> int:
         return max((self._catalogue.items[i].load_range for i in setup.needs), default=0)
 
-    def _numbers(
-        self, facts: LineFacts, dose: DoseChoice, m: Movement, tier: Tier, *, by_hand: bool
-    ) -> tuple[int, ...]:
+    def _numbers(self, facts: LineFacts, dose: DoseChoice, m: Movement, tier: Tier) -> tuple[int, ...]:
         """Numbers that a stand-in may have for one dose of the floor's line."""
-        if by_hand and m.unit == facts.movement.unit:
-            return (dose.dose,)
         if dose.ladder:
             fits = m.unit in ("reps", "calories") and dose.dose <= m.cap
             return (dose.dose,) if fits else ()

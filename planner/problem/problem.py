@@ -70,8 +70,9 @@ class Problem:
         return {(o.rule, o.place): o.reason for o in self.requests.overrules}
 
     def by_hand(self, day: Day) -> SessionPlan | None:
-        """The session of a day that the coach wrote."""
-        return next((s for s in self.requests.by_hand if s.day == day), None)
+        """The session of a day that stays as it is: the coach wrote it, or none like it is ever drafted."""
+        given = self.options.given.get(day)
+        return given.session if given else None
 
     def base_session(self, day: Day) -> SessionPlan | None:
         """The base plan's session of a day; a session written by hand comes before it."""
@@ -81,7 +82,7 @@ class Problem:
     def locked_pieces(self, day: Day) -> frozenset[PieceName]:
         """Pieces of a day that are locked and not given up; of one written by hand, all are."""
         parts = {lock.part for lock in self.requests.locks if lock.day == day}
-        every = self.by_hand(day) is not None or "day" in parts
+        every = "day" in parts or self.by_hand(day) is not None
         return frozenset(p for p in PIECES if (every or p in parts) and f"{day}/{p}" not in self.given_up)
 
     def lock_of(self, day: Day, part: PieceName | Literal["day"]) -> Lock:
@@ -109,25 +110,32 @@ def assemble_problem(  # noqa: PLR0917
     insisted: tuple[Wish, ...] = (),
 ) -> Problem:
     """Resolves everything that does not need a solver."""
+    asked = requests or Requests()
+    given = tuple(s for s in (_stays(day, asked, base) for day in gym.days) if s is not None)
     return Problem(
         catalogue=catalogue,
         gym=gym,
         week=week,
         rules=tuple(r for r in rules if not r.off),
         facts=_facts(catalogue, gym, history, week),
-        options=Options(catalogue, gym, _written(requests, base)),
+        options=Options(catalogue, gym, base.sessions if base else (), given),
         history=history,
         seed=seed,
         shortlist=_shortlist(catalogue, week, seed),
-        requests=requests or Requests(),
+        requests=asked,
         base=base,
         stay_near=stay_near,
         insisted=insisted,
     )
 
 
-def _written(requests: Requests | None, base: Plan | None) -> tuple[SessionPlan, ...]:
-    return (*(requests.by_hand if requests else ()), *(base.sessions if base else ()))
+def _stays(day: Day, asked: Requests, base: Plan | None) -> SessionPlan | None:
+    """The session of a day that stays whatever comes: written by hand, or locked and none that is drafted."""
+    written = next((s for s in asked.by_hand if s.day == day), None)
+    if written is not None or not any(x.day == day and x.part == "day" for x in asked.locks):
+        return written
+    kept = next((s for s in (base.sessions if base else ()) if s.day == day), None)
+    return kept if kept is not None and kept.own else None
 
 
 def _facts(catalogue: Catalogue, gym: Gym, history: tuple[Week, ...], week: str) -> Facts:
@@ -168,7 +176,7 @@ def _past_line(catalogue: Catalogue, conditioning: bool, line: Line) -> PastLine
     if movement is None:
         return PastLine(line.movement, None)
     piece: LinePiece = "conditioning" if conditioning else ("assistance" if line.assistance else "main")
-    scheme = catalogue.schemes.get(line.scheme)
+    scheme = (line.planned.own if line.planned else None) or catalogue.schemes.get(line.scheme)
     facts = line_facts(piece, movement, line.tier, scheme, movement.setups[0].needs, catalogue.items)
     return PastLine(line.movement, facts)
 

@@ -1,8 +1,9 @@
 """Everything that a week must or should keep, as one list of values.
 
-A rule, a lock, a ban, a session by hand, the cap on a redraft's changes: each is a ``Requirement``. The model
-writes its rows under one guard literal; a draft fixes all guards, a search for clashes flips them. Whatever
-is not in this list only defines what a week is.
+A rule, a lock, a ban, the cap on a redraft's changes: each is a ``Requirement``. The model writes its rows
+under one guard literal; a draft fixes all guards, a search for clashes flips them. Whatever is not in this
+list only defines what a week is. A session that the coach wrote is no requirement: it is there, as she wrote
+it, and everything else is planned around it.
 """
 
 from __future__ import annotations
@@ -13,8 +14,8 @@ from typing import Literal
 
 from planner.problem.problem import Problem
 
-Kind = Literal["rule", "lock", "session", "ban", "wish", "cap", "stand-ins"]
-COSTS: dict[Kind, int] = {"cap": 0, "stand-ins": 0, "ban": 1, "wish": 1, "lock": 2, "session": 3, "rule": 5}
+Kind = Literal["rule", "lock", "ban", "wish", "cap", "stand-ins"]
+COSTS: dict[Kind, int] = {"cap": 0, "stand-ins": 0, "ban": 1, "wish": 1, "lock": 2, "rule": 5}
 """What giving one up costs in the ranking of ways out: a ban least, a must most; a design choice."""
 CAP, NEAR = "cap/lines-a-day", "stand-ins/near"
 MOST_LINES_A_DAY = 4
@@ -64,12 +65,11 @@ def _of_rules(problem: Problem) -> Iterator[Requirement]:
 
 def _of_requests(problem: Problem) -> Iterator[Requirement]:
     for day in problem.gym.days:
-        for piece in sorted(problem.locked_pieces(day)):
+        for piece in sorted(problem.locked_pieces(day)) if problem.by_hand(day) is None else ():
             lock = problem.lock_of(day, piece)
-            kind: Kind = "session" if problem.by_hand(day) else "lock"
-            yield Requirement(f"{day}/{piece}", kind, lock.words(), lock.give_up())
+            yield Requirement(f"{day}/{piece}", "lock", lock.words(), lock.give_up())
     for lock in problem.requests.locks:
-        if not lock.of_pieces and lock.day in problem.gym.days:
+        if not lock.of_pieces and lock.day in problem.gym.days and problem.by_hand(lock.day) is None:
             yield Requirement(lock.words(), "lock", lock.words(), lock.give_up())
     for ban in problem.requests.bans:
         if ban.day is None or ban.day in problem.gym.days:

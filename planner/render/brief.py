@@ -207,7 +207,7 @@ def _piece(piece: Piece, session: Session, week: Week) -> BriefPiece:
 def _end(piece: Piece, session: Session, week: Week) -> str:
     """The time cap, on the piece's clock and as time of day, and where to be half-way."""
     start = next((e.start_minute for e in session.clock if WORK.get(piece.kind) == e.label), None)
-    if piece.kind != "conditioning" or piece.cap_minutes is None:
+    if piece.cap_minutes is None:
         return ""
     at = f", {_clock(week, start + piece.cap_minutes)} if you start on time" if start is not None else ""
     texts = [f"Call time at {piece.cap_minutes}:00{at}."]

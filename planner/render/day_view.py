@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from planner.domain.clock import LABELS
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Line, Piece, PieceVersion, Prediction, Session, Week
 from planner.domain.words import clock
@@ -21,14 +22,9 @@ from planner.render.contexts import (
 from planner.render.overruled import overruled
 from planner.render.pictures import SCALE, Bar
 
-HEADINGS = {
-    "warm_up": "Warm-up",
-    "strength": "Strength",
-    "conditioning": "Conditioning",
-    "cool_down": "Cool-down",
-}
+HEADINGS = {"warm_up": "Warm-up", **LABELS, "cool_down": "Cool-down"}
 _GLYPHS = {"easy": "open", "medium": "half", "hard": "solid"}
-_WORK = {"strength": "solid", "conditioning": "half"}
+_WORK = {"skill": "solid", "strength": "solid", "conditioning": "half", "finisher": "half"}
 
 
 SPARE = "Left over, for equipment away, results and questions"

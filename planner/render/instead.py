@@ -4,11 +4,12 @@ from __future__ import annotations
 
 from collections.abc import Callable, Iterable
 
+from planner.domain.clock import LABELS
 from planner.domain.week import Line, Piece, Session, Week
 from planner.render import notation
 from planner.render.contexts import Fact
 
-WORK = {"strength": "Strength", "conditioning": "Conditioning"}
+WORK = LABELS
 SAME = "same"
 OTHERS_SAME = "others the same"
 

@@ -114,10 +114,14 @@ def percent(pair: tuple[Load, ...]) -> str:
     return " / ".join(str(p) for p in known) + " % of 1RM" if known else ""
 
 
+SPOT_WORDS = {"opening": "first ", "turn": "", "after_each": "after each ", "closing": "last "}
+"""Before the dose of a line that does not come in each turn."""
+
+
 def dose(line: Line) -> str:
-    """The dose as written, with its sets before it on a strength line."""
+    """The dose as written, with its sets before it on a strength line, and where it comes."""
     text = times(line.dose.text)
-    return f"{line.sets} \N{MULTIPLICATION SIGN} {text}" if line.sets else text
+    return SPOT_WORDS[line.spot] + (f"{line.sets} \N{MULTIPLICATION SIGN} {text}" if line.sets else text)
 
 
 def by_hand(line: Line) -> str:

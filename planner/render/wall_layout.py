@@ -186,7 +186,7 @@ def _sheet(
     big, title, rest = (
         math.floor(1000 * mm / REM_MM) / 1000 for mm in (big_mm, _far(TITLE * big_mm), _far(REST * big_mm))
     )
-    return WallSheet(tuple(zip(pieces, shares, strict=False)), other, cautions, big, title, rest, near=near)
+    return WallSheet(tuple(zip(pieces, _columns(pieces, shares), strict=True)), other, cautions, big, title, rest, near=near)
 
 
 def _far(size_mm: float) -> float:
@@ -217,12 +217,18 @@ def _cautions(cautions: tuple[str, ...]) -> float:
 
 
 def _pieces(pieces: tuple[WallPiece, ...], shares: tuple[int, ...], big_mm: float) -> float:
-    used = shares[: len(pieces)]
+    used = _columns(pieces, shares)
     room = WIDE_MM - GAP_MM * (len(pieces) - 1)
     return max(
         (_piece(piece, room * share / sum(used), big_mm) for piece, share in zip(pieces, used, strict=True)),
         default=0.0,
     )
+
+
+def _columns(pieces: tuple[WallPiece, ...], shares: tuple[int, ...]) -> tuple[int, ...]:
+    """The width of each piece against the others: of more than two, the later ones are as wide as the second."""
+    more = max(0, len(pieces) - len(shares))
+    return (*shares, *(shares[-1:] * more))[: len(pieces)]
 
 
 def _piece(piece: WallPiece, wide_mm: float, big_mm: float) -> float:

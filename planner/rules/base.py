@@ -81,11 +81,20 @@ class Audit:
 
 @dataclass(frozen=True, slots=True)
 class AuditDay:
-    """One session of one kit version as an audit sees it."""
+    """One session of one kit version as an audit sees it.
+
+    Attributes:
+        day: which.
+        lines: of all its pieces.
+        shape: of the conditioning, the first piece of that kind; None where there is none.
+        rating: expected.
+        clock_minutes: of the class.
+        window_tenths: least and most tenths of a second of one round.
+    """
 
     day: Day
     lines: tuple[PlannedLine, ...]
-    shape: Shape
+    shape: Shape | None
     rating: int
     clock_minutes: int
     window_tenths: tuple[int, int]

@@ -8,7 +8,8 @@ from typing import Annotated, Literal
 
 from pydantic import BeforeValidator, Field
 
-from planner.domain.catalogue import Id, Shape
+from planner.domain.base import Id
+from planner.domain.catalogue import Shape
 from planner.domain.gym import Day
 from planner.domain.words import spoken
 from planner.rules.base import Audit, AuditDay, Expr, Facts, Rule, Term, View, audit_of, place_words
@@ -81,8 +82,7 @@ class Capacity(Rule):
                     if item in facts.bounded and (not self.item or item in self.item):
                         own = item == x.facts.implement
                         found.add((item, x.facts.at_hand if own else facts.counts.get(item, 0)))
-            groups = d.shape.heats * (d.shape.movements if d.shape.stations else 1)
-            wanted = -(-facts.class_size // (self.sharing if self.piece == "strength" else groups))
+            wanted = -(-facts.class_size // (self.sharing if self.piece == "strength" else _groups(d.shape)))
             for item, have in sorted(found):
                 places.append((f"{d.day}: {item}, {have} at hand", max(0, wanted - have)))
         return audit_of(places)
@@ -99,7 +99,17 @@ class Capacity(Rule):
         return "Run it in heats or stations, or choose a movement with equipment to spare."
 
 
+def _groups(shape: Shape | None) -> int:
+    """In how many groups the class is split, of which one at a time uses an item."""
+    if shape is None:
+        return 1
+    turns = shape.people if shape.sharing in {"shared", "in_turn"} else 1
+    return shape.heats * turns * (shape.movements if shape.stations else 1)
+
+
 def demand(shape: Shape, class_size: int) -> int:
-    """How many of an item the class uses at once in a conditioning piece."""
+    """How many of an item the class uses at once in a conditioning piece; of a pair one works at a time."""
     at_once = ceil(class_size / shape.heats)
+    if shape.sharing in {"shared", "in_turn"}:
+        at_once = ceil(at_once / shape.people)
     return ceil(at_once / shape.movements) if shape.stations else at_once

@@ -53,13 +53,15 @@ class Fit(Rule):
                 places.append((d.day, max(0, d.clock_minutes - facts.class_minutes)))
                 continue
             if self.what == "use":
-                waiting = d.shape.cap_minutes - d.shape.cap_minutes // d.shape.heats
+                waiting = d.shape.cap_minutes - d.shape.cap_minutes // d.shape.heats if d.shape else 0
                 left = facts.class_minutes - d.clock_minutes + waiting
                 places.append((d.day, max(0, left - facts.class_minutes * self.spare_percent // 100)))
                 continue
-            lines = [x for x in d.lines if x.facts.piece == "conditioning"]
-            walking = (len(d.shape.ladder) or 1) * len(lines) * TRANSITION_TENTHS
-            taken = sum(x.tenths for x in lines) + walking
+            lines = [x for x in d.lines if x.facts.piece == "conditioning" and not x.facts.piece_number]
+            if d.shape is None:
+                continue
+            ways = d.shape.steps if d.shape.own else (len(d.shape.ladder) or 1) * len(lines)
+            taken = sum(x.tenths for x in lines) + ways * TRANSITION_TENTHS
             least, most = d.window_tenths
             outside = max(0, taken - most, least - taken)
             places.append((d.day, -(-outside // 10)))

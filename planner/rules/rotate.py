@@ -147,7 +147,7 @@ class Rotate(Rule):
                 ]
             )  # fmt: skip
         if self.what == "weekday_format":
-            here = (d.shape.format, d.shape.domain)
+            here = (d.shape.format, d.shape.domain) if d.shape else None
             return int(
                 any((d.index + p.days_ago) % 7 == 0 and (p.shape_format, p.domain) == here for p in earlier)
             )

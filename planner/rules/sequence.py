@@ -68,7 +68,7 @@ class Sequence(Rule):
         for start in range(7):
             if self.differ:
                 a, b = by_index.get(start), by_index.get(start + 1)
-                if a and b:
+                if a and b and a.shape and b.shape:
                     same = {
                         "domain": a.shape.domain == b.shape.domain,
                         "format": a.shape.format == b.shape.format,

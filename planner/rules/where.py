@@ -8,8 +8,8 @@ from typing import Annotated, Any, Literal
 
 from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
-from planner.domain.base import Value
-from planner.domain.catalogue import DomainName, Goal, Id, Modality, Shape, Sides, Tier, Unit
+from planner.domain.base import Id, Unit, Value
+from planner.domain.catalogue import DomainName, Goal, Modality, Shape, Sides, Tier
 from planner.domain.groups import GROUPS, PatternOrGroup, group_spoken, is_group, patterns_of
 from planner.domain.line import EXPOSURE_PERCENT, LineFacts
 from planner.domain.timing import Hardness, hardness_of
@@ -152,8 +152,11 @@ class Where(Value):
         )
         return tuple(check for given, check in every if given)
 
-    def matches_session(self, shape: Shape, rating: int) -> bool:
+    def matches_session(self, shape: Shape | None, rating: int) -> bool:
         """Whether a session is meant: its conditioning's shape, or its expected rating."""
+        if shape is None:
+            asks = self.format or self.domain or self.movements or self.heats
+            return not asks and bool(self.hardness) and hardness_of(rating) in self.hardness
         return (
             (not self.format or shape.format in self.format)
             and (not self.domain or shape.domain in self.domain)

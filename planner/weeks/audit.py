@@ -50,9 +50,12 @@ def _problem(week: Week, gym_folder: Path) -> Problem:
 
 
 def excused(asked: Requests, plan: Plan) -> Requests:
-    """What lets a plan break a must: overrules, and those sessions by hand that it has."""
-    there = [(s.day, s.shape, version) for s in plan.sessions for version in s.versions.values()]
-    by_hand = [s for s in asked.by_hand if all((s.day, s.shape, v) in there for v in s.versions.values())]
+    """What lets a plan break a must: overrules, and sessions by hand that it has, or composed."""
+    there = {s.day: s for s in plan.sessions}
+    by_hand = [s for s in asked.by_hand if s.day in there and there[s.day].holds(s)]
+    known = {s.day for s in by_hand}
+    composed = (s for s in plan.sessions if any(p.composition for p in s.pieces))
+    by_hand += [s for s in composed if s.day not in known]
     return Requests(overrules=asked.overrules, by_hand=tuple(by_hand))
 
 

@@ -7,7 +7,7 @@ from collections.abc import Iterable
 from planner.domain.base import Value
 from planner.domain.difference import difference
 from planner.domain.gym import Day
-from planner.domain.plan import ConditioningLine, Plan, StrengthLine
+from planner.domain.plan import ConditioningLine, Plan, SessionPlan, StrengthLine
 from planner.domain.requests import PIECES
 
 
@@ -44,13 +44,18 @@ def plan_changes(before: Plan, after: Plan) -> tuple[PieceChange, ...]:
         a, b = (next(iter(side.versions.values())) if side else None for side in (day.a, day.b))
         for piece in PIECES:
             apart = [line for line in difference(a, b).parts[piece] if not line.same]
-            if apart or (piece == "conditioning" and "shape" in day.own):
+            if apart or (piece == "conditioning" and _runs(day.a) != _runs(day.b)):
                 gone, new = (
                     tuple(_said(x) for x in side if x)
                     for side in ([x.a for x in apart], [x.b for x in apart])
                 )
                 out.append(PieceChange(day=day.known.day, piece=piece, gone=gone, new=new))
     return tuple(out)
+
+
+def _runs(session: SessionPlan | None) -> list[object]:
+    """How the pieces with a clock run."""
+    return [(p.kind, p.shape, p.composition) for p in session.running] if session else []
 
 
 def version_changes(before: Plan, after: Plan, changes: Iterable[PieceChange]) -> tuple[VersionChange, ...]:

@@ -89,9 +89,8 @@ def resilience_kept(
     """The same for a candidate that is kept."""
     here, of = asked_about(store, setting, candidate)
     # A session by hand that the candidate does not have yet would change it whatever is lost.
-    floor = setting.gym.kits[0].id
-    there = {(s.day, s.shape, s.versions.get(floor)) for s in plan_of(of.week).sessions}
-    written = tuple(s for s in here.requests.by_hand if (s.day, s.shape, s.versions.get(floor)) in there)
+    there = {s.day: s for s in plan_of(of.week).sessions}
+    written = tuple(s for s in here.requests.by_hand if s.day in there and there[s.day].holds(s))
     here = here.asking(here.requests.model_copy(update={"by_hand": written}), here.base)
     return resilience(here, of.week, seconds=seconds, progress=progress)
 

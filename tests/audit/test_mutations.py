@@ -10,6 +10,7 @@ from planner.errors import DataError
 from planner.problem.problem import Problem
 from planner.solve.search.draft import draft_plan
 from tests import oracle
+from tests.plans import with_versions
 from tests.solve.random_problems import random_problem
 
 NUMBERS = range(12)
@@ -20,7 +21,7 @@ def mutants(problem: Problem, plan: Plan) -> Iterator[Plan]:
     for i, session in enumerate(plan.sessions):
         for kit, version in session.versions.items():
             for other in _versions(problem, version):
-                changed = session.model_copy(update={"versions": {**session.versions, kit: other}})
+                changed = with_versions(session, {**session.versions, kit: other})
                 yield _with(plan, i, changed)
         if i:
             before, here = plan.sessions[i - 1], session

@@ -17,6 +17,7 @@ from planner.domain.requests import Overrule, Requests
 from planner.domain.week import RuleResult
 from planner.problem.problem import Problem, assemble_problem
 from tests.measured.weeks import Pool, data_of, gym_of, more_rules, written
+from tests.plans import with_versions
 from tests.solve.demo import WEEK, shipped
 
 KITS = ("floor", "home_barbell", "one_plate", "no_kit")
@@ -43,7 +44,7 @@ def changed(day: int, kit: str, change: Callable[[VersionPlan], VersionPlan]) ->
     sessions = list(plan().sessions)
     session: SessionPlan = sessions[day]
     versions = {**session.versions, kit: change(session.versions[kit])}
-    sessions[day] = session.model_copy(update={"versions": versions})
+    sessions[day] = with_versions(session, versions)
     return plan().model_copy(update={"sessions": tuple(sessions)})
 
 
@@ -84,7 +85,7 @@ def test_a_day_without_a_main_lift_in_any_version_is_a_fault_in_each() -> None:
         for kit, v in session.versions.items()
     }
     sessions = list(plan().sessions)
-    sessions[day] = session.model_copy(update={"versions": versions})
+    sessions[day] = with_versions(session, versions)
 
     found = misfits(problem(), plan().model_copy(update={"sessions": tuple(sessions)}))
 

@@ -24,6 +24,7 @@ from planner.problem.problem import Problem
 from planner.weeks import audit as auditing
 from planner.weeks.audit import audit_file
 from planner.weeks.draft import draft
+from tests.plans import with_versions
 from tests.prescribe import builders
 from tests.solve.demo import WEEK, demo_problem, folder
 from tests.weeks import small
@@ -336,8 +337,8 @@ def test_the_lines_that_differ_are_marked_and_no_others(monkeypatch: pytest.Monk
 
 def test_only_overrules_and_sessions_by_hand_that_the_file_has_excuse_it() -> None:
     plan = plan_of(small.week())
-    floor = [s.model_copy(update={"versions": {"floor": s.versions["floor"]}}) for s in plan.sessions]
-    other = floor[1].model_copy(update={"shape": floor[0].shape, "day": floor[1].day})
+    floor = [with_versions(s, {"floor": s.versions["floor"]}) for s in plan.sessions]
+    other = with_versions(floor[1], floor[1].versions, floor[0].shape)
     overrule = Overrule(rule="easy-day", place="week", reason="a competition")
     asked = Requests(overrules=(overrule,), by_hand=(floor[0], other), bans=(Ban(movement="burpee"),))
 

@@ -6,17 +6,14 @@ from typing import Any, get_args
 
 from hypothesis import strategies as st
 
-from planner.domain.catalogue import Tier, Unit
+from planner.domain.base import Unit
+from planner.domain.catalogue import Clock, Tier
 from planner.domain.gym import DAYS
+from planner.domain.sets import ComplexPart, SetForm, Sets, WorkSet
 from planner.domain.written import (
     SPOTS,
-    Clock,
-    ComplexPart,
     Composition,
     Result,
-    SetForm,
-    Sets,
-    WorkSet,
     WrittenConditioning,
     WrittenDrills,
     WrittenLift,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass, replace
 from fractions import Fraction
 from itertools import product
@@ -74,7 +75,7 @@ def from_files(gym_folder: Path, shared: Path, constraints: Path) -> Data:
     return Data(
         items=by_id(read(catalogue / "equipment.yaml")["items"]),
         movements=by_id(m for f in files for m in read(f)["movements"]),
-        schemes=by_id(read(catalogue / "schemes.yaml")["schemes"]),
+        schemes=drafted(read(catalogue / "schemes.yaml")["schemes"]),
         shapes=by_id(s for form in formats["formats"] for s in shapes_of(form, domains)),
         domains=domains,
         gym=read(gym_folder / "gym.yaml"),
@@ -88,12 +89,23 @@ def from_values(catalogue: Any, gym: Any, rules: Any) -> Data:
     return Data(
         items=made["items"],
         movements=made["movements"],
-        schemes=made["schemes"],
-        shapes=by_id(s for form in made["formats"].values() for s in form["shapes"]),
+        schemes=drafted(made["schemes"].values()),
+        shapes=by_id(s for form in made["formats"].values() for s in form.get("shapes", [])),
         domains=made["domains"],
         gym=dumped(gym),
         rules=[dumped(r) for r in rules],
     )
+
+
+def drafted(schemes: Iterable[Tree]) -> dict[str, Tree]:
+    """Schemes that drafts choose from, by id, whose sets are alike: with the keys of one of them."""
+    made = {}
+    for scheme in schemes:
+        if scheme.get("drafted", True):
+            work = scheme.get("work", {})
+            sets = work.get("sets", [])
+            made[scheme["id"]] = {**scheme, **work, **({**sets[0], "sets": len(sets)} if sets else {})}
+    return made
 
 
 def dumped(value: Any) -> Tree:
@@ -133,7 +145,7 @@ def rules_of(constraints: Path, own: Path) -> list[Tree]:
 def shapes_of(form: Tree, domains: dict[str, Tree]) -> list[Tree]:
     """Every shape that the lines of a format stand for."""
     out = []
-    for line in form["shapes"]:
+    for line in form.get("shapes", []):
         for rounds, movements, minutes, ladder in product(
             line.get("rounds", [1]), line["movements"], line.get("minutes", [None]), line.get("ladder", [[]])
         ):

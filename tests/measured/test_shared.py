@@ -144,8 +144,8 @@ def test_every_window_and_every_class_is_as_long() -> None:
         entry = DATA.shapes[shape.id]
         for floor in (True, False):
             assert version_window(shape, floor=floor) == week.window(entry, floor=floor), shape.id
-        for scheme, beside in product(catalogue.schemes.values(), (False, True)):
-            own = DATA.schemes[scheme.id]
+        for own, beside in product(DATA.schemes.values(), (False, True)):
+            scheme = catalogue.schemes[own["id"]]
             minutes = sum(n for _, n in week.blocks(own, beside, entry))
             assert session_minutes(scheme, beside, shape) == minutes, (scheme.id, shape.id)
             assert session_rating(scheme, shape) == min(10, 1 + own["effort"] + entry["effort"])

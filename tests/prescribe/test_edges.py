@@ -22,6 +22,7 @@ from planner.prescribe.stock import Stock
 from planner.prescribe.warm_up import cool_down, warm_up
 from planner.prescribe.week_load import change_percent, last_weeks, week_load
 from planner.prescribe.write_out import write_out
+from tests.plans import with_versions
 from tests.solve.demo import shipped
 
 from .builders import FLOOR, StrengthLine, catalogue, gym, movements, plan, proof, scheme, version
@@ -199,7 +200,7 @@ def set_up(size: int, **changes) -> str:
     lines = (("row", 250, "open"), ("front_squat", 10, "light"), ("burpee", 10, "open"))
     day = plan().sessions[0]
     floor = version((("back_squat", False),), lines)
-    made = day.model_copy(update={"versions": {"floor": floor}})
+    made = with_versions(day, {"floor": floor})
     written = write_out(
         Plan(week="2026-W49", sessions=(made,)),
         known_shapes(**changes),
@@ -236,7 +237,7 @@ def test_two_lines_overhead_are_much(lines: int) -> None:
         : 3 - lines
     ]
     floor = version((("back_squat", False),), tuple(chosen))
-    day = plan().sessions[0].model_copy(update={"versions": {"floor": floor}})
+    day = with_versions(plan().sessions[0], {"floor": floor})
     own = GYM.model_copy(update={"kits": GYM.kits[:1]})
     written = write_out(Plan(week="2026-W49", sessions=(day,)), known, own, rules=(), proof=proof(),
                         history=(), inputs_digest="")  # fmt: skip

@@ -79,7 +79,8 @@ def test_clock_adds_up(sets: int, reps: int, beside: bool, cap: int) -> None:
     no_piece = {k: n for k, n in both.items() if k not in {"Conditioning", "Change over"}}
     main, form = scheme(sets=sets, reps=reps), shape(cap_minutes=cap)
     for chosen, run, wanted in ((main, form, both), (None, form, no_strength), (main, None, no_piece)):
-        entries = class_clock(chosen, beside, run)
+        minutes = strength_minutes(chosen, beside), run.cap_minutes if run else 0
+        entries = class_clock(zip(("strength", "conditioning"), minutes, strict=True))
         assert {e.label: e.minutes for e in entries} == wanted
         assert session_minutes(chosen, beside, run) == sum(wanted.values())
         starts = [e.start_minute for e in entries]

@@ -11,6 +11,7 @@ from planner.domain.week import Line, Piece, Week
 from planner.errors import SolverFault
 from planner.prescribe.sentences import LESS_OF_IT, LOWERING
 from planner.prescribe.write_out import write_out
+from tests.plans import with_versions
 
 from .builders import catalogue, gym, movement, plan, proof, version
 
@@ -168,14 +169,8 @@ def test_floor_setup() -> None:
 
 def test_a_line_that_the_kit_cannot_do_is_our_fault() -> None:
     monday = plan().sessions[0]
-    bad = monday.model_copy(
-        update={
-            "versions": {
-                **monday.versions,
-                "no_kit": version((("back_squat", False),), (("row", 250, "open"),)),
-            }
-        }
-    )
+    no_kit = version((("back_squat", False),), (("row", 250, "open"),))
+    bad = with_versions(monday, {**monday.versions, "no_kit": no_kit})
     with pytest.raises(SolverFault, match="back squat cannot be done with the kit version No kit"):
         written(Plan(week="2026-W49", sessions=(bad,)))
 
@@ -191,7 +186,7 @@ def test_landings_of_one_leg_at_a_time_are_counted_on_both() -> None:
         kit: v.model_copy(update={"conditioning": (line, *v.conditioning[1:])})
         for kit, v in first.versions.items()
     }
-    hops = Plan(week="2026-W49", sessions=(first.model_copy(update={"versions": changed}),))
+    hops = Plan(week="2026-W49", sessions=(with_versions(first, changed),))
 
     week = write_out(hops, known, gym(), rules=(), proof=proof(), history=(), inputs_digest="")
 

@@ -8,6 +8,7 @@ import pytest
 
 from planner.domain.plan import Plan, SessionPlan, VersionPlan
 from planner.weeks.diff import plan_changes, version_changes
+from tests.plans import with_versions
 from tests.prescribe import builders
 
 BEFORE = builders.plan()
@@ -18,7 +19,7 @@ def after(day: int, kit: str = "floor", shape: str = "", **version: Any) -> Plan
     session: SessionPlan = BEFORE.sessions[day]
     own: VersionPlan = session.versions[kit].model_copy(update=version)
     versions = {**session.versions, kit: own}
-    changed = session.model_copy(update={"versions": versions, "shape": shape or session.shape})
+    changed = with_versions(session, versions, shape)
     sessions = [changed if i == day else s for i, s in enumerate(BEFORE.sessions)]
     return BEFORE.model_copy(update={"sessions": tuple(sessions)})
 
@@ -88,7 +89,7 @@ def test_where_the_floor_changes_its_versions_are_not_told_of_too() -> None:
     own = sessions[1].versions["no_kit"].model_copy(
         update={"conditioning": (bare.model_copy(update={"movement": "bar_hop"}), *others)}
     )  # fmt: skip
-    sessions[1] = sessions[1].model_copy(update={"versions": {**sessions[1].versions, "no_kit": own}})
+    sessions[1] = with_versions(sessions[1], {**sessions[1].versions, "no_kit": own})
     made = both.model_copy(update={"sessions": tuple(sessions)})
 
     assert len(plan_changes(BEFORE, made)) == 1

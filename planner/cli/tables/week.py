@@ -111,9 +111,11 @@ def schemes_table(schemes: Iterable[Scheme]) -> Table:
     made = table("", "Scheme", "In words", "Sets x each", "Load", "Rest", "For", right=(4,))
     made.columns[0].no_wrap = True
     for s in schemes:
-        each = str(s.reps) if s.unit == "reps" else f"{s.reps} {s.unit}"
+        each = s.work.run if not s.work.as_long else f"{s.sets} x {s.reps}"
+        each += "" if s.unit == "reps" else f" {s.unit}"
+        rest = f"every {s.work.every_s} s" if s.work.every_s else f"{s.rest_s} s"
         tier = "none" if s.tier == "open" else s.tier
-        made.add_row(s.id, Text(s.name), f"{s.sets} x {each}", tier, f"{s.rest_s} s", s.goal)
+        made.add_row(s.id, Text(s.name), each, tier, rest, s.goal)
     return made
 
 

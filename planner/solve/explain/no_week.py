@@ -79,7 +79,7 @@ def _failing_kits(problem: Problem, clash: Clash, session: SessionPlan, master: 
     day, kept = session.day, {r.id for r in clash.members}
     stays = frozenset(p for p in PIECES if f"{day}/{p}" in kept)
     here = without(problem, {r.id for r in master.requirements} - kept)
-    v, shape = master.view.days[day], problem.catalogue.shapes[session.shape]
+    v, shape = master.view.days[day], problem.catalogue.shapes.get(session.shape)
     facts = tuple(x.facts for p in PIECES if p in stays for x in base_lines(problem, v, session, p)[0])
     family = next(f for f in problem.options.families if shape in f.members)
     floor = {day: FloorDay(family, facts, session, stays)}

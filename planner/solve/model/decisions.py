@@ -10,16 +10,31 @@ from ortools.sat.python import cp_model
 from planner.domain.gym import Day
 from planner.problem.candidates import LineOption
 from planner.problem.families import Family, Reach
+from planner.problem.given import GivenDay
 from planner.problem.problem import Problem
 from planner.solve.model.view import DayVars, DoseVar, LinesView, LineVar, total, weighted
 
 
 def lines_view(problem: Problem, model: cp_model.CpModel) -> LinesView:
     """Makes the decisions of every day and ties them together."""
-    offered = {day: problem.options.conditioning_on(day) for day in problem.gym.days}
-    days = {day: _day(problem, model, day, offered[day]) for day in problem.gym.days}
+    given = problem.options.given
+    offered = {day: problem.options.conditioning_on(day) for day in problem.gym.days if day not in given}
+    days = {
+        day: _given(model, day, given[day]) if day in given else _day(problem, model, day, offered[day])
+        for day in problem.gym.days
+    }
     reaches = {day: {c.facts: reach for c, reach in pairs} for day, pairs in offered.items()}
-    return LinesView(model, days, problem.options.families, reaches)
+    return LinesView(model, days, reaches)
+
+
+def _given(model: cp_model.CpModel, day: Day, given: GivenDay) -> DayVars:
+    """A day that the coach wrote: nothing is left to decide on the gym floor."""
+    one = model.new_constant(1)
+    lines = [LineVar(x.facts, one, (DoseVar(x.dose, one),)) for x in given.lines]
+    if given.shape is None:
+        return DayVars(day, lines, given=given)
+    family = Family(given.shape, (given.shape,))
+    return DayVars(day, lines, [(given.shape, one)], (family,), given)
 
 
 def _day(
@@ -44,7 +59,7 @@ def _day(
     _families_suit(model, families, conditioning, tuple(reach for _, reach in conditioning_on))
     _tie_conditioning(model, day, families, options.families, conditioning)
     shapes = [(f.lead, literal) for f, literal in zip(options.families, families, strict=True)]
-    return DayVars(day, [*mains, *beside, *conditioning], shapes)
+    return DayVars(day, [*mains, *beside, *conditioning], shapes, options.families)
 
 
 def _strength_line(model: cp_model.CpModel, day: Day, c: LineOption) -> LineVar:

@@ -1,4 +1,7 @@
-"""What the coach fixed, as rows under guards: locks, bans, sessions by hand, wishes insisted on."""
+"""What the coach fixed, as rows under guards: locks, bans, wishes insisted on.
+
+A day that she wrote is what it is; nothing of this is asked of it.
+"""
 
 from __future__ import annotations
 
@@ -7,7 +10,7 @@ from collections.abc import Mapping
 from ortools.sat.python import cp_model
 
 from planner.domain.gym import Day
-from planner.domain.plan import SessionPlan
+from planner.domain.plan import SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.requests import Lock, Wish
 from planner.problem.options import line_key
 from planner.problem.problem import Problem
@@ -19,8 +22,9 @@ Guards = Mapping[str, cp_model.IntVar]
 
 
 def fix_requests(problem: Problem, model: cp_model.CpModel, view: ModelView, guards: Guards) -> None:
-    """Every lock, ban, session by hand and wish insisted on, each under its guard."""
-    for day, v in view.days.items():
+    """Every lock, ban and wish insisted on, each under its guard."""
+    open_days = {day: v for day, v in view.days.items() if v.given is None}
+    for day, v in open_days.items():
         for piece in sorted(problem.locked_pieces(day)):
             session, guard = problem.base_session(day), guards[f"{day}/{piece}"]
             literals = piece_literals(problem, v, session, piece) if session else None
@@ -29,11 +33,11 @@ def fix_requests(problem: Problem, model: cp_model.CpModel, view: ModelView, gua
             else:
                 model.add_bool_and(literals).only_enforce_if(guard)
     for lock in problem.requests.locks:
-        meant = lock_literals(view, lock) if lock.day in view.days else None
+        meant = lock_literals(view, lock) if lock.day in open_days else None
         if meant is not None:
             model.add_bool_or([*meant, ~guards[lock.words()]])
     for ban in problem.requests.bans:
-        for v in (v for day, v in view.days.items() if ban.day in (None, day)):
+        for v in (v for day, v in open_days.items() if ban.day in (None, day)):
             gone = [~x.literal for x in v.lines if x.facts.movement.id == ban.movement]
             if gone:
                 model.add_bool_and(gone).only_enforce_if(guards[ban.words()])
@@ -67,7 +71,7 @@ def wish_literals(view: ModelView, wish: Wish) -> list[Expr]:
 def piece_literals(problem: Problem, v: DayVars, session: SessionPlan, piece: str) -> list[Expr] | None:
     """What has to be true for a piece of a session to be there as it is; None where it cannot be."""
     lines, lost = base_lines(problem, v, session, piece)
-    if lost:
+    if lost or session.own:
         return None
     literals: list[Expr] = [x.literal for x in lines]
     if piece == "strength":
@@ -87,7 +91,7 @@ def base_lines(problem: Problem, v: DayVars, session: SessionPlan, piece: str) -
             "assistance" if x.assistance else "main",
             x.movement,
             x.scheme,
-            _tier_of(problem, x.movement, x.scheme),
+            _tier_of(problem, x),
         )
         for x in (floor.strength if piece == "strength" else ())
     }
@@ -96,9 +100,9 @@ def base_lines(problem: Problem, v: DayVars, session: SessionPlan, piece: str) -
     return found, len(keys) - len(found)
 
 
-def _tier_of(problem: Problem, movement: str, scheme: str) -> str:
+def _tier_of(problem: Problem, line: StrengthLine) -> str:
     """How heavy a strength line counts as."""
-    m, s = problem.catalogue.movements.get(movement), problem.catalogue.schemes.get(scheme)
+    m, s = problem.catalogue.movements.get(line.movement), scheme_of_line(line, problem.catalogue)
     return s.tier if m is not None and s is not None and m.modality == "loaded" else "open"
 
 

@@ -185,7 +185,7 @@ def _stay_near(problem: Problem, master: Master) -> None:
     changed_lines: list[Expr] = []
     for day, v in master.view.days.items():
         session = problem.base_session(day)
-        if session is None:
+        if session is None or v.given is not None:
             continue
         missing: list[Expr] = []
         for piece in PIECES:

@@ -6,8 +6,9 @@ from itertools import pairwise, permutations
 
 from planner.domain.catalogue import Movement, Shape
 from planner.domain.gym import Day
-from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, VersionPlan
+from planner.domain.plan import ConditioningLine, PiecePlan, PlanLine, SessionPlan, StrengthLine, VersionPlan
 from planner.problem.candidates import DoseChoice
+from planner.problem.given import GivenLine
 from planner.solve.model.view import LineVar
 
 Chosen = tuple[LineVar, DoseChoice]
@@ -55,4 +56,33 @@ def version_plan(lines: list[Chosen]) -> VersionPlan:
 
 def session_plan(day: Day, shape: Shape, versions: dict[str, VersionPlan]) -> SessionPlan:
     """A day as ids."""
-    return SessionPlan(day=day, shape=shape.id, versions=versions)
+    strength, conditioning = (
+        {kit: getattr(version, kind) for kit, version in versions.items()}
+        for kind in ("strength", "conditioning")
+    )
+    pieces = (
+        PiecePlan(kind="strength", versions=strength),
+        PiecePlan(kind="conditioning", shape=shape.id, versions=conditioning),
+    )
+    return SessionPlan(day=day, pieces=pieces)
+
+
+def given_line(written: GivenLine, chosen: LineVar, dose: DoseChoice) -> PlanLine:
+    """The line of a kit version that stands for one that the coach wrote."""
+    line, f = written.line, chosen.facts
+    if isinstance(line, StrengthLine):
+        assert f.scheme is not None
+        own = {"movement": f.movement.id, "scheme": f.scheme.id}
+        if f.scheme.id != line.scheme:  # what has no such sets has its own
+            return StrengthLine(**own, assistance=line.assistance, paired=line.paired)
+        kept = {} if f.movement.id == line.movement else {"kg": None, "start": None}
+        return line.model_copy(update=own | kept)
+    return ConditioningLine(
+        movement=f.movement.id,
+        dose=dose.dose,
+        tier=f.tier,
+        spot=line.spot,
+        numbers=dose.ladder,
+        kg=line.kg if f.movement.id == line.movement else None,
+        open=line.open,
+    )

@@ -14,14 +14,15 @@ from planner.domain.catalogue import Shape
 from planner.domain.gym import Day
 from planner.domain.line import LineFacts
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, VersionPlan
-from planner.problem.candidates import DoseChoice, dose_suits
+from planner.problem.candidates import DoseChoice, dose_suits, explicit_dose
 from planner.problem.families import Family
-from planner.problem.options import StandIn, explicit_dose
+from planner.problem.given import GivenDay, GivenLine
+from planner.problem.options import StandIn
 from planner.problem.problem import Problem
 from planner.problem.requirements import NEAR
 from planner.rules.base import Expr
 from planner.rules.fit import Fit
-from planner.solve.model.reading import Chosen, in_order, session_plan, version_plan
+from planner.solve.model.reading import Chosen, given_line, in_order, session_plan, version_plan
 from planner.solve.model.rows import PricedTerm, write_rules
 from planner.solve.model.view import DayVars, DoseVar, LineVar, ModelView, total, weighted
 
@@ -36,13 +37,13 @@ class FloorDay:
     """A day as the first stage leaves it: the family of shapes and the lines, without doses.
 
     Attributes:
-        family: of shapes.
+        family: of shapes; None on a day without conditioning.
         lines: on the gym floor.
         base: a session of which some pieces stay exactly as they are, or None.
         stays: which: strength, conditioning.
     """
 
-    family: Family
+    family: Family | None
     lines: tuple[LineFacts, ...]
     base: SessionPlan | None = None
     stays: frozenset[str] = frozenset()
@@ -78,16 +79,20 @@ class DayModel:
         self._problem, self._model, self._day, self.given = problem, model, day, floor
         self._floor_kit = problem.gym.kits[0].id
         self._banned = problem.banned_on(day)
-        self._by_hand = problem.by_hand(day) is not None and "conditioning" in floor.stays
+        self.by_hand = problem.options.given.get(day)
+        self._written = {x.facts: x for x in self.by_hand.lines} if self.by_hand else {}
         self.shapes = [(s, model.new_bool_var(f"{day}/{s.id}")) for s in self._members(floor)]
-        model.add_exactly_one(literal for _, literal in self.shapes)
+        if self.shapes:
+            model.add_exactly_one(literal for _, literal in self.shapes)
         self._suits: dict[tuple[int, ...], cp_model.IntVar] = {}
         self.floor = [self._floor_line(facts) for facts in floor.lines]
         self.kits = {kit.id: self._kit(kit.id) for kit in problem.gym.kits[1:]}
 
     @staticmethod
     def _members(floor: FloorDay) -> list[Shape]:
-        if floor.base is not None and "conditioning" in floor.stays:
+        if floor.family is None:
+            return []
+        if floor.base is not None and "conditioning" in floor.stays and len(floor.family.members) > 1:
             return [s for s in floor.family.members if s.id == floor.base.shape]
         return list(floor.family.members)
 
@@ -103,7 +108,7 @@ class DayModel:
         self, facts: LineFacts, dose: DoseChoice, own: Shape | None = None
     ) -> cp_model.IntVar | None:
         """Literal of the shapes in which a dose can be written; of what the coach wrote, in her own shape."""
-        if self._by_hand:
+        if self.by_hand is not None:
             fits: tuple[int, ...] = (0,)
         else:
             fits = tuple(
@@ -119,6 +124,8 @@ class DayModel:
 
     def _floor_line(self, facts: LineFacts) -> LineVar:
         one = self._model.new_constant(1)
+        if facts in self._written:
+            return LineVar(facts, one, (DoseVar(self._written[facts].dose, one),))
         candidate = self._problem.options.candidate(facts)
         if facts.scheme is not None:
             return LineVar(facts, one, (DoseVar(candidate.doses[0], one),))
@@ -141,14 +148,11 @@ class DayModel:
     def _kit(self, kit: str) -> list[_Choice]:
         """Each line gets one stand-in, and no movement stands twice in a piece."""
         found: list[_Choice] = []
-        by_movement: dict[tuple[bool, str], list[cp_model.IntVar]] = {}
         for parent, line in enumerate(self.floor):
             mine = []
             given = self._given_stand_in(kit, line)
             if given is not None:
                 found.append(_Choice(parent, given[1], given[0]))
-                key = (line.facts.scheme is not None, given[0].facts.movement.id)
-                by_movement.setdefault(key, []).append(given[1].literal)
                 continue
             for stand_in in self._problem.options.stand_ins(
                 kit,
@@ -156,31 +160,53 @@ class DayModel:
                 tuple(d.choice for d in line.doses),
                 self._banned,
                 near=NEAR not in self._problem.given_up,
-                by_hand=self._by_hand and line.facts.scheme is None,
+                given=self._written.get(line.facts),
             ):
                 made = self._stand_in(kit, line, stand_in)
                 if made is not None:
                     mine.append(_Choice(parent, made, stand_in))
-                    key = (line.facts.scheme is not None, stand_in.facts.movement.id)
-                    by_movement.setdefault(key, []).append(made.literal)
             if mine:
                 self._model.add_exactly_one(c.line.literal for c in mine)
             found += mine
-        for same in by_movement.values():
-            if len(same) > 1:
-                self._model.add_at_most_one(same)
+        self._no_movement_twice(found)
         return found
+
+    def _no_movement_twice(self, choices: list[_Choice]) -> None:
+        """Two movements of a piece have two stand-ins; one that comes twice has the same each time."""
+        by_movement: dict[tuple[object, ...], dict[str, list[cp_model.IntVar]]] = {}
+        for c in choices:
+            original = self.floor[c.parent].facts
+            key = (original.scheme is not None, original.piece_number, c.stand_in.facts.movement.id)
+            for_it = by_movement.setdefault(key, {}).setdefault(original.movement.id, [])
+            for_it.append(c.line.literal)
+        for same in by_movement.values():
+            for first, *again in same.values():
+                for other in again:
+                    self._model.add(other == first)
+            if len(same) > 1:
+                self._model.add_at_most_one(literals[0] for literals in same.values())
 
     def _given_stand_in(self, kit: str, line: LineVar) -> tuple[StandIn, LineVar] | None:
         """The base session's own stand-in, where its piece stays and the kit and the bans still allow it."""
-        given = self.given.given(kit, line.facts, self._floor_kit)
+        written = self._written.get(line.facts)
+        if written is None:
+            given = self.given.given(kit, line.facts, self._floor_kit)
+            shape = self.shapes[0][0] if self.shapes else None
+        else:
+            given, shape = self._in_version(kit, written), written.shape.alone if written.shape else None
         if given is None:
             return None
-        stand_in = self._problem.options.explicit_stand_in(kit, line.facts, given, self.shapes[0][0])
+        stand_in = self._problem.options.explicit_stand_in(kit, line.facts, given, shape)
         if stand_in is None or stand_in.facts.movement.id in self._banned:
             return None
         one = self._model.new_constant(1)
         return stand_in, LineVar(stand_in.facts, one, (DoseVar(stand_in.doses[0][0], one),))
+
+    def _in_version(self, kit: str, written: GivenLine) -> StrengthLine | ConditioningLine | None:
+        """The line in a version that the coach wrote too."""
+        assert self.by_hand is not None
+        piece, place = written.at
+        return dict(enumerate(self.by_hand.session.pieces[piece].versions.get(kit, ()))).get(place)
 
     def _stand_in(self, kit: str, parent: LineVar, stand_in: StandIn) -> LineVar | None:
         facts, model = stand_in.facts, self._model
@@ -259,11 +285,15 @@ def points_by_line(d: DayModel, values: tuple[int, ...]) -> dict[LineFacts, int]
 
 def _views(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel]) -> list[ModelView]:
     """Each kit version, the gym floor first."""
-    floor = ModelView(model, {day: DayVars(day, list(d.floor), list(d.shapes)) for day, d in days.items()})
+    floor = ModelView(
+        model,
+        {day: DayVars(day, list(d.floor), list(d.shapes), given=d.by_hand) for day, d in days.items()},
+    )
     out = [floor]
     for kit in problem.gym.kits[1:]:
         lines = {
-            day: DayVars(day, [c.line for c in d.kits[kit.id]], list(d.shapes)) for day, d in days.items()
+            day: DayVars(day, [c.line for c in d.kits[kit.id]], list(d.shapes), given=d.by_hand)
+            for day, d in days.items()
         }
         out.append(ModelView(model, lines, floor=False))
     return out
@@ -356,6 +386,8 @@ def _of_choices(days: dict[Day, DayModel], price: Callable[[_Choice], int]) -> L
 
 def session_of(problem: Problem, day: Day, d: DayModel, values: tuple[int, ...]) -> SessionPlan:
     """A day as a solution of the subproblem has it."""
+    if d.by_hand is not None:
+        return _as_given(problem, d.by_hand, d, values)
     shape = next(s for s, literal in d.shapes if values[literal.index])
     dosed = [(x, _dose(x, values)) for x in d.floor]
     order = _order(dosed, shape, d.given)
@@ -364,6 +396,20 @@ def session_of(problem: Problem, day: Day, d: DayModel, values: tuple[int, ...])
         mine = {c.parent: (c.line, _dose(c.line, values)) for c in choices if values[c.line.literal.index]}
         versions[kit] = version_plan([mine[i] for i in order])
     return session_plan(day, shape, versions)
+
+
+def _as_given(problem: Problem, given: GivenDay, d: DayModel, values: tuple[int, ...]) -> SessionPlan:
+    """A day that the coach wrote, with the versions made for it."""
+    pieces = []
+    for number, piece in enumerate(given.session.pieces):
+        mine = [(i, x) for i, x in enumerate(given.lines) if x.at[0] == number]
+        versions = {problem.gym.kits[0].id: piece.versions[problem.gym.kits[0].id]}
+        for kit, choices in d.kits.items():
+            chosen = {c.parent: c.line for c in choices if values[c.line.literal.index]}
+            lines = [(x, chosen[i], _dose(chosen[i], values)) for i, x in mine]
+            versions[kit] = tuple(given_line(*line) for line in lines)
+        pieces.append(piece.model_copy(update={"versions": versions}))
+    return given.session.model_copy(update={"pieces": tuple(pieces)})
 
 
 def _order(lines: list[Chosen], shape: Shape, given: FloorDay) -> list[int]:

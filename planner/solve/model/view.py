@@ -15,9 +15,10 @@ from planner.domain import clock
 from planner.domain.catalogue import Shape
 from planner.domain.gym import Day
 from planner.domain.line import LineFacts
-from planner.domain.timing import EASY_TO, HARD_FROM, TRANSITION_TENTHS, version_window
+from planner.domain.timing import EASY_TO, HARD_FROM, hardness_of, version_window, walking_tenths
 from planner.problem.candidates import DoseChoice
 from planner.problem.families import Family, Reach
+from planner.problem.given import GivenDay
 from planner.rules.base import Amount, Expr, PieceTime
 from planner.rules.where import Where
 
@@ -49,11 +50,21 @@ class LineVar:
 
 @dataclass(slots=True)
 class DayVars:
-    """One day: lines, and shapes of the conditioning with their literals (1 where the shape is given)."""
+    """One day.
+
+    Attributes:
+        day: which.
+        lines: that could be there, or are.
+        shapes: of the conditioning, with their literals.
+        families: that the shapes stand for, where doses are still open.
+        given: the day as the coach wrote it, where she did.
+    """
 
     day: Day
     lines: list[LineVar] = field(default_factory=list)
     shapes: list[tuple[Shape, Expr]] = field(default_factory=list)
+    families: tuple[Family, ...] = ()
+    given: GivenDay | None = None
 
     def piece(self, *pieces: str) -> list[LineVar]:
         """Lines of some pieces."""
@@ -117,6 +128,10 @@ class ModelView:
 
     def _any_line(self, day: Day, where: Where) -> Expr:
         found = self.line_vars(day, where)
+        if self.days[day].given is not None:
+            return (
+                min(1, len(found)) if self._floor else self.any_of([x.literal for x in found], f"any_{day}")
+            )
         pieces = {x.facts.piece for x in found}
         if len(pieces) <= 1 and "conditioning" not in pieces:
             return total(x.literal for x in found)  # at most one main lift and one assistance a day
@@ -195,6 +210,9 @@ class ModelView:
 
     def hard_or_easy(self, day: Day, hardness: str) -> Expr:
         """1 where the day is hard (or easy, or medium) by its expected rating."""
+        given = self.days[day].given
+        if given is not None:
+            return int(hardness_of(given.rating) == hardness)
         if hardness == "medium":
             return 1 - self.hard_or_easy(day, "hard") - self.hard_or_easy(day, "easy")
         key = (day, hardness)
@@ -211,10 +229,14 @@ class ModelView:
 
     def rating(self, day: Day) -> tuple[Expr, int]:
         """Expected rating of the session, and the most there can be."""
-        return self.effort(day) + 1, MOST_RATING
+        given = self.days[day].given
+        return (given.rating if given else self.effort(day) + 1), MOST_RATING
 
     def clock(self, day: Day, *, one_heat: bool = False) -> tuple[Expr, int]:
         """Minutes of the class; with ``one_heat`` only those in which an athlete has something to do."""
+        given = self.days[day].given
+        if given is not None:
+            return given.minutes, given.minutes
         mains = [
             (x.literal, clock.strength_minutes(x.facts.scheme, assistance=False))
             for x in self.days[day].piece("main")
@@ -228,9 +250,11 @@ class ModelView:
 
     def paces(self, day: Day) -> list[PieceTime]:
         """Tenths of a round, with its window by the shape; exact, since the doses are decisions here."""
-        doses = [d for x in self.days[day].piece("conditioning") for d in x.doses]
-        shapes = self.days[day].shapes
-        walking = [(lit, (len(s.ladder) or 1) * s.movements * TRANSITION_TENTHS) for s, lit in shapes]
+        found = [x for x in self.days[day].piece("conditioning") if not x.facts.piece_number]
+        doses, shapes = [d for x in found for d in x.doses], self.days[day].shapes
+        if not shapes:
+            return []
+        walking = [(lit, walking_tenths(s)) for s, lit in shapes]
         taken = weighted([*((d.literal, d.choice.tenths) for d in doses), *walking])
         windows = [(lit, version_window(s, floor=self._floor)) for s, lit in shapes]
         least = weighted([(lit, low) for lit, (low, _) in windows])
@@ -240,6 +264,8 @@ class ModelView:
         return [PieceTime(Amount.exactly(taken, upper), least, most, upper)]
 
     def _most_lines(self, day: Day) -> int:
+        if self.days[day].given is not None:
+            return len(self.days[day].lines)
         return 2 + max((s.movements for s, _ in self.days[day].shapes), default=0)
 
 
@@ -255,13 +281,14 @@ class LinesView(ModelView):
         self,
         model: cp_model.CpModel,
         days: dict[Day, DayVars],
-        families: tuple[Family, ...],
         reaches: dict[Day, dict[LineFacts, Reach]],
     ) -> None:
         super().__init__(model, days)
-        self._families, self._reaches = families, reaches
+        self._reaches = reaches
 
     def _with_conditioning(self, day: Day, fixed: Amount, lines: list[tuple[LineVar, int]]) -> Amount:
+        if self.days[day].given is not None:
+            return super()._with_conditioning(day, fixed, lines)
         spans = [(x.literal, each, self._reaches[day][x.facts].units) for x, each in lines]
         least = weighted([(literal, each * low) for literal, each, (low, _) in spans])
         most = weighted([(literal, each * high) for literal, each, (_, high) in spans])
@@ -276,21 +303,24 @@ class LinesView(ModelView):
 
         Where a family of another kind is chosen, neither bound says anything.
         """
+        if self.days[day].given is not None:
+            return super().paces(day)
         found = []
         lines, shapes = self.days[day].piece("conditioning"), self.days[day].shapes
-        for kind in dict.fromkeys(f.kind for f in self._families):
+        families = self.days[day].families
+        for kind in dict.fromkeys(f.kind for f in families):
             spans = [(x.literal, self._reaches[day][x.facts].tenths.get(kind, (0, 0))) for x in lines]
             least = weighted([(literal, low) for literal, (low, _) in spans])
             most = weighted([(literal, high) for literal, (_, high) in spans])
             beyond = self._most_lines(day) * max((low for _, (low, _) in spans), default=0)
             windows = [
                 (literal, f.work_tenths if f.kind == kind else (0, beyond))
-                for (_, literal), f in zip(shapes, self._families, strict=True)
+                for (_, literal), f in zip(shapes, families, strict=True)
             ]
             shortest = weighted([(literal, low) for literal, (low, _) in windows])
             longest = weighted([(literal, high) for literal, (_, high) in windows])
             upper = max(beyond, *(high for _, (_, high) in windows))
-            rounds = max(s.rounds for f in self._families if f.kind == kind for s in f.members)
+            rounds = max(s.rounds for f in families if f.kind == kind for s in f.members)
             found.append(PieceTime(Amount(least, most, upper), shortest, longest, upper, rounds))
         return found
 

@@ -116,7 +116,7 @@ def day_literals(master: Master, day: Day, f: FloorDay) -> list[cp_model.IntVar]
         for (d, p), kept in master.kept.items()
         if d == day and p in f.stays and not isinstance(kept, int)
     ]
-    return [*lines, *(literal for s, literal in v.shapes if s is f.family.lead), *stays]
+    return [*lines, *(literal for s, literal in v.shapes if f.family and s is f.family.lead), *stays]
 
 
 def _infeasible(problem: Problem, floor: Floor) -> bool:

@@ -87,8 +87,8 @@ def floor_of(master: Master, problem: Problem, values: tuple[int, ...]) -> dict[
     """What a solution of the first stage chose, and which pieces of the base plan stay as they are."""
     out = {}
     for day, v in master.view.days.items():
-        lead = next(s for s, literal in v.shapes if values[literal.index])
-        family = next(f for f in problem.options.families if f.lead is lead)
+        lead = next((s for s, literal in v.shapes if values[literal.index]), None)
+        family = next((f for f in v.families if f.lead is lead), None)
         stays = {p for (d, p), expr in master.kept.items() if d == day and value_of(expr, values)}
         stays |= problem.locked_pieces(day)
         lines = tuple(x.facts for x in v.lines if values[x.literal.index])

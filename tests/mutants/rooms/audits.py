@@ -65,5 +65,5 @@ FAULTS = (
     Fault(DOSES, "numbers[0] == 1 < numbers[-1] and", "", "tests/audit/test_tampered_weeks.py::test_which_doses_are_usual"),
     Fault(READING, "return sum(piece.ladder) if piece.ladder else line.dose.value", "return line.dose.value", "tests/audit/test_plans.py",
           unseen="the dose that a ladder's line shows is the sum of its rungs, so that both read the same number"),
-    Fault(READING, "assistance=x.assistance)", "assistance=False)", "tests/audit/test_plans.py"),
+    Fault(READING, '"assistance": line.assistance}', '"assistance": False}', "tests/audit/test_plans.py"),
 )  # fmt: skip

@@ -8,6 +8,8 @@ LOADS = "planner/prescribe/loads.py"
 ONE_RM = "planner/prescribe/one_rm.py"
 MEMBER = "planner/prescribe/member_loads.py"
 LINES = "planner/prescribe/lines.py"
+SET_LOADS, SET_WORDS = "planner/prescribe/work_sets.py", "planner/prescribe/set_words.py"
+OWN = "planner/prescribe/own_scheme.py"
 TIMES = "planner/prescribe/times.py"
 WEEK_LOAD = "planner/prescribe/week_load.py"
 WARM_UP = "planner/prescribe/warm_up.py"
@@ -20,6 +22,7 @@ ESTIMATORS = "planner/prescribe/estimators.py"
 OUT = "planner/prescribe/write_out.py"
 
 T = "tests/prescribe/test_"
+OF_SETS, OF_OWN = f"{T}work_sets.py", f"{T}own_scheme.py"
 OF_PLATES, OF_LOADS, OF_OUT = f"{T}plates.py", f"{T}loads.py", f"{T}write_out.py"
 OF_TIMES, OF_PERCENT = f"{T}times_clock_and_load.py", f"{T}percent_and_estimators.py"
 OF_WORDS, CARD = f"{T}warm_up_and_sentences.py", "tests/render/test_loads_card.py"
@@ -60,10 +63,18 @@ FAULTS = (
     Fault(MEMBER, "first, last = int(low // step * step) or step", "first, last = int(-(-low // step) * step)", EDGES),
     Fault(MEMBER, "(s.sets, s.reps) == wanted", "(s.reps, s.sets) == wanted", CARD),
     Fault(LINES, "limited = short or stands_in", "limited = short", OF_OUT),
-    Fault(LINES, "total=scheme.sets * reps", "total=scheme.sets * scheme.reps", MEASURED),
+    Fault(LINES, "total=sets * reps if limited", "total=scheme.work.total if limited", OF_OUT),
     Fault(LINES, "reserve=None if limited else scheme.reserve", "reserve=scheme.reserve", OF_OUT),
-    Fault(LINES, "seconds=ceil(reps * sides * scheme.seconds_per_rep)", "seconds=ceil(reps * scheme.seconds_per_rep)", MEASURED),
+    Fault(LINES, "seconds=ceil(sides * (", "seconds=ceil(1 * (", MEASURED),
     Fault(LINES, "seconds=ceil(line_tenths(movement, dose, tier, shape.ladder) / 10)", "seconds=ceil(line_tenths(movement, dose, tier) / 10)", MEASURED),
+    Fault(LOADS, "return min((kg for kg in known", "return max((kg for kg in known", OF_SETS),
+    Fault(PERCENT, "max(HEAVY_RESERVE, FIRST_WAVE_RESERVE - wave)", "FIRST_WAVE_RESERVE", OF_SETS),
+    Fault(PERCENT, "(100 - STEP_UP_PERCENT * (last - i))", "(100 - STEP_UP_PERCENT * i)", OF_SETS),
+    Fault(SET_LOADS, "named = sets[i].kg or line.kg if as_named else None", "named = sets[i].kg or line.kg", OF_SETS),
+    Fault(SET_LOADS, "key=lambda x: x.load.kg if x.load else 0.0", "key=lambda x: 0.0", OF_SETS),
+    Fault(SET_WORDS, 'if scheme.work.form != "find":\n        return ()', 'if scheme.work.form == "find":\n        return ()', OF_SETS),
+    Fault(OWN, "and lift.tier in {None, scheme.tier}", "", OF_OWN),
+    Fault(OWN, "percent >= HEAVY_PERCENT or hard", "percent >= HEAVY_PERCENT", OF_OWN),
     Fault(LINES, "total=dose * shape.rounds", "total=dose", OF_OUT),
     Fault(LINES, '"stands_for": "" if movement.id == original.id else original.name', '"stands_for": original.name', EDGES),
     Fault(LINES, "any(x.short for x in loads)", "all(x.short for x in loads)", EDGES),

@@ -66,8 +66,8 @@ FAULTS = (
     Fault(CLOCK, "\nASSISTANCE = 2\n", "\nASSISTANCE = 3\n", CLASS),
     Fault(CLOCK, "\nWARM_UP = 9\n", "\nWARM_UP = 10\n", CLASS),
     Fault(CLOCK, "CHANGE_OVER if strength and conditioning else 0", "0", CLASS),
-    Fault(CATALOGUE, "(self.sets - 1) * self.rest_s", "self.sets * self.rest_s", CLASS),
-    Fault(CATALOGUE, "reps * self.seconds_per_rep + 60 for", "reps * self.seconds_per_rep for", CLASS),
+    Fault(CATALOGUE, "(len(sets) - 1) * self.rest_s", "len(sets) * self.rest_s", CLASS),
+    Fault(CATALOGUE, "self.seconds_per_rep + 60 for", "self.seconds_per_rep for", CLASS),
     # Which lines a selector means.
     Fault(CATALOGUE, "-PATTERNS.index(p))", "PATTERNS.index(p))", SELECTS),
     Fault(WHERE, '("main", "assistance") if "strength" in self.piece', '("main",) if "strength" in self.piece', SELECTS),
