@@ -199,7 +199,9 @@ def sheets(  # noqa: PLR0917  (each is named on the command line)
         str | None, typer.Option("--only", help="Some: week,wall,member,brief,loads,calendar.")
     ] = None,
     day: DayOption = None,
-    formats: Annotated[str, typer.Option("--format", help="html, pdf, or html,pdf; or text, to print.")] = "html",
+    formats: Annotated[
+        str, typer.Option("--format", help="html, pdf, or html,pdf; or text, to print.")
+    ] = "html",
     candidate: CandidateOption = None,
     force: ForceOption = False,
 ) -> None:

@@ -77,6 +77,11 @@ class SetsSaid:
         """Make the sets of their number, which may be unsaid, and of reps."""
         self.groups = [Group((reps,) * (self.count or 1), unit)]
 
+    def follow(self, sets: Sets) -> None:
+        """Take the sets of a scheme, where nothing is said of their number and reps."""
+        self.groups = [Group(tuple(one.reps for one in sets.sets), sets.unit)]
+        self.way = sets.model_dump(exclude={"sets", "unit"}, exclude_none=True) | self.way
+
     def done(self, unit: Unit, where: Tree[Token]) -> Sets:
         """The sets as a value.
 

@@ -186,7 +186,15 @@ def _sheet(
     big, title, rest = (
         math.floor(1000 * mm / REM_MM) / 1000 for mm in (big_mm, _far(TITLE * big_mm), _far(REST * big_mm))
     )
-    return WallSheet(tuple(zip(pieces, _columns(pieces, shares), strict=True)), other, cautions, big, title, rest, near=near)
+    return WallSheet(
+        tuple(zip(pieces, _columns(pieces, shares), strict=True)),
+        other,
+        cautions,
+        big,
+        title,
+        rest,
+        near=near,
+    )
 
 
 def _far(size_mm: float) -> float:

@@ -234,7 +234,8 @@ class TestNames:
                 assert isinstance(piece, WrittenStrength)
                 (lift,) = piece.lifts
                 assert (lift.scheme, len(lift.sets.sets)) == (scheme.id, scheme.sets)
-                assert {each.reps for each in lift.sets.sets} == {scheme.reps}
+                assert [each.reps for each in lift.sets.sets] == [each.reps for each in scheme.work.sets]
+                assert lift.sets.form == scheme.work.form
 
     def test_a_gym_s_own_names_may_be_words_of_the_language(self) -> None:
         old = shipped()
