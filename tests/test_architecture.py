@@ -27,7 +27,7 @@ MAY_IMPORT: dict[str, set[str]] = {
     "audit": {"domain", "errors", "prescribe", "problem", "rules"},
     "prescribe": {"domain", "errors"},
     "render": {"domain", "errors", "extensions", "paths", "prescribe", "stopping"},
-    "reference": {"domain", "load", "rules"},
+    "reference": {"domain", "language", "load", "rules"},
     "store": {"domain", "errors", "load", "stopping"},
     "weeks": {
         "audit", "domain", "errors", "language", "load", "paths", "prescribe", "problem", "render", "rules",

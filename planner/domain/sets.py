@@ -65,6 +65,8 @@ class Sets(Value):
             raise ValueError("a set starts on the clock or after a rest, not both")
         if (self.form == "cluster") != bool(self.cluster):
             raise ValueError("a cluster says the reps of its parts, and nothing else does")
+        if self.cluster and any(one.reps != sum(self.cluster) for one in self.sets):
+            raise ValueError("each set of a cluster has the reps of its parts")
         if self.form == "find" and len(self.sets) != 1:
             raise ValueError("one set is sought")
         return self

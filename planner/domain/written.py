@@ -8,7 +8,7 @@ from __future__ import annotations
 
 from typing import Annotated, Literal
 
-from pydantic import AfterValidator, Field, model_validator
+from pydantic import AfterValidator, Discriminator, Field, Tag, model_validator
 
 from planner.domain.base import Id, Value
 from planner.domain.catalogue import Clock, Sharing, Spot, Tier
@@ -180,7 +180,20 @@ class WrittenDrills(Value):
     note: Note = ""
 
 
-WrittenPiece = WrittenStrength | WrittenConditioning | WrittenDrills
+def _what_it_is(piece: object) -> str:
+    """Which piece is meant, so that what is wrong with it is said of that one alone."""
+    said = piece if isinstance(piece, dict) else {"kind": getattr(piece, "kind", "")}
+    if said.get("kind") in {"warm_up", "cool_down"} or "drills" in said:
+        return "(drills)"
+    return "(lifts)" if said.get("kind") in {"strength", "skill"} or "lifts" in said else "(lines)"
+
+
+WrittenPiece = Annotated[
+    Annotated[WrittenStrength, Tag("(lifts)")]
+    | Annotated[WrittenConditioning, Tag("(lines)")]
+    | Annotated[WrittenDrills, Tag("(drills)")],
+    Discriminator(_what_it_is),
+]
 
 
 class WrittenSession(Value):

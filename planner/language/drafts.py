@@ -69,8 +69,8 @@ class PieceDraft:
             self.take(under, line, note, vocabulary)
             return
         for token in tokens_in(head, "DURATION"):
-            if int(token) % MINUTE_S:
-                raise Amiss(token, "a warm-up or a cool-down is given in whole minutes")
+            if int(token) % MINUTE_S or self.minutes:
+                raise Amiss(token, "a warm-up or a cool-down is given in whole minutes, once")
             self.minutes = int(token) // MINUTE_S
         self.notes += filter(None, [note])
 
@@ -107,7 +107,7 @@ class PieceDraft:
         Raises:
             Amiss: its lines do not go together.
         """
-        note = " ".join(self.notes)
+        note = "; ".join(self.notes)
         if self.of_drills:
             drills = tuple(self.drills)
             return made(WrittenDrills, None, kind=self.kind, minutes=self.minutes, drills=drills, note=note)
@@ -132,12 +132,14 @@ class DayDraft:
         line: where it begins.
         pieces: by kit id; under no id those for the gym floor.
         notes: for the day.
+        guessed: whether the text does not name it.
     """
 
     day: Day
     line: TextLine
     pieces: dict[str, list[PieceDraft]] = field(default_factory=dict)
     notes: list[str] = field(default_factory=list)
+    guessed: bool = False
 
     def begin(self, kind: str, line: TextLine, version: str) -> PieceDraft:
         """Add a piece."""

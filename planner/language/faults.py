@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import difflib
+import re
 from typing import TypeVar
 
 from lark import Token, Tree
@@ -15,6 +16,8 @@ from planner.load.validate import fault_in_words
 
 Model = TypeVar("Model", bound=BaseModel)
 Node = Token | Tree[Token]
+_POUNDS = {"lb", "lbs", "pound", "pounds"}
+_TIME = re.compile("[0-9]+:[0-9]+")
 
 
 class Amiss(Exception):  # noqa: N818  (says a fault of a text)
@@ -55,12 +58,17 @@ def whole(token: Token, what: str = "this", least: int = 1, most: int = 5000) ->
 
 def unknown_in_words(word: str, vocabulary: Vocabulary) -> str:
     """What is said of a word that is not known: the nearest right one, or the nearest three movements."""
+    if word.lower() in _POUNDS:
+        return "loads are written in kg; a pound is about 0.45 kg"
+    if _TIME.fullmatch(word):
+        return f'"{word}" is no time: seconds go up to 59, as in 2:45'
     three, other = vocabulary.nearest_three(word), vocabulary.nearest_word(word)
     if other and (not three or _likeness(word, other) > _likeness(word, three[0])):
         return f'"{word}" is not known here. Did you mean "{other}"?'
     if three:
         quoted = [f'"{name}"' for name in three]
-        return f'there is no movement "{word}". The nearest: {listed(quoted)}.'
+        more = ' What is said about it goes after "note:".' if vocabulary.begins_with_name(word) else ""
+        return f'there is no movement "{word}". The nearest: {listed(quoted)}.{more}'
     return f'"{word}" is neither a movement nor a word of a session; after "note:" anything may stand'
 
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Iterator
 from functools import cache
 from pathlib import Path
-from typing import Any, Literal
+from typing import Any, Literal, get_args
 
 from lark import Lark, Token, Tree, UnexpectedInput
 from lark.exceptions import UnexpectedToken
@@ -18,8 +18,8 @@ from planner.language.tokens import UNKNOWN, Brackets, tokens
 from planner.language.vocabulary import Vocabulary
 
 GRAMMAR = Path(__file__).with_name("session.lark")
-Start = Literal["heading", "lift_line", "work_line"]
-STARTS: tuple[Start, ...] = ("heading", "lift_line", "work_line")
+Start = Literal["heading", "lift_line", "work_line", "text"]
+STARTS: tuple[Start, ...] = get_args(Start)
 MOST_NAMED = 6
 _LESS_LIKELY = {"NOTE", "SEP", "NUMBERS", "GROWING", "KM", "SEC", "AS", "SCHEME", "LPAR"}
 
@@ -38,6 +38,8 @@ class Ungrammatical(Exception):  # noqa: N818  (says a fault of a text)
 
     def __str__(self) -> str:
         """What is wrong and what would be right."""
+        if self.token is not None and self.token.type == "MOVEMENT" and "SEP" in self.expected:
+            return "a second movement needs a comma before its number, or a line of its own"
         names = [t for t in self.expected if t not in _LESS_LIKELY] or list(self.expected)
         right = listed(list(dict.fromkeys(map(in_words, names)))[:MOST_NAMED])
         found = "the line ends too early" if self.token is None else "this does not fit here"

@@ -12,7 +12,7 @@ from planner.domain.sets import ComplexPart
 from planner.domain.written import WrittenLift
 from planner.language.faults import Amiss, made, whole
 from planner.language.parts import below, kinds, movement_of, sided, token_of, tokens_in
-from planner.language.schemes import scheme_said
+from planner.language.schemes import bare, scheme_said
 from planner.language.sets import SetsSaid
 from planner.language.vocabulary import Vocabulary
 
@@ -72,7 +72,7 @@ def lift_line(tree: Tree[Token], kind: str, note: str, vocabulary: Vocabulary) -
     paired = "superset" in said.words
     if said.parts:
         return LiftLine(_lift(said, tree, kind, note, vocabulary), paired)
-    if {rule for rule, _ in kinds(tree)} - {"NOTE", "SEP", "superset"}:
+    if {rule for rule, _ in kinds(tree)} - {"SEP", "superset"}:
         raise Amiss(tree, "the lift is missing: name a movement")
     return LiftLine(None, paired)
 
@@ -128,8 +128,7 @@ def _fill(said: _Said, tree: Tree[Token], vocabulary: Vocabulary) -> bool:
     if sets.reps is not None:
         sets.fill(*sets.reps)
     elif scheme is not None and sets.count is None:
-        sets.count = scheme.sets
-        sets.fill(scheme.reps, scheme.unit)
+        sets.follow(bare(scheme))
     elif len(said.parts) > 1:
         sets.fill(1)
     elif number is not None:

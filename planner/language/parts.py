@@ -45,9 +45,13 @@ def token_of(tree: Tree[Token]) -> Token:
 
 
 def position(node: Node) -> tuple[int, int]:
-    """Line and column of the first thing in a part; zeros where it has none."""
-    token = node if isinstance(node, Token) else next(node.scan_values(lambda _: True), None)
+    """Line and column of the first word or number in a part; zeros where it has none."""
+    token = node if isinstance(node, Token) else next(node.scan_values(_is_said), None)
     return (token.line or 0, token.column or 0) if isinstance(token, Token) else (0, 0)
+
+
+def _is_said(token: object) -> bool:
+    return isinstance(token, Token) and token.type != "SEP"
 
 
 def below(tree: Tree[Token], rule: str) -> Tree[Token] | None:

@@ -11,7 +11,7 @@ from planner.domain.gym import DAY_NAMES
 _WORDS: dict[str, str] = {
     "STRENGTH": "strength, strength piece",
     "SKILL": "skill, skill piece",
-    "CONDITIONING": "conditioning, conditioning piece, cond, metcon",
+    "CONDITIONING": "conditioning, conditioning piece, cond",
     "FINISHER": "finisher",
     "WARM_UP": "warm-up, warming up, warmup",
     "COOL_DOWN": "cool-down, cooling down, cooldown",
@@ -21,6 +21,7 @@ _WORDS: dict[str, str] = {
     "EMOM": "emom, every minute, every minute on the minute, on the minute, each minute",
     "EVERY": "every",
     "ROUNDS": "round, rounds, rd, rds, rnd, rnds",
+    "RFT": "rft",
     "SETS": "set, sets, turn, turns, interval, intervals",
     "ON": "on, work",
     "OFF": "off",
@@ -157,3 +158,15 @@ def said_words() -> dict[str, str]:
     every = {kind: words for kind, words in _WORDS.items() if kind not in {"NOISE", "SEP"}}
     said = ", ".join([*every.values(), *(words for values in VALUES.values() for words in values.values())])
     return {compact(word): word for word in said.split(", ") if len(word) > 1}
+
+
+def terminals() -> dict[str, tuple[str, ...]]:
+    """The words of each terminal that is made of words."""
+    kinds = {kind: words for kind, words in _WORDS.items() if kind != "NOISE"}
+    kinds |= {kind: ", ".join(values.values()) for kind, values in VALUES.items() if kind != "NUMBER"}
+    return {kind: tuple(dict.fromkeys(words.split(", "))) for kind, words in kinds.items()}
+
+
+def passed_over() -> tuple[str, ...]:
+    """Words that say nothing."""
+    return tuple(_WORDS["NOISE"].split(", "))

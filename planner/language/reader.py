@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import difflib
 import re
 from dataclasses import dataclass, field
 from pathlib import Path
@@ -31,7 +32,7 @@ LONGEST_TEXT, LONGEST_LINE = 200_000, 1000
 DRILL = re.compile(r"drill\s*:\s*")
 NO_DAY = 'begin with the day: "Wednesday"'
 _ENDS = re.compile(r"\r\n|[\r\n\x0b\x0c\x1c-\x1e\x85\u2028\u2029]")
-_AFTER_HEADING = re.compile(r"\s*(?:$|[:;,(\-/@]|[0-9])")
+_AFTER_HEADING = re.compile(r"\s*(?:$|[.:;,(\-/@]|[0-9])")
 _RULER = re.compile(r"[\s\-_=*#~.]*$")
 _RUNS = {*CLOCK_OF, "rounds", "ladder"}
 
@@ -79,7 +80,7 @@ class _Reading:
                 return
             if _RULER.match(raw):
                 continue
-            line = line_of(number, raw)
+            line = line_of(number, raw.replace("\t", " "))
             try:
                 self._line(line)
             except Amiss as amiss:
@@ -107,6 +108,10 @@ class _Reading:
     def _line(self, line: TextLine) -> None:
         _check(line)
         heading = heading_of(line, self.vocabulary)
+        if not self.days and heading != "DAY":
+            self._no_day(line)
+            if not heading and line.said and _nearest_day(line):
+                return
         if not line.said:
             self._note(line.note_text)
         elif heading == "DAY":
@@ -121,11 +126,19 @@ class _Reading:
         else:
             self._body(line)
 
+    def _no_day(self, line: TextLine) -> None:
+        """Say so once, and go on as if there were one."""
+        near = _nearest_day(line)
+        self._mistake(
+            line, Amiss(None, f'"{line.said}" is no day. Did you mean "{near}"?' if near else NO_DAY)
+        )
+        self.days.append(DayDraft("mon", line, guessed=True))
+
     def _day(self, line: TextLine) -> None:
         tree, _ = tree_of(line, "heading", self.vocabulary)
         token = next(tree.scan_values(lambda token: isinstance(token, Token) and token.type == "DAY"))
         day = next(day for day in DAY_NAMES if day == token)
-        before = next((other for other in self.days if other.day == day), None)
+        before = next((other for other in self.days if other.day == day and not other.guessed), None)
         self.days.append(DayDraft(day, line))
         self.piece, self.version = None, ""
         self._note(line.note_text)
@@ -177,8 +190,6 @@ class _Reading:
         notes += filter(None, [text])
 
     def _this_day(self) -> DayDraft:
-        if not self.days:
-            raise Amiss(None, NO_DAY)
         return self.days[-1]
 
     def _mistake(self, line: TextLine, amiss: Amiss) -> None:
@@ -202,6 +213,13 @@ def heading_of(line: TextLine, vocabulary: Vocabulary) -> str:
     if word is not None and heads and _AFTER_HEADING.match(line.plain[: line.note], end):
         return word.kind
     return "KIT" if _kit_key(line) in vocabulary.kit_words else ""
+
+
+def _nearest_day(line: TextLine) -> str:
+    """The day that a line of one word may mean."""
+    days = {name.lower(): name for name in DAY_NAMES.values()}
+    near = difflib.get_close_matches(line.said.rstrip(":.").lower(), days, n=1, cutoff=0.6)
+    return days[near[0]] if near else ""
 
 
 def _kit_key(line: TextLine) -> str:

@@ -29,10 +29,12 @@ class Group:
 
     Attributes:
         reps: of each.
+        unit: that is said with them.
         said: percent, reserve and load, where they are said of these sets.
     """
 
     reps: tuple[int, ...]
+    unit: Unit | None = None
     said: dict[str, Any] = field(default_factory=dict)
 
 
@@ -48,7 +50,6 @@ class SetsSaid:
         way: rest, clock, tempo and form.
         count: number of sets, said apart from the reps.
         reps: of each set, said apart from the number of sets.
-        unit: that they are counted in.
         then: whether other sets follow the first ones.
     """
 
@@ -59,7 +60,6 @@ class SetsSaid:
     way: dict[str, Any] = field(default_factory=dict)
     count: int | None = None
     reps: Amount | None = None
-    unit: Unit | None = None
     then: bool = False
 
     def take(self, rule: str, node: Tree[Token]) -> bool:
@@ -75,33 +75,40 @@ class SetsSaid:
 
     def fill(self, reps: int, unit: Unit | None = None) -> None:
         """Make the sets of their number, which may be unsaid, and of reps."""
-        self.groups, self.unit = [Group((reps,) * (self.count or 1))], unit or self.unit
+        self.groups = [Group((reps,) * (self.count or 1), unit)]
+
+    def follow(self, sets: Sets) -> None:
+        """Take the sets of a scheme, where nothing is said of their number and reps."""
+        self.groups = [Group(tuple(one.reps for one in sets.sets), sets.unit)]
+        self.way = sets.model_dump(exclude={"sets", "unit"}, exclude_none=True) | self.way
 
     def done(self, unit: Unit, where: Tree[Token]) -> Sets:
         """The sets as a value.
 
         Args:
-            unit: where none is said.
+            unit: of sets with which none is said.
             where: for messages.
 
         Raises:
             Amiss: what is said does not go together.
         """
         count = sum(len(group.reps) for group in self.groups)
+        units = {group.unit or unit for group in self.groups}
+        if len(units) > 1:
+            raise Amiss(where, "all sets of a lift are counted in one unit")
         if self.count not in {None, count}:
             raise Amiss(where, "the number of sets is said twice, and differs")
         if count > MOST_SETS:
             raise Amiss(where, f"at most {MOST_SETS} sets can be written")
         said = [(self.each | group.said, reps) for group in self.groups for reps in group.reps]
         sets = tuple(made(WorkSet, where, **of, reps=reps) for of, reps in said)
-        usual = "back_off" if self.then else usual_form([reps for _, reps in said])
-        return made(Sets, where, **({"form": usual} | self.way), sets=sets, unit=self.unit or unit)
+        counted = units.pop()
+        falls = usual_form([reps for _, reps in said]) if counted == "reps" else "across"
+        usual = {"form": "back_off" if self.then else falls}
+        return made(Sets, where, **(usual | self.way), sets=sets, unit=counted)
 
-    def _add(self, reps: tuple[int, ...], unit: Unit | None, where: Tree[Token]) -> None:
-        if unit and self.unit not in {None, unit}:
-            raise Amiss(where, "all sets of a lift are counted in one unit")
-        self.unit = unit or self.unit
-        self.groups.append(Group(reps))
+    def _add(self, reps: tuple[int, ...], unit: Unit | None) -> None:
+        self.groups.append(Group(reps, unit))
         self.open = True
 
     def _reps(self, node: Tree[Token]) -> None:
@@ -110,10 +117,10 @@ class SetsSaid:
             reps, grows = numbers_of(row)
             if grows is not None:
                 raise Amiss(row, "sets have an end: write each number, like 2-4-6")
-            self._add(reps, unit_of(node), node)
+            self._add(reps, unit_of(node))
         elif amount is not None:
             number, unit = amount_of(amount)
-            self._add((number,) * _sets_in(node), unit, node)
+            self._add((number,) * _sets_in(node), unit)
         else:
             self.reps = whole(tokens_in(node, "NUMBER")[0], "the reps"), "reps"
 
@@ -128,7 +135,7 @@ class SetsSaid:
     def _cluster(self, node: Tree[Token]) -> None:
         parts = tuple(whole(token, "the reps") for token in tokens_in(node, "NUMBER")[1:])
         self.way |= {"form": "cluster", "cluster": parts}
-        self._add((sum(parts),) * _sets_in(node), unit_of(node), node)
+        self._add((sum(parts),) * _sets_in(node), unit_of(node))
 
     def _find(self, node: Tree[Token]) -> None:
         if self.groups:  # "5x3, to a heavy 3": the last of them
@@ -137,7 +144,7 @@ class SetsSaid:
         amount = below(node, "amount")
         reps, unit = amount_of(amount) if amount else (whole(tokens_in(node, "NUMBER")[0], "the reps"), None)
         self.way["form"] = "find"
-        self._add((reps,), unit, node)
+        self._add((reps,), unit)
 
     def _then(self, _: Tree[Token]) -> None:
         self.then = True

@@ -38,6 +38,7 @@ _TOKEN = re.compile(
 )
 _CHUNK = re.compile(r"[\s\-_']*([^\W\d_]+|[0-9]+|,|&)")
 _TEMPO = re.compile(r"[\s:]*([0-9x](?:[-./ ]?[0-9x]){3})(?![0-9x])")
+_NO_TEMPO = re.compile(r"[\s:]*[0-9][0-9x./-]*")
 _DIGITS = re.compile("[0-9]+")
 _SIGNS = {
     ",": "SEP", ";": "SEP", ":": "SEP", "@": "AT", "%": "PERCENT", "/": "SLASH", "+": "PLUS", "(": "LPAR",
@@ -101,9 +102,11 @@ def _name(plain: str, at: int, vocabulary: Vocabulary) -> _Found | None:
     word, end = _longest(plain, at, vocabulary)
     if word is None or (plain[at].isdigit() and word.kind not in {"MOVEMENT", "SCHEME"}):
         return None
-    tempo = _TEMPO.match(plain, end) if word.kind == "TEMPO" else None
-    if tempo is not None:
-        return "TEMPO", re.sub(r"[-./ ]", "", tempo[1]).replace("x", "0"), at, tempo.end()
+    if word.kind == "TEMPO":
+        tempo, wrong = _TEMPO.match(plain, end), _NO_TEMPO.match(plain, end)
+        digits = re.sub(r"[-./ ]", "", tempo[1]).replace("x", "0") if tempo else ""
+        ends = tempo or wrong
+        return "TEMPO", digits, at, ends.end() if ends else end
     return word.kind, " ".join(word.values), at, end
 
 

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-import difflib
 import re
 from collections.abc import Iterable, Iterator, Mapping
 from dataclasses import dataclass
@@ -12,10 +11,14 @@ from typing import NamedTuple
 from planner.domain.base import Unit
 from planner.domain.catalogue import Catalogue, Movement, Scheme
 from planner.domain.gym import Gym
+from planner.language.nearest import Nearest
 from planner.language.phrases import compact, keywords, said_words
 
 MOST_WORDS = 16
 """Words of the longest name that is sought."""
+MOST_NAMED = 3
+LITTLE, NEAR, NEAR_WORD, VERY_NEAR = 0.4, 0.6, 0.7, 0.8
+"""How near names and words must be to be offered, 0 to 1."""
 _CHUNKS = re.compile(r"[^\W\d_]+|[0-9]+|,")
 _SHORTER = (
     ("dumbbell", "DB"), ("kettlebell", "KB"), ("medicine ball", "med ball"), ("medicine ball", "MB"),
@@ -107,26 +110,48 @@ class Vocabulary:
         return next((m for m in movements if unit in {None, self.movements[m].unit}), None)
 
     def nearest_three(self, word: str) -> tuple[str, ...]:
-        """Names of the up to three movements that are nearest to a word, the nearest first."""
-        ids: dict[str, None] = {}
-        for key in _near(compact(word), self._movement_keys, 12):
-            ids.setdefault(self.words[key].values[0])
-        shared = _with_last_word(word, self.movements.values()) if len(ids) < MOST_NAMED else ()
-        ids |= dict.fromkeys(shared)
-        return tuple(self.movement_name(movement) for movement in list(ids)[:MOST_NAMED])
+        """Names of the up to three movements that are nearest to a word, the nearest first.
+
+        Args:
+            word: one or several words; a name that is known within them is near.
+
+        Returns:
+            Nothing where none is near; else three where there are so many.
+        """
+        near = self._near_movements.to(word, LITTLE)
+        within = [self.words[key].values[0] for key in _rows(word) if self._is_movement(key)]
+        if not within and (not near or near[0][1] < NEAR):
+            return ()
+        named = [(self._names[name], likeness) for name, likeness in near]
+        first = [movement for movement, likeness in named if likeness >= VERY_NEAR]
+        ids = dict.fromkeys([*first, *within, *(movement for movement, _ in named)])
+        return tuple(map(self.movement_name, list(ids)[:MOST_NAMED]))
+
+    def begins_with_name(self, words: str) -> bool:
+        """Whether several words begin with a movement's name, and go on."""
+        said = words.split()[:MOST_WORDS]
+        return any(self._is_movement(compact(" ".join(said[:end]))) for end in range(1, len(said)))
 
     def nearest_word(self, word: str) -> str:
         """The word in general use that is nearest to a word; empty where none is near."""
-        near = _near(compact(word), self._keyword_keys, 1)
-        return self._keyword_keys[near[0]] if near else ""
+        return next((near for near, _ in self._near_words.to(word, NEAR_WORD)), "")
+
+    def _is_movement(self, key: str) -> bool:
+        return key in self.words and self.words[key].kind == "MOVEMENT"
 
     @cached_property
-    def _movement_keys(self) -> dict[str, str]:
-        return {key: key for key, word in self.words.items() if word.kind == "MOVEMENT"}
+    def _names(self) -> dict[str, str]:
+        """Each name in the singular, with its movement."""
+        names = ((name, m.id) for m in reversed(list(self.movements.values())) for name in (*m.also, m.name))
+        return dict(names)
 
     @cached_property
-    def _keyword_keys(self) -> dict[str, str]:
-        return said_words()
+    def _near_movements(self) -> Nearest:
+        return Nearest(self._names)
+
+    @cached_property
+    def _near_words(self) -> Nearest:
+        return Nearest(word for word in said_words().values() if len(compact(word)) >= MOST_NAMED)
 
     def _means(self, name: str, kind: str, value: str) -> bool:
         word = self.words.get(compact(name))
@@ -138,21 +163,15 @@ class Vocabulary:
         )
 
 
-MOST_NAMED = 3
-
-
 def vocabulary_of(catalogue: Catalogue, gym: Gym) -> Vocabulary:
     """What a coach of a gym may say."""
     return Vocabulary(catalogue.movements, catalogue.schemes, {kit.id: kit.name for kit in gym.kits})
 
 
-def _near(key: str, keys: Mapping[str, str], most: int) -> list[str]:
-    return difflib.get_close_matches(key[:60], keys, n=most, cutoff=0.6) if key else []
-
-
-def _with_last_word(word: str, movements: Iterable[Movement]) -> Iterator[str]:
-    last = compact(word.rsplit(maxsplit=1)[-1]) if word.split() else ""
-    return (m.id for m in movements if last in {compact(w) for w in m.name.split()} | {f"{m.name}s"})
+def _rows(words: str) -> list[str]:
+    """Every row of neighbouring words, compact, the first and the longest first."""
+    said = words.split()[:MOST_WORDS]
+    return [compact(" ".join(said[a:b])) for a in range(len(said)) for b in range(len(said), a, -1)]
 
 
 def _own_names(movement: Movement) -> Iterator[str]:
@@ -162,8 +181,10 @@ def _own_names(movement: Movement) -> Iterator[str]:
 
 def _other_names(movement: Movement) -> Iterator[str]:
     for name in (movement.name, *movement.also):
-        cut = [name.replace(word, short) for word, short in _SHORTER if word in name]
-        for one in (name, *cut):
+        said = [name]
+        for word, short in _SHORTER:
+            said += [one.replace(word, short) for one in said if word in one]
+        for one in said:
             yield one
             yield from _plurals(one)
 

@@ -31,6 +31,9 @@ SPOT_OF: dict[str, Spot] = {
     "OPENING": "opening", "THEN": "turn", "AFTER_EACH": "after_each", "CLOSING": "closing",
 }  # fmt: skip
 _STARTS_TURNS = {"rounds", "ladder", "for_time", "as_many", "every_turn", "work_rest"}
+_SAYS = {"intervals": ("rounds",), "rounds_for_time": ("rounds", "for_time")}
+"""What is said of how a piece runs by parts of a line that say more than one thing."""
+_SAYS_NOTHING = {"spot", "more", "item"}
 _LAST_LINES = "numbers without end hold for all lines: write them in the piece's first line"
 
 
@@ -65,15 +68,15 @@ class Work:
                 continue
             if rule == "spot":
                 spot = SPOT_OF[token_of(node).type]
-            elif rule == "item":
-                self.lines.append(_line(node, spot, vocabulary))
             elif rule == "more":
                 if len(self.lines) == before:
                     raise Amiss(node, "this says how a movement is done; the movement is missing before it")
                 self.lines[-1] = _with_more(self.lines[-1], node, vocabulary)
-            else:
-                self._says(rule, node)
-                spot = "turn" if rule in _STARTS_TURNS else spot
+            for how in _SAYS.get(rule, () if rule in _SAYS_NOTHING else (rule,)):
+                self._says(how, node)
+                spot = "turn" if how in _STARTS_TURNS and rule != "intervals" else spot
+            if rule in {"item", "intervals"}:
+                self.lines.append(_line(node, spot, vocabulary))
         if len(self.lines) == before:
             self.spot = spot
             return False
@@ -99,7 +102,7 @@ def _line(item: Tree[Token], spot: Spot, vocabulary: Vocabulary) -> WrittenLine:
     named = below(item, "movement")
     assert named is not None
     doses = [c for c in item.children if isinstance(c, Tree) and c.data in {"dose", "dose_after"}]
-    if tokens_in(item, "NUMBER"):  # before a load: "12 24/16 kg swing"
+    if item.data == "item" and tokens_in(item, "NUMBER"):  # "12 24/16 kg swing", "12 x burpee"
         doses.insert(0, item)
     if len(doses) > 1:
         raise Amiss(doses[1], "a number for this movement is said already")
@@ -111,7 +114,7 @@ def _line(item: Tree[Token], spot: Spot, vocabulary: Vocabulary) -> WrittenLine:
 def _dose(tree: Tree[Token]) -> tuple[dict[str, Any], Unit | None]:
     """How many, and in which unit, where one is said."""
     row = below(tree, "numbers")
-    if tokens_in(tree, "MOST"):
+    if row is None and not tokens_in(tree, "NUMBER", "DURATION"):
         return {}, unit_of(tree)
     if row is None:
         number, unit = amount_of(tree)

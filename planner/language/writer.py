@@ -122,7 +122,7 @@ def _lift(lift: WrittenLift, kind: str, vocabulary: Vocabulary) -> str:
 
 
 def _sets(sets: Sets, usual: Unit, *, each_reserve: bool) -> str:
-    unit = "" if sets.unit == usual else f" {UNIT_WORDS[sets.unit]}"
+    unit = "" if sets.unit == usual == "reps" else f" {UNIT_WORDS[sets.unit]}"
     if sets.form == "find":
         return f"to a heavy {sets.sets[0].reps}{unit}{_load(sets.sets[0], each_reserve)}"
     said = []
@@ -185,7 +185,7 @@ def _composition(how: Composition) -> str:
     elif how.clock == "work_rest":
         head = _joined(f"{_span(how.seconds or 0)} on, {_span(how.rest_s)} off", "for" if work else "", work)
     elif how.clock == "fixed":
-        head = _joined(work, "as many rounds as possible in", clock(how.seconds or 0))
+        head = f"{work}, " * bool(work) + f"as many rounds as possible in {clock(how.seconds or 0)}"
     else:
         head = _joined(work, "for time" if how.clock == "for_time" else "for as long as you can")
     said = [head]

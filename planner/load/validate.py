@@ -161,6 +161,8 @@ def faults_in_words(
     for steps, found in by_place.items():
         deeper = any(len(other) > len(steps) and other[: len(steps)] == steps for other in by_place)
         wrong = [error for error in found if not error["type"].endswith(_OTHER_TYPE)]
+        if deeper:  # a list counts only its good entries
+            wrong = [error for error in wrong if error["type"] != "too_short"]
         if wrong or not deeper:
             said.append((steps, _joined(model_type, wrong or found)))
     return said

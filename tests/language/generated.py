@@ -23,7 +23,7 @@ from planner.domain.written import (
 )
 from tests.language.names import shipped
 
-TEXT = st.text(st.characters(codec="utf-8", categories=["L", "M", "N", "P", "S", "Zs"]), max_size=40)
+TEXT = st.text(st.characters(codec="utf-8", categories=["L", "M", "N", "P", "S", "Zs"]), max_size=12)
 NOTES = (
     TEXT | st.sampled_from(["rest 2:00", "note: a", "3 rounds for time", "a) b (", "Wednesday", "@ 40 kg"])
 ).map(lambda text: " ".join(text.split()))
@@ -52,7 +52,7 @@ def compositions(draw: st.DrawFn) -> Composition:
     clock = draw(st.sampled_from(get_args(Clock)))
     people = draw(st.integers(1, 3))
     grows = draw(maybe(st.integers(1, 100)))
-    ladder = st.lists(NUMBERS, min_size=1, max_size=1) if grows else st.lists(NUMBERS, max_size=12)
+    ladder = st.lists(NUMBERS, min_size=1, max_size=1) if grows else st.lists(NUMBERS, max_size=5)
     return Composition(
         clock=clock,
         seconds=draw(SECONDS) if clock in {"fixed", "work_rest"} else None,
@@ -76,7 +76,7 @@ def lines(draw: st.DrawFn) -> WrittenLine:
         movement=draw(MOVEMENTS),
         spot=draw(st.sampled_from(SPOTS)),
         dose=dose,
-        numbers=() if dose else tuple(draw(st.lists(NUMBERS, max_size=6))),
+        numbers=() if dose else tuple(draw(st.lists(NUMBERS, max_size=3))),
         tier=draw(TIERS),
         kg=draw(KG),
         start=draw(STARTS),
@@ -92,7 +92,7 @@ def sets(draw: st.DrawFn) -> Sets:
     one = st.builds(
         WorkSet, reps=reps, percent=maybe(st.integers(20, 110)), reserve=maybe(st.integers(0, 8)), kg=KG
     )
-    many = draw(st.lists(one, min_size=1, max_size=1 if form == "find" else 6))
+    many = draw(st.lists(one, min_size=1, max_size=1 if form == "find" else 4))
     if form != "find" and draw(st.booleans()):
         many = many[:1] * draw(st.integers(1, 30))
     rest = draw(maybe(st.integers(0, 900)))
@@ -130,7 +130,7 @@ PIECES = (
     st.builds(
         WrittenStrength,
         kind=st.sampled_from(["strength", "skill"]),
-        lifts=st.lists(LIFTS, min_size=1, max_size=3).map(tuple),
+        lifts=st.lists(LIFTS, min_size=1, max_size=2).map(tuple),
         paired=st.booleans(),
         note=NOTES,
     )
@@ -138,23 +138,23 @@ PIECES = (
         WrittenConditioning,
         kind=st.sampled_from(["conditioning", "finisher"]),
         composition=compositions(),
-        lines=st.lists(lines(), min_size=1, max_size=6).map(tuple),
+        lines=st.lists(lines(), min_size=1, max_size=3).map(tuple),
         note=NOTES,
     )
     | st.builds(
         WrittenDrills,
         kind=st.sampled_from(["warm_up", "cool_down"]),
         minutes=maybe(st.integers(1, 60)),
-        drills=st.lists(DRILLS, max_size=4).map(tuple),
+        drills=st.lists(DRILLS, max_size=2).map(tuple),
         note=NOTES,
     )
 )
 SESSIONS = st.builds(
     WrittenSession,
     day=st.sampled_from(DAYS),
-    pieces=st.lists(PIECES, max_size=3).map(tuple),
+    pieces=st.lists(PIECES, max_size=2).map(tuple),
     versions=st.dictionaries(
-        st.sampled_from(list(shipped().kits)[1:]), st.lists(PIECES, max_size=2).map(tuple), max_size=2
+        st.sampled_from(list(shipped().kits)[1:]), st.lists(PIECES, max_size=1).map(tuple), max_size=1
     ),
     notes=st.lists(NOTES.filter(bool), max_size=2).map(tuple),
 )

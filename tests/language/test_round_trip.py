@@ -33,7 +33,7 @@ def test_very_many_sessions(session: WrittenSession) -> None:
     goes_round(session)
 
 
-@settings(OFTEN, max_examples=50)
+@settings(OFTEN, max_examples=20)
 @given(week=st.lists(SESSIONS, min_size=1, max_size=4, unique_by=lambda session: session.day))
 def test_any_week(week: list[WrittenSession]) -> None:
     assert read_sessions(write_sessions(week, shipped()), shipped()) == tuple(week)

@@ -128,6 +128,8 @@ def any_sets(draw: st.DrawFn) -> Sets:
     sets = (draw(WORK_SETS),) * count if alike else tuple(draw(WORK_SETS) for _ in range(count))
     clock = draw(st.sampled_from([{}, {"rest_s": 90}, {"every_s": 90}]))
     cluster = {"cluster": (2, 2), "within_s": draw(st.none() | st.just(15))} if form == "cluster" else {}
+    if cluster:
+        sets = tuple(one.model_copy(update={"reps": sum(cluster["cluster"])}) for one in sets)
     return Sets(
         sets=sets,
         form=form,
