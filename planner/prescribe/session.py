@@ -118,7 +118,7 @@ def _strength(plan: SessionPlan, writer: Writer, scheme: Scheme, beside: bool) -
         kind="strength",
         title=scheme.name,
         stimulus=scheme.say,
-        how=how_sets_run(scheme, beside=beside),
+        how=how_sets_run(scheme, beside=beside, paired=any(line.paired for line in floor)),
         score="The load of your work sets." if any(x.loads for x in versions[gym.kits[0].id].lines) else "",
         minutes=strength_minutes(scheme, beside),
         floor_setup=strength_setup(versions[gym.kits[0].id].lines, catalogue, gym),

@@ -115,9 +115,37 @@ def percent(pair: tuple[Load, ...]) -> str:
 
 
 def dose(line: Line) -> str:
-    """The dose as written, with its sets before it on a strength line."""
+    """The dose as written, with its sets before it on a strength line, but not where it has all of them."""
     text = times(line.dose.text)
-    return f"{line.sets} \N{MULTIPLICATION SIGN} {text}" if line.sets else text
+    as_long = len({alike.reps for alike in line.work_sets}) <= 1
+    return f"{line.sets} \N{MULTIPLICATION SIGN} {text}" if line.sets and as_long else text
+
+
+def line_loads(line: Line) -> str:
+    """Both loads of a line: "up to 110 / 72.5 kg" where sets differ, "about" where one set is sought."""
+    text = loads(line.loads)
+    if not text:
+        return ""
+    if len({alike.loads for alike in line.work_sets}) > 1:
+        return f"up to {text}"
+    return f"about {text}" if line.scheme and line.sets is None else text
+
+
+def run_of_loads(line: Line) -> str:
+    """The loads of a line set by set, if they differ: "60, 65, 70 / 40, 42.5, 45 kg"; else ``line_loads``."""
+    if len({alike.loads for alike in line.work_sets}) <= 1:
+        return line_loads(line)
+    each = [[number(load.kg) for load in alike.loads] for alike in line.work_sets for _ in range(alike.sets)]
+    return " / ".join(dict.fromkeys(", ".join(own) for own in zip(*each, strict=True))) + " kg"
+
+
+def terms(line: Line) -> list[str]:
+    """How the sets run, in small facts: rest, reserve, clock, tempo."""
+    return [
+        *([f"rest {span(line.rest_s)}"] if line.rest_s else []),
+        *([f"{count(line.reserve, 'rep')} in reserve"] if line.reserve is not None else []),
+        *line.terms,
+    ]
 
 
 def by_hand(line: Line) -> str:
