@@ -18,7 +18,7 @@ from planner.prescribe.balance import exposures
 from planner.prescribe.clock import class_clock
 from planner.prescribe.floor_setup import conditioning_setup, strength_setup
 from planner.prescribe.lines import Bench, conditioning_lines, shared_bar_note, strength_line
-from planner.prescribe.set_words import how_sets_run
+from planner.prescribe.set_words import how_sets_run, piece_title, score_of
 from planner.prescribe.stock import Stock
 from planner.prescribe.times import cap_minutes, predict
 from planner.prescribe.warm_up import cool_down, warm_up
@@ -116,10 +116,10 @@ def _strength(plan: SessionPlan, writer: Writer, scheme: Scheme, beside: bool) -
         versions[kit] = PieceVersion(kit=kit, lines=lines)
     return Piece(
         kind="strength",
-        title=scheme.name,
+        title=piece_title([scheme, *(s for x in floor if x.paired and (s := scheme_of_line(x, catalogue)))]),
         stimulus=scheme.say,
         how=how_sets_run(scheme, beside=beside, paired=any(line.paired for line in floor)),
-        score="The load of your work sets." if any(x.loads for x in versions[gym.kits[0].id].lines) else "",
+        score=score_of(scheme) if any(x.loads for x in versions[gym.kits[0].id].lines) else "",
         minutes=strength_minutes(scheme, beside),
         floor_setup=strength_setup(versions[gym.kits[0].id].lines, catalogue, gym),
         versions=versions,

@@ -153,7 +153,7 @@ def _line(line: Line, same: bool, week: Week) -> LineView:
     names = {athlete.id: athlete.name for athlete in week.athletes}
     extras = [
         *notation.terms(line),
-        notation.percent(line.loads),
+        "" if line.work_sets else notation.percent(line.loads),
         notation.total(line),
     ]
     setup = " ".join(notation.sentence(text) for text in (line.start, line.how) if text)

@@ -132,11 +132,23 @@ def line_loads(line: Line) -> str:
 
 
 def run_of_loads(line: Line) -> str:
-    """The loads of a line set by set, if they differ: "60, 65, 70 / 40, 42.5, 45 kg"; else ``line_loads``."""
+    """The loads of a line set by set, if they differ: "60 / 40, 65 / 42.5 kg"; else as ``line_loads``."""
     if len({alike.loads for alike in line.work_sets}) <= 1:
         return line_loads(line)
-    each = [[number(load.kg) for load in alike.loads] for alike in line.work_sets for _ in range(alike.sets)]
-    return " / ".join(dict.fromkeys(", ".join(own) for own in zip(*each, strict=True))) + " kg"
+    each = [loads(alike.loads).removesuffix(" kg") for alike in line.work_sets for _ in range(alike.sets)]
+    return f"{', '.join(each)} kg"
+
+
+def set_by_set(line: Line) -> str:
+    """Work sets with their loads, if they differ: "3 at 95 / 62.5 kg, 2 at 100 / 67.5 kg"; else empty."""
+    if len({alike.loads for alike in line.work_sets}) <= 1:
+        return ""
+    said = []
+    for alike in line.work_sets:
+        reps = alike.text.removesuffix("s").removesuffix(" rep")
+        count = f"{alike.sets} \N{MULTIPLICATION SIGN} " if alike.sets > 1 else ""
+        said.append(f"{count}{reps} at {loads(alike.loads)}")
+    return ", ".join(said)
 
 
 def terms(line: Line) -> list[str]:
