@@ -26,6 +26,7 @@ from planner.prescribe.loads import (
     said_load,
     scheme_percent,
 )
+from planner.prescribe.percent import percent_for
 from planner.prescribe.sentences import (
     LESS_OF_IT,
     dose_text,
@@ -38,6 +39,8 @@ from planner.prescribe.set_words import heavy_cautions, rep_words, terms
 from planner.prescribe.stock import BARBELL, Stock
 from planner.prescribe.work_sets import alike_sets, heaviest, set_loads, sets_dose, weakest
 
+LIMITED_RESERVE = 1
+"""Reps left in a limited set where its load is nearly what the scheme asks for; common practice."""
 START_WORDS = {"rack": "from the rack", "floor": "from the floor", "none": ""}
 BENCH = "bench"
 IN_TURN = "in turn with the lift before it"
@@ -141,7 +144,9 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench) -> Line
     stands_in = movement.id != original.id and original.modality == "loaded" and not on_bar
     limited = short or stands_in
     note = line.note if same else ""
-    reps, sets = (scheme.limited_reps, scheme.limited_sets) if limited else (scheme.reps, scheme.sets)
+    reps, sets = scheme.reps, scheme.sets
+    if limited:
+        reps, sets = reps_within(scheme.limited_reps, loads), scheme.limited_sets
     text = dose_text(reps, scheme.unit, movement.sides)
     sides = 2 if movement.sides == "per_side" else 1
     find = scheme.work.form == "find" and not limited
@@ -187,6 +192,18 @@ def _how_done(
 
 def _more_than_ids(line: StrengthLine) -> bool:
     return line != StrengthLine(movement=line.movement, scheme=line.scheme, assistance=line.assistance)
+
+
+def reps_within(reps: int, loads: Sequence[StrengthLoad]) -> int:
+    """Reps of a limited set: no more than the heavier of the loads lets one do with one in reserve.
+
+    Args:
+        reps: that the scheme's limited form asks for.
+        loads: of both athletes.
+    """
+    percents = [x.load.percent_1rm for x in loads if x.load is not None and x.load.percent_1rm]
+    most = max(percents, default=0)
+    return next((n for n in range(reps, 1, -1) if percent_for(n, LIMITED_RESERVE) >= most), 1)
 
 
 def conditioning_lines(
