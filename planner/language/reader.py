@@ -160,7 +160,11 @@ class _Reading:
         word, end = first_word(line, self.vocabulary)
         day = next(day for day in DAY_NAMES if word and word.values == (day,))
         if not _DATE.match(line.plain[: line.note], end):
-            tree_of(line, "heading", self.vocabulary)  # says what does not belong there
+            where = Token(UNKNOWN, "", line=line.number, column=end + 2)
+            raise Amiss(
+                where,
+                'the day stands alone on its line, or with its date; what else there is goes after "note:"',
+            )
         before = next((other for other in self.days if other.day == day and not other.guessed), None)
         self.days.append(DayDraft(day, line))
         self.piece, self.version = None, ""
