@@ -485,7 +485,7 @@ class Shape(Value):
     id: Id
     format: Id
     rounds: int = Field(ge=1)
-    movements: int = Field(ge=1, le=6)
+    movements: int = Field(ge=1, le=20)
     domain: DomainName
     window_tenths: tuple[int, int]
     fixed_minutes: int | None = None

@@ -26,13 +26,21 @@ from planner.prescribe.loads import (
     said_load,
     scheme_percent,
 )
-from planner.prescribe.sentences import LESS_OF_IT, dose_text, kg_text, strength_advice, too_heavy
+from planner.prescribe.sentences import (
+    LESS_OF_IT,
+    dose_text,
+    find_advice,
+    kg_text,
+    strength_advice,
+    too_heavy,
+)
 from planner.prescribe.set_words import heavy_cautions, rep_words, terms
 from planner.prescribe.stock import BARBELL, Stock
 from planner.prescribe.work_sets import alike_sets, heaviest, set_loads, sets_dose, weakest
 
 START_WORDS = {"rack": "from the rack", "floor": "from the floor", "none": ""}
 BENCH = "bench"
+IN_TURN = "in turn with the lift before it"
 
 
 class Common(TypedDict):
@@ -132,6 +140,7 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench) -> Line
     short = any(x.short for x in loads)
     stands_in = movement.id != original.id and original.modality == "loaded" and not on_bar
     limited = short or stands_in
+    note = line.note if same else ""
     reps, sets = (scheme.limited_reps, scheme.limited_sets) if limited else (scheme.reps, scheme.sets)
     text = dose_text(reps, scheme.unit, movement.sides)
     sides = 2 if movement.sides == "per_side" else 1
@@ -139,7 +148,8 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench) -> Line
     spotted = setup.start == "rack" or BENCH in setup.needs
     common = _common(movement, original, setup, bench)
     common["cautions"] += heavy_cautions(scheme, spotted=spotted) if find else ()
-    known = movement.lift is not None and on_bar and not (limited or line.assistance or scheme.parts)
+    named = line.kg is not None or any(one.kg for one in scheme.work.sets)
+    known = movement.lift is not None and on_bar and not (limited or line.assistance or named)
     return Line(
         **common,
         # A scheme without a load in mind is done light where the movement has one.
@@ -152,13 +162,13 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench) -> Line
         total=sets * reps if limited else scheme.work.total,
         sets=None if find else sets,
         work_sets=() if limited else alike_sets(scheme, each, movement.sides),
-        terms=terms(scheme.work, clock_only=limited),
+        terms=(*([IN_TURN] if line.paired else []), *terms(scheme.work, clock_only=limited)),
         build_up=_build_up(scheme, loads, bench.stock) if on_bar else "",
         rest_s=None if scheme.work.every_s else scheme.rest_s,
         # The limited form says its own reserve; the scheme's would contradict it.
         reserve=None if limited else scheme.reserve,
         loads=tuple(x.load for x in loads if x.load is not None),
-        how=_how(setup.how, *_how_done(movement, scheme, loads, bench, limited=limited), line.note),
+        how=_how(setup.how, *_how_done(movement, scheme, loads, bench, limited=limited), note),
         too_heavy=_strength_advice(movement, scheme, loads, known=known, limited=limited),
         seconds=ceil(sides * (reps * scheme.seconds_per_rep if limited else scheme.set_seconds(reps))),
         planned=line if _more_than_ids(line) else None,
@@ -329,7 +339,11 @@ def _strength_advice(
     percent = scheme_percent(scheme) if known else None
     if limited:
         return "Too light? Slow the way down and pause longer. Too heavy? Fewer reps, not fewer than half."
-    return strength_advice(movement.name, percent, scheme.reserve)
+    if scheme.work.form == "find":
+        return find_advice(movement.name, percent)
+    name = "in the weakest of these lifts" if isinstance(movement, Complex) else movement.name
+    where = "" if scheme.work.alike else " on the heaviest set"
+    return strength_advice(f"{name}{where}", percent, scheme.reserve)
 
 
 def _too_heavy(movement: Movement, setup: Setup, dose: int, bench: Bench, *, shared_bar: bool) -> str:

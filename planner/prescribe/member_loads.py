@@ -8,11 +8,12 @@ from dataclasses import dataclass
 from difflib import get_close_matches
 
 from planner.domain.catalogue import Catalogue, Movement, Scheme
+from planner.domain.complexes import lifted
 from planner.domain.gym import Gym
 from planner.domain.week import Line, Week
 from planner.errors import DataError
 from planner.prescribe.estimators import spread_kg
-from planner.prescribe.loads import scheme_percent
+from planner.prescribe.loads import scheme_percents
 from planner.prescribe.one_rm import Reading, reading_of
 from planner.prescribe.plates import grams, makeable
 from planner.prescribe.stock import BARBELL, PLATE
@@ -21,6 +22,7 @@ MOST_KG = 500.0
 LOW_PERCENT, HIGH_PERCENT = 60, 130
 """The card goes from this share of the lighter reference 1RM to that of the heavier one; our choice."""
 STEP_KG, WIDE_STEP_KG, WIDE_FROM_KG = 5, 10, 120
+WEAKEST = "the weakest of these lifts"
 REPS_MAX_COLUMNS = (2, 3, 5, 8, 10)
 ESTIMATE_LOADS_KG = tuple(range(20, 161, 10))
 
@@ -67,7 +69,8 @@ class LiftCard:
         days: it is lifted on.
         lift: name.
         scheme: "Four sets of six across".
-        percent: of the lift's own 1RM that the scheme asks for.
+        percent: of the lift's own 1RM that the scheme asks for, on its heaviest set.
+        percents: of each set.
         tested: the lift whose 1RM the rows go by.
         rows: by 1RM, ascending.
     """
@@ -76,6 +79,7 @@ class LiftCard:
     lift: str
     scheme: str
     percent: float
+    percents: tuple[float, ...]
     tested: Reading
     rows: tuple[MemberLoad, ...]
 
@@ -173,34 +177,45 @@ def week_cards(week: Week, gym: Gym, catalogue: Catalogue) -> tuple[LiftCard, ..
         gym: whose bars and plates.
         catalogue: for the percent of the schemes.
     """
-    found: dict[tuple[str, str], tuple[list[str], Line, str, float]] = {}
+    found: dict[tuple[str, str], tuple[list[str], Line, str, tuple[float, ...]]] = {}
     for session in week.sessions:
         for piece in session.pieces:
             version = piece.versions.get(week.kits[0].id) if piece.kind == "strength" else None
             for line in version.lines if version else ():
-                percent = _percent(line, catalogue)
-                if line.assistance or percent is None or not any(x.per_side_kg for x in line.loads):
+                percents = _percents(line, catalogue)
+                looked_for = line.sets is None
+                if line.assistance or looked_for or not (percents and any(x.per_side_kg for x in line.loads)):
                     continue
                 key = (line.movement, piece.title)
-                found.setdefault(key, ([], line, piece.title, percent))[0].append(session.day)
+                found.setdefault(key, ([], line, piece.title, percents))[0].append(session.day)
     return tuple(_card(*entry, gym, catalogue) for entry in found.values())
 
 
 def _card(  # noqa: PLR0917
-    days: list[str], line: Line, title: str, percent: float, gym: Gym, catalogue: Catalogue
+    days: list[str], line: Line, title: str, percents: tuple[float, ...], gym: Gym, catalogue: Catalogue
 ) -> LiftCard:
-    movement = catalogue.movements.get(line.movement)
-    tested = reading_of(movement, catalogue) if movement else Reading(line.name)
-    return LiftCard(tuple(days), line.name, title, percent, tested, _rows(line, percent, tested, gym))
+    movement, scheme = catalogue.movements.get(line.movement), _scheme(line, catalogue)
+    whole = bool(movement and scheme and lifted(movement, scheme, catalogue.movements) is not movement)
+    tested = Reading(WEAKEST if whole else line.name)
+    if movement and not whole:
+        tested = reading_of(movement, catalogue)
+    rows = _rows(line, max(percents), tested, gym)
+    return LiftCard(tuple(days), line.name, title, max(percents), percents, tested, rows)
 
 
-def _percent(line: Line, catalogue: Catalogue) -> float | None:
-    """What the line's scheme asks for; where the catalogue has it no more, what the printed loads are."""
-    scheme = catalogue.schemes.get(line.scheme)
-    if scheme is not None:
-        return scheme_percent(scheme)
-    known = [load.percent_1rm for load in line.loads if load.percent_1rm is not None]
-    return float(max(known)) if known else None
+def _scheme(line: Line, catalogue: Catalogue) -> Scheme | None:
+    return (line.planned.own if line.planned else None) or catalogue.schemes.get(line.scheme)
+
+
+def _percents(line: Line, catalogue: Catalogue) -> tuple[float, ...]:
+    """What each set asks for; where the scheme is not known, or the loads were named, the printed loads."""
+    scheme = _scheme(line, catalogue)
+    named = line.planned is not None and line.planned.kg is not None
+    if scheme is not None and not named and not any(one.kg for one in scheme.work.sets):
+        return scheme_percents(scheme)
+    each = [alike.loads for alike in line.work_sets for _ in range(alike.sets)] or [line.loads]
+    known = [[x.percent_1rm for x in loads if x.percent_1rm is not None] for loads in each]
+    return tuple(float(max(of_set)) for of_set in known if of_set)
 
 
 def _rows(line: Line, percent: float, tested: Reading, gym: Gym) -> tuple[MemberLoad, ...]:

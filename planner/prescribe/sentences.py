@@ -181,11 +181,17 @@ def too_heavy(
     return f"Too heavy? Take the next lighter load, or do {fewer}."
 
 
+def find_advice(name: str, percent: float | None) -> str:
+    """What to expect where a heavy set is looked for; arguments as for ``strength_advice``."""
+    start = "" if percent is None else f"Expect about {percent:g} % of your best {name} if you know it. "
+    return f"{start}If speed or form goes, that was the last try."
+
+
 def strength_advice(name: str, percent: float | None, reserve: int | None) -> str:
     """What to do on a strength line when the printed load does not fit.
 
     Args:
-        name: of the movement.
+        name: of the movement, or what of it the percent is of: "back squat on the heaviest set".
         percent: of 1RM, where the load follows from one.
         reserve: reps in reserve, where it applies.
     """

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 from planner.domain.catalogue import Catalogue, Movement, Prepared, Scheme, Shape
 from planner.domain.clock import COOL_DOWN, WARM_UP
 from planner.domain.gym import Gym
-from planner.domain.plan import ConditioningLine, PiecePlan, SessionPlan, StrengthLine
+from planner.domain.plan import ConditioningLine, PiecePlan, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.running import DayFacts, day_facts, timed_lines
 from planner.domain.timing import hardness_of
 from planner.domain.week import Line, Piece, PieceVersion, Session
@@ -19,7 +19,7 @@ from planner.prescribe.balance import exposures
 from planner.prescribe.clock import class_clock
 from planner.prescribe.floor_setup import conditioning_setup, strength_setup
 from planner.prescribe.lines import Bench, conditioning_lines, shared_bar_note, strength_line
-from planner.prescribe.set_words import how_sets_run
+from planner.prescribe.set_words import how_sets_run, piece_title, score_of
 from planner.prescribe.stock import Stock
 from planner.prescribe.times import cap_minutes, predict
 from planner.prescribe.warm_up import cool_down, warm_up
@@ -132,12 +132,13 @@ def _strength(
         versions[kit] = PieceVersion(kit=kit, lines=lines)
     beside = any(x for _, x in schemes)
     scheme = next((s for s, x in schemes if not x), schemes[0][0])
+    paired = any(line.paired for line in floor)
     return Piece(
         kind=piece.kind,
-        title=scheme.name,
+        title=piece_title([scheme, *(s for x in floor if x.paired and (s := scheme_of_line(x, catalogue)))]),
         stimulus=scheme.say,
-        how=f"{how_sets_run(scheme, beside=beside, paired=piece.paired)} {piece.note}".strip(),
-        score="The load of your work sets." if any(x.loads for x in versions[gym.kits[0].id].lines) else "",
+        how=" ".join(x for x in (how_sets_run(scheme, beside=beside, paired=paired), piece.note) if x),
+        score=score_of(scheme) if any(x.loads for x in versions[gym.kits[0].id].lines) else "",
         minutes=minutes,
         floor_setup=strength_setup(versions[gym.kits[0].id].lines, catalogue, gym),
         versions=versions,

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from itertools import groupby
 
 from planner.domain.catalogue import TRIES, Scheme
@@ -54,6 +55,20 @@ def sets_title(work: Sets) -> str:
     else:
         title = f"Sets of {work.run}"
     return capital(title) + (f", one every {every(work.every_s)}" if work.every_s else "")
+
+
+def piece_title(schemes: Sequence[Scheme]) -> str:
+    """The name of a piece: that of its scheme, of two that are done in turn both."""
+    first, *others = (scheme.name for scheme in schemes)
+    said = [first, *(f"{name[:1].lower()}{name[1:]}" for name in others)]
+    return f"In turn: {said[0][:1].lower()}{said[0][1:]}; {'; '.join(said[1:])}" if others else first
+
+
+def score_of(scheme: Scheme) -> str:
+    """What is written down."""
+    if scheme.work.form == "find":
+        return "Your heaviest good set."
+    return "The load of your work sets." if scheme.work.alike else "The load of each work set."
 
 
 def amount(reps: int, work: Sets) -> str:

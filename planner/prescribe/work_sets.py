@@ -45,8 +45,8 @@ def set_loads(
 
 
 def heaviest(loads: Sequence[StrengthLoad]) -> StrengthLoad:
-    """The heaviest of an athlete's sets; the first of those that are as heavy."""
-    return max(loads, key=lambda x: x.load.kg if x.load else 0.0)
+    """The heaviest of an athlete's sets; of those that are as heavy, one that should have been heavier."""
+    return max(loads, key=lambda x: (x.load.kg if x.load else 0.0, x.short))
 
 
 def alike_sets(

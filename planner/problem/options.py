@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -11,7 +12,7 @@ from planner.domain.gym import Day, Gym
 from planner.domain.line import LineFacts, LinePiece, line_facts
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.substitution import WORST_COST, stand_in_dose, substitution_cost
-from planner.domain.timing import own_share
+from planner.domain.timing import line_tenths, own_share
 from planner.prescribe.equipped import Equipped, equipped
 from planner.prescribe.stock import Stock
 from planner.problem.candidates import (
@@ -79,6 +80,13 @@ Found = tuple[LineFacts, tuple[tuple[DoseChoice, tuple[int, ...]], ...]]
 def points_of(cost: int) -> int:
     """A cost in points: nought while the stimulus is kept, then one for each step."""
     return max(0, -(-(cost - FREE_COST) // COST_STEP))
+
+
+def _in_the_time_of(line: ConditioningLine, original: Movement, stand_in: Movement) -> int:
+    """How much of a stand-in a typical athlete does in the time that a line takes."""
+    seconds = line_tenths(original, line.dose, line.tier) / 10
+    each = stand_in.pace.seconds * (2 if stand_in.sides == "per_side" else 1)
+    return max(1, int(seconds / each))
 
 
 class Options:
@@ -417,6 +425,10 @@ class Options:
         if made is None:
             return None
         same = m.unit == facts.movement.unit
+        numbers: list[tuple[int, tuple[int, ...]]]
+        if line.open:  # as many as one can: the slot is as long for every movement
+            numbers = [(_in_the_time_of(line, facts.movement, m), ())]
+            return made, self._as_given(numbers, line, m, tier, shape)
         rungs = line.numbers or (shape.ladder if line.spot == "turn" else ())
         share = tuple(own_share(n, shape) for n in rungs)
         if rungs and (same or {m.unit, facts.movement.unit} <= {"reps", "calories"}):
@@ -430,12 +442,23 @@ class Options:
             listed = sorted((n for n in m.doses.get(tier, ()) if n > 1), key=lambda n: abs(n - own))[:3]
             plain = [own, *listed] if same else stand_in_dose(facts.movement, own, m, facts.tier)
             numbers = [(n, ()) for n in dict.fromkeys(plain)]
+        return made, self._as_given(numbers, line, m, tier, shape)
+
+    @staticmethod
+    def _as_given(
+        numbers: Iterable[tuple[int, tuple[int, ...]]],
+        line: ConditioningLine,
+        m: Movement,
+        tier: Tier,
+        shape: Shape,
+    ) -> tuple[tuple[DoseChoice, tuple[int, ...]], ...]:
+        """Doses of a stand-in, each with its numbers by round, in the place of a line that is given."""
         home = shape.alone.model_copy(update={"ladder": ()})
         written = [
             ConditioningLine(movement=m.id, dose=dose, tier=tier, spot=line.spot, numbers=own)
             for dose, own in numbers
         ]
-        return made, tuple((explicit_dose(m, x, home), (0,)) for x in written)
+        return tuple((explicit_dose(m, x, home), (0,)) for x in written)
 
     def _conditioning_stand_in(
         self, facts: LineFacts, doses: tuple[DoseChoice, ...], m: Movement, kit: str

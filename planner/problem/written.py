@@ -16,7 +16,7 @@ from planner.domain.plan import (
     SessionPlan,
     StrengthLine,
 )
-from planner.domain.running import composition_of
+from planner.domain.running import composition_of, rungs_of, timed_lines
 from planner.domain.written import (
     Composition,
     WrittenConditioning,
@@ -99,7 +99,14 @@ def _beside(lift: WrittenLift, catalogue: Catalogue) -> bool:
 
 def _lines(piece: WrittenConditioning, catalogue: Catalogue, gym: Gym) -> tuple[ConditioningLine, ...]:
     usual = _usual_tier(piece.lines, catalogue, gym)
-    return tuple(_line(x, piece, usual, catalogue, gym) for x in piece.lines)
+    lines = tuple(_line(x, piece, usual, catalogue, gym) for x in piece.lines)
+    if piece.composition.grows is None:
+        return lines
+    rungs = rungs_of(piece.composition, timed_lines(lines, catalogue))
+    growing = {i for i, x in enumerate(piece.lines) if x.spot == "turn" and not x.numbers and x.dose is None}
+    return tuple(
+        x.model_copy(update={"dose": sum(rungs)}) if i in growing else x for i, x in enumerate(lines)
+    )
 
 
 def _line(

@@ -185,7 +185,8 @@ def _loaded(version: PieceVersion) -> list[str]:
             on_it = f"each side {plates}" if plates else "empty bar"
             bars.append(f"{notation.number(load.kg)} kg, {on_it}")
         if any(load.per_side_kg for load in line.loads):
-            texts.append(f"{capital(line.name)}: {' / '.join(bars)}.")
+            which = ", heaviest set" if line.work_sets else ""
+            texts.append(f"{capital(line.name)}{which}: {' / '.join(bars)}.")
     return texts
 
 

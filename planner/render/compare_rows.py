@@ -156,8 +156,7 @@ Shown = tuple[tuple[str, str, Callable[[Any], str]], ...]
 def _scheme(line: Line) -> str:
     parts = (
         "beside the main lift" if line.assistance else "",
-        f"rest {notation.span(line.rest_s)}" if line.rest_s else "",
-        f"{notation.count(line.reserve, 'rep')} in reserve" if line.reserve is not None else "",
+        *notation.terms(line),
     )
     return ", ".join(filter(None, parts))
 
@@ -181,7 +180,7 @@ _PIECE: Shown = (
 _LINE: Shown = (
     ("dose", "dose", notation.dose),
     ("movement", "name", lambda line: line.name),
-    ("load", "load", lambda line: notation.loads(line.loads)),
+    ("load", "load", notation.run_of_loads),
     ("scheme", "plain", _scheme),
 )
 _VERSION: Shown = (

@@ -191,6 +191,7 @@ class LineView:
         extras: small facts: sets' rest, reserve, share of the 1RM, total.
         loads_said: the loads spelt out for each athlete, for a screen reader.
         plates: on each side of the bar, for each athlete; one where both are alike.
+        sets: work sets in a row that are alike, with loads and plates, where not all are the same.
     """
 
     name: str
@@ -201,6 +202,7 @@ class LineView:
     load: str
     loads_said: str
     plates: tuple[str, ...]
+    sets: tuple[Fact, ...]
     extras: tuple[str, ...]
     build_up: str
     setup: str

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from planner.domain.clock import LABELS
 from planner.domain.gym import DAY_NAMES
-from planner.domain.week import Line, Piece, PieceVersion, Prediction, Session, Week
+from planner.domain.week import AlikeSets, Line, Piece, PieceVersion, Prediction, Session, Week
 from planner.domain.words import clock
 from planner.render import notation
 from planner.render.contexts import (
@@ -148,9 +148,8 @@ def _drills(piece: Piece) -> tuple[DrillGroup, ...]:
 def _line(line: Line, same: bool, week: Week) -> LineView:
     names = {athlete.id: athlete.name for athlete in week.athletes}
     extras = [
-        f"rest {notation.span(line.rest_s)}" if line.rest_s else "",
-        f"{notation.count(line.reserve, 'rep')} in reserve" if line.reserve is not None else "",
-        notation.percent(line.loads),
+        *notation.terms(line),
+        "" if line.work_sets else notation.percent(line.loads),
         notation.total(line),
     ]
     setup = " ".join(notation.sentence(text) for text in (line.start, line.how) if text)
@@ -160,9 +159,10 @@ def _line(line: Line, same: bool, week: Week) -> LineView:
         same=same,
         stands_for=line.stands_for,
         assistance=line.assistance,
-        load=notation.loads(line.loads),
+        load=notation.line_loads(line),
         loads_said=", ".join(f"{names.get(load.athlete, load.athlete)} {load.text}" for load in line.loads),
-        plates=notation.plates(line.loads),
+        plates=() if line.work_sets else notation.plates(line.loads),
+        sets=tuple(_alike(alike) for alike in line.work_sets),
         extras=tuple(text for text in extras if text),
         build_up=notation.sentence(notation.times(line.build_up)),
         setup=setup,
@@ -173,6 +173,18 @@ def _line(line: Line, same: bool, week: Week) -> LineView:
         too_heavy=notation.sentence(line.too_heavy),
         cautions=tuple(notation.sentence(text) for text in line.cautions),
     )
+
+
+def _alike(alike: AlikeSets) -> Fact:
+    """Work sets in a row: what they are, their loads, and the plates for them."""
+    text = f"{alike.sets} \N{MULTIPLICATION SIGN} {alike.text}" if alike.sets > 1 else alike.text
+    plates = " / ".join(notation.plates(alike.loads))
+    notes = [
+        f"each side {plates}" if plates else "",
+        notation.percent(alike.loads),
+        f"{notation.count(alike.reserve, 'rep')} in reserve" if alike.reserve is not None else "",
+    ]
+    return Fact(text, notation.loads(alike.loads), ", ".join(filter(None, notes)))
 
 
 def _forecast(version: PieceVersion, cap_minutes: int | None) -> ForecastView | None:

@@ -28,7 +28,7 @@ def short_dose(line: Line) -> str:
 
 def short_load(line: Line) -> str:
     """Both loads, without the implement if the movement's name has it: "plate squat, 15 / 10 kg"."""
-    load = notation.loads(line.loads)
+    load = notation.run_of_loads(line)
     mass, kg, implement = load.rpartition(" kg ")
     return f"{mass} kg" if kg and implement.casefold() in line.name.casefold() else load
 

@@ -13,6 +13,7 @@ from planner.domain.words import capital, listed
 from planner.prescribe.estimators import ESTIMATORS
 from planner.prescribe.member_loads import (
     REPS_MAX_COLUMNS,
+    WEAKEST,
     BarLoad,
     LiftCard,
     bars_of,
@@ -99,7 +100,7 @@ def loads_card_html(week: Week, gym: Gym, catalogue: Catalogue, *, templates: Pa
                 lift=capital(card.lift),
                 days=listed(DAY_NAMES[day] for day in DAYS if day in card.days),
                 scheme=notation.times(card.scheme),
-                percent=f"{notation.number(card.percent)} % of its 1RM",
+                percent=_percent(card),
                 one_rm_of=card.tested.of,
                 share=_share(card),
                 rows=tuple(
@@ -144,9 +145,19 @@ KIND = SheetKind(
 )
 
 
+def _percent(card: LiftCard) -> str:
+    """What the scheme asks for: of each set where they differ."""
+    if len(set(card.percents)) == 1:
+        return f"{notation.number(card.percent)} % of its 1RM"
+    each = listed(notation.number(percent) for percent in card.percents)
+    return f"sets at {each} % of its 1RM; the loads below are for the heaviest"
+
+
 def _share(card: LiftCard) -> str:
     """Whose 1RM is meant, where a member could mean another."""
     tested = card.tested
+    if tested.of == WEAKEST:
+        return f"By your 1RM of {WEAKEST}."
     if not tested.other:
         return ""
     if tested.of == card.lift:

@@ -19,12 +19,21 @@ from planner.render.sheet_kind import Page, SheetKind, SheetSource
 
 
 @dataclass(frozen=True)
+class MemberSets:
+    """Work sets in a row that are alike, with their loads by athlete."""
+
+    term: str
+    loads: tuple[Fact, ...]
+
+
+@dataclass(frozen=True)
 class MemberLine:
-    """A movement: as on the week sheet, its loads by athlete, and what it stands for on the gym floor."""
+    """A movement: as on the week sheet, its loads by athlete, also set by set where sets differ."""
 
     line: LineView
     name: str
     loads: tuple[Fact, ...]
+    sets: tuple[MemberSets, ...]
 
 
 @dataclass(frozen=True)
@@ -155,16 +164,24 @@ def _line(line: Line, shown: LineView, week: Week) -> MemberLine:
     return MemberLine(
         line=shown,
         name=capital(shown.name),
-        loads=tuple(
-            Fact(names.get(load.athlete, load.athlete), notation.times(load.text), _side(load, line))
-            for load in line.loads
+        loads=_loads(line.loads, names),
+        sets=tuple(
+            MemberSets(fact.term, _loads(alike.loads, names))
+            for fact, alike in zip(shown.sets, line.work_sets, strict=True)
         ),
     )
 
 
-def _side(load: Load, line: Line) -> str:
+def _loads(loads: tuple[Load, ...], names: dict[str, str]) -> tuple[Fact, ...]:
+    return tuple(
+        Fact(names.get(load.athlete, load.athlete), notation.times(load.text), _side(load, loads))
+        for load in loads
+    )
+
+
+def _side(load: Load, loads: tuple[Load, ...]) -> str:
     """Plates for each side of a bar; empty if there are none."""
-    if not any(other.per_side_kg for other in line.loads):
+    if not any(other.per_side_kg for other in loads):
         return ""
     plates = "+".join(notation.number(kg) for kg in load.per_side_kg)
     return f"each side {plates}" if plates else "empty bar"

@@ -119,9 +119,50 @@ SPOT_WORDS = {"opening": "first ", "turn": "", "after_each": "after each ", "clo
 
 
 def dose(line: Line) -> str:
-    """The dose as written, with its sets before it on a strength line, and where it comes."""
+    """The dose as written, and where it comes; with its sets before it, but not where it has all of them."""
     text = times(line.dose.text)
-    return SPOT_WORDS[line.spot] + (f"{line.sets} \N{MULTIPLICATION SIGN} {text}" if line.sets else text)
+    as_long = len({alike.reps for alike in line.work_sets}) <= 1
+    sets = f"{line.sets} \N{MULTIPLICATION SIGN} " if line.sets and as_long else ""
+    return f"{SPOT_WORDS[line.spot]}{sets}{text}"
+
+
+def line_loads(line: Line) -> str:
+    """Both loads of a line: "up to 110 / 72.5 kg" where sets differ, "about" where one set is sought."""
+    text = loads(line.loads)
+    if not text:
+        return ""
+    if len({alike.loads for alike in line.work_sets}) > 1:
+        return f"up to {text}"
+    return f"about {text}" if line.scheme and line.sets is None else text
+
+
+def run_of_loads(line: Line) -> str:
+    """The loads of a line set by set, if they differ: "60 / 40, 65 / 42.5 kg"; else as ``line_loads``."""
+    if len({alike.loads for alike in line.work_sets}) <= 1:
+        return line_loads(line)
+    each = [loads(alike.loads).removesuffix(" kg") for alike in line.work_sets for _ in range(alike.sets)]
+    return f"{', '.join(each)} kg"
+
+
+def set_by_set(line: Line) -> str:
+    """Work sets with their loads, if they differ: "3 at 95 / 62.5 kg, 2 at 100 / 67.5 kg"; else empty."""
+    if len({alike.loads for alike in line.work_sets}) <= 1:
+        return ""
+    said = []
+    for alike in line.work_sets:
+        reps = alike.text.removesuffix("s").removesuffix(" rep")
+        count = f"{alike.sets} \N{MULTIPLICATION SIGN} " if alike.sets > 1 else ""
+        said.append(f"{count}{reps} at {loads(alike.loads)}")
+    return ", ".join(said)
+
+
+def terms(line: Line) -> list[str]:
+    """How the sets run, in small facts: rest, reserve, clock, tempo."""
+    return [
+        *([f"rest {span(line.rest_s)}"] if line.rest_s else []),
+        *([f"{count(line.reserve, 'rep')} in reserve"] if line.reserve is not None else []),
+        *line.terms,
+    ]
 
 
 def by_hand(line: Line) -> str:

@@ -113,11 +113,14 @@ def _piece(piece: Piece, session: Session, week: Week) -> WallPiece:
 
 
 def _line(line: Line) -> WallLine:
-    plates = " / ".join(notation.plates(line.loads))
+    plates = "" if line.work_sets else " / ".join(notation.plates(line.loads))
+    each = notation.set_by_set(line)
+    rest = [f"rest {notation.span(line.rest_s)}"] if line.rest_s else []
+    under = "; ".join(filter(None, (each, ", ".join((*rest, *line.terms)))))
     return WallLine(
-        dose=short_dose(line),
+        dose=capital(short_dose(line)),
         name=capital(line.name) + notation.by_hand(line),
-        load=short_load(line),
+        load="" if each else short_load(line),
         plates=f"each side {plates}" if plates else "",
-        rest=f"rest {notation.span(line.rest_s)}" if line.rest_s else "",
+        rest=under,
     )

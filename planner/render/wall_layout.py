@@ -186,15 +186,8 @@ def _sheet(
     big, title, rest = (
         math.floor(1000 * mm / REM_MM) / 1000 for mm in (big_mm, _far(TITLE * big_mm), _far(REST * big_mm))
     )
-    return WallSheet(
-        tuple(zip(pieces, _columns(pieces, shares), strict=True)),
-        other,
-        cautions,
-        big,
-        title,
-        rest,
-        near=near,
-    )
+    beside = tuple(zip(pieces, _columns(pieces, shares), strict=True))
+    return WallSheet(beside, other, cautions, big, title, rest, near=near)
 
 
 def _far(size_mm: float) -> float:
@@ -234,7 +227,7 @@ def _pieces(pieces: tuple[WallPiece, ...], shares: tuple[int, ...], big_mm: floa
 
 
 def _columns(pieces: tuple[WallPiece, ...], shares: tuple[int, ...]) -> tuple[int, ...]:
-    """The width of each piece against the others: of more than two, the later ones are as wide as the second."""
+    """The width of each piece against the others; the third and later ones are as wide as the second."""
     more = max(0, len(pieces) - len(shares))
     return (*shares, *(shares[-1:] * more))[: len(pieces)]
 

@@ -401,8 +401,10 @@ def session_of(problem: Problem, day: Day, d: DayModel, values: tuple[int, ...])
 def _as_given(problem: Problem, given: GivenDay, d: DayModel, values: tuple[int, ...]) -> SessionPlan:
     """A day that the coach wrote, with the versions made for it."""
     pieces = []
+    there = {x.facts: i for i, x in enumerate(d.floor)}
     for number, piece in enumerate(given.session.pieces):
-        mine = [(i, x) for i, x in enumerate(given.lines) if x.at[0] == number]
+        # A filling may be asked for the conditioning alone.
+        mine = [(there[x.facts], x) for x in given.lines if x.at[0] == number and x.facts in there]
         versions = {problem.gym.kits[0].id: piece.versions[problem.gym.kits[0].id]}
         for kit, choices in d.kits.items():
             chosen = {c.parent: c.line for c in choices if values[c.line.literal.index]}

@@ -71,7 +71,7 @@ FAULTS = (
     Fault(PERCENT, "max(HEAVY_RESERVE, FIRST_WAVE_RESERVE - wave)", "FIRST_WAVE_RESERVE", OF_SETS),
     Fault(PERCENT, "(100 - STEP_UP_PERCENT * (last - i))", "(100 - STEP_UP_PERCENT * i)", OF_SETS),
     Fault(SET_LOADS, "named = sets[i].kg or line.kg if as_named else None", "named = sets[i].kg or line.kg", OF_SETS),
-    Fault(SET_LOADS, "key=lambda x: x.load.kg if x.load else 0.0", "key=lambda x: 0.0", OF_SETS),
+    Fault(SET_LOADS, "(x.load.kg if x.load else 0.0, x.short)", "x.short", OF_SETS),
     Fault(SET_WORDS, 'if scheme.work.form != "find":\n        return ()', 'if scheme.work.form == "find":\n        return ()', OF_SETS),
     Fault(OWN, "and lift.tier in {None, scheme.tier}", "", OF_OWN),
     Fault(OWN, "percent >= HEAVY_PERCENT or hard", "percent >= HEAVY_PERCENT", OF_OWN),
