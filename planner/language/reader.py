@@ -34,9 +34,9 @@ NO_DAY = 'begin with the day: "Wednesday"'
 _ENDS = re.compile(r"\r\n|[\r\n\x0b\x0c\x1c-\x1e\x85\u2028\u2029]")
 _AFTER_HEADING = re.compile(r"\s*(?:$|[.:;,(\-/@]|[0-9])")
 _DATE = re.compile(
-    r"[\s,:]*(?:[0-9]{1,4}(?:st|nd|rd|th)?[\s./-]*)?"
+    r"[\s,:;.]*(?:[0-9]{1,4}(?:st|nd|rd|th)?[\s./-]*)?"
     r"(?:(?:jan|feb|mar|apr|may|june?|july?|aug|sept?|oct|nov|dec)[a-z]*\.?\s*)?"
-    r"(?:[0-9]{1,4}(?:st|nd|rd|th)?[\s./,-]*){0,2}[\s:]*$"
+    r"(?:[0-9]{1,4}(?:st|nd|rd|th)?[\s./,-]*){0,2}[\s:;.]*$"
 )
 """What may stand behind a day's name and is not kept: the week says the date."""
 _RULER = re.compile(r"[\s\-_=*#~.]*$")
