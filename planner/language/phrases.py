@@ -64,7 +64,8 @@ _WORDS: dict[str, str] = {
     "ASCENDING": "ascending, building, heavier each set, up each set, going up",
     "WAVES": "waves, wave, in waves",
     "BACK_OFF": "back-off, back-off sets, backoff, drop sets",
-    "FIND": "to a heavy, a heavy, find a heavy, build to a heavy, build up to a heavy, work up to a heavy, "
+    "FIND": "to a heavy, a heavy, build to, build up to, work up to, find a heavy, build to a heavy, "
+    "build up to a heavy, work up to a heavy, "
     "ascending to a heavy, to a heavy set of, a heavy set of, find a heavy set of, build to a heavy set of, "
     "build up to a heavy set of, work up to a heavy set of, ascending to a heavy set of, find, test",
     "RM": "rm, rep max, repetition maximum, reps maximum",
@@ -78,8 +79,8 @@ _WORDS: dict[str, str] = {
     "AS_WRITTEN": "as written",
     "SEP": "and",
     "PLUS": "plus",
-    "NOISE": "for, in, with, the, a, an, total, your, you, is, do, use, using, set of, through, each, "
-    "alternating",
+    "NOISE": "for, in, with, the, a, an, total, your, you, is, do, use, using, set of, as needed, "
+    "rest as needed, through, each, alternating",
 }
 _COUNTS = (
     "one, single", "two, double, twice", "three, triple, thrice", "four", "five", "six", "seven", "eight",

@@ -33,6 +33,12 @@ DRILL = re.compile(r"drill\s*:\s*")
 NO_DAY = 'begin with the day: "Wednesday"'
 _ENDS = re.compile(r"\r\n|[\r\n\x0b\x0c\x1c-\x1e\x85\u2028\u2029]")
 _AFTER_HEADING = re.compile(r"\s*(?:$|[.:;,(\-/@]|[0-9])")
+_DATE = re.compile(
+    r"[\s,:;.]*(?:[0-9]{1,4}(?:st|nd|rd|th)?[\s./-]*)?"
+    r"(?:(?:jan|feb|mar|apr|may|june?|july?|aug|sept?|oct|nov|dec)[a-z]*\.?\s*)?"
+    r"(?:[0-9]{1,4}(?:st|nd|rd|th)?[\s./,-]*){0,2}[\s:;.]*$"
+)
+"""What may stand behind a day's name and is not kept: the week says the date."""
 _RULER = re.compile(r"[\s\-_=*#~.]*$")
 _RUNS = {*CLOCK_OF, "rounds", "ladder"}
 
@@ -59,12 +65,28 @@ def read_sessions(text: str, vocabulary: Vocabulary, file: Path = Path("text")) 
     return sessions
 
 
+def unknown_names(text: str, vocabulary: Vocabulary) -> tuple[str, ...]:
+    """Words of a text that stand where a movement may, and are none: what a gym may want to add to its own.
+
+    Args:
+        text: as a coach wrote or pasted it.
+        vocabulary: the names that it may say.
+
+    Returns:
+        Each once, as written, in the order of the text; not those that are a slip in a word of the language.
+    """
+    reading = _Reading(vocabulary, Path("text"))
+    reading.read(text)
+    return tuple(dict.fromkeys(reading.unknown))
+
+
 @dataclass
 class _Reading:
     """A text as far as it has been read."""
 
     vocabulary: Vocabulary
     file: Path
+    unknown: list[str] = field(default_factory=list)
     days: list[DayDraft] = field(default_factory=list)
     mistakes: list[Mistake] = field(default_factory=list)
     version: str = ""
@@ -135,16 +157,21 @@ class _Reading:
         self.days.append(DayDraft("mon", line, guessed=True))
 
     def _day(self, line: TextLine) -> None:
-        tree, _ = tree_of(line, "heading", self.vocabulary)
-        token = next(tree.scan_values(lambda token: isinstance(token, Token) and token.type == "DAY"))
-        day = next(day for day in DAY_NAMES if day == token)
+        word, end = first_word(line, self.vocabulary)
+        day = next(day for day in DAY_NAMES if word and word.values == (day,))
+        if not _DATE.match(line.plain[: line.note], end):
+            where = Token(UNKNOWN, "", line=line.number, column=end + 2)
+            raise Amiss(
+                where,
+                'the day stands alone on its line, or with its date; what else there is goes after "note:"',
+            )
         before = next((other for other in self.days if other.day == day and not other.guessed), None)
         self.days.append(DayDraft(day, line))
         self.piece, self.version = None, ""
         self._note(line.note_text)
         if before is not None:
             first = before.line.number
-            raise Amiss(token, f"{DAY_NAMES[day]} is here a second time; the first is on line {first}")
+            raise Amiss(None, f"{DAY_NAMES[day]} is here a second time; the first is on line {first}")
 
     def _version(self, line: TextLine) -> None:
         kit, day = self.vocabulary.kit_words[_kit_key(line)], self._this_day()
@@ -201,7 +228,9 @@ class _Reading:
         end = len(line.raw[: line.note].rstrip()) + 1
         what = str(error)
         if error.token is not None and error.token.type == UNKNOWN:
-            what = unknown_in_words(str(error.token), self.vocabulary)
+            word = str(error.token)
+            what = unknown_in_words(word, self.vocabulary)
+            self.unknown += [word] * (word[0].isalpha() and not self.vocabulary.nearest_word(word))
         column = error.token.column if error.token is not None else end
         self.mistakes.append(Mistake(Place(self.file, line.number, column=column), what))
 

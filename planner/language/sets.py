@@ -124,6 +124,11 @@ class SetsSaid:
         else:
             self.reps = whole(tokens_in(node, "NUMBER")[0], "the reps"), "reps"
 
+    def _set_at(self, node: Tree[Token]) -> None:
+        reps, percent = tokens_in(node, "NUMBER")
+        self._add((whole(reps, "the reps"),), None)
+        self._of_set("percent", whole(percent, "the percent", 20, 110))
+
     def _sets(self, node: Tree[Token]) -> None:
         amount = below(node, "amount")
         self.count = _sets_in(node)

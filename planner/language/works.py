@@ -107,6 +107,9 @@ def _line(item: Tree[Token], spot: Spot, vocabulary: Vocabulary) -> WrittenLine:
     if len(doses) > 1:
         raise Amiss(doses[1], "a number for this movement is said already")
     said, unit = _dose(doses[0]) if doses else ({}, None)
+    if doses and tokens_in(doses[0], "SLASH"):  # "15/12 cal": the value has one number
+        man, woman = tokens_in(doses[0], "NUMBER")
+        said["note"] = f"women {woman}" if man != woman else ""
     movement = movement_of(named, unit, vocabulary)
     return _with_more(made(WrittenLine, item, movement=movement.id, spot=spot, **said), item, vocabulary)
 

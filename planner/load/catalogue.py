@@ -56,6 +56,7 @@ def load_catalogue(folder: Path) -> Catalogue:
                 hint = nearest(part.movement, known)
                 place = node.place("parts", i, "movement")
                 problems.append(Mistake(place, f'there is no movement "{part.movement}".{hint}'))
+    problems += _names_twice(movements)
     for drill, node in drills:
         problems += _unknown_items(drill.needs, node, ("needs",), catalogue)
     if problems:
@@ -121,6 +122,18 @@ def _movement_problems(movement: Movement, node: Located, catalogue: Catalogue) 
             yield Mistake(place, "a movement cannot stand for itself")
         elif to not in catalogue.movements:
             yield Mistake(place, f'there is no movement "{to}".{nearest(to, others)}')
+
+
+def _names_twice(movements: list[tuple[Movement, Located]]) -> Iterator[Mistake]:
+    """Other names that a text could not tell apart: each belongs to one movement of a unit."""
+    owner = {(movement.name.casefold(), movement.unit): movement for movement, _ in reversed(movements)}
+    for movement, node in movements:
+        for index, name in enumerate(movement.also):
+            taken = owner.setdefault((name.casefold(), movement.unit), movement)
+            if taken.id != movement.id:
+                yield Mistake(
+                    node.place("also", index), f'{taken.name}, counted in {taken.unit} too, has the name "{name}"'
+                )
 
 
 def _unknown_items(

@@ -19,7 +19,8 @@ NOTATION = """
 Notation as in the XML specification: `::=` defines, `|` is or, `?` `*` `+` are at most once, any number of
 times and at least once, `[0-9]` is one of. Names in capitals are words and signs; they are below. Between any
 two there may be spaces. Capital and small letters are the same, and so are `pull-up`, `pull up` and `pullup`.
-Passed over are {words}.
+Passed
+over are {words}, and a date behind a day.
 """
 _PATTERNS = {
     "MOVEMENT": "/* a movement's name, id or other name, in singular or plural */",

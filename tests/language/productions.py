@@ -58,6 +58,8 @@ def text_tokens(text: str) -> list[Token]:
         elif heading == "KIT":
             found.append(_token("KIT", line))
             found += [_token("SEP", line)] * line.said.endswith(":")
+        elif heading == "DAY":  # a date behind it is passed over
+            found += [token for token in tokens(line, shipped()) if token.type in {"DAY", "SEP"}]
         elif line.said:
             found += line_tokens(line, "heading" if heading else start)
         if line.note_text and not drills:

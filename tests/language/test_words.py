@@ -5,7 +5,7 @@ from __future__ import annotations
 import pytest
 
 from planner.domain.written import WrittenConditioning, WrittenStrength
-from planner.language import read_sessions, write_session
+from planner.language import read_sessions, unknown_names, write_session
 from planner.language.vocabulary import Vocabulary
 from tests.language.names import shipped
 
@@ -252,6 +252,12 @@ class TestNames:
             assert isinstance(piece, WrittenConditioning)
             assert [(x.movement, x.dose) for x in piece.lines] == [(movement, 9)]
             assert read_sessions(write_session(session, vocabulary), vocabulary) == (session,)
+
+    def test_names_that_are_not_known(self) -> None:
+        text = (
+            "Mon\nstrength: zercher squat 5x5\nconditioning: 3 ronds\n  9 yoke walk (heavy)\n  9 yoke walk\n"
+        )
+        assert unknown_names(text, shipped()) == ("zercher squat", "yoke walk")
 
     def test_the_nearest_three(self) -> None:
         assert shipped().nearest_three("bak sqat")[0] == "back squat"

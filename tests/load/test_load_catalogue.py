@@ -169,6 +169,13 @@ def test_one_id_in_two_files_names_both_places(folder: Path) -> None:
     assert f'the id "back_squat" is taken: {folder / SQUATS}:2' in said
 
 
+def test_two_movements_of_a_unit_with_one_other_name(folder: Path, spoil: Spoil) -> None:
+    spoil(SQUATS, "name: air squat", "name: air squat\n    also: [squat, Back squat]")
+    said = _said(folder)
+    assert 'air_squat.also.#2: back squat, counted in reps too, has the name "Back squat"' in said
+    assert "also.#1" not in said
+
+
 def test_unknown_substitute(folder: Path, spoil: Spoil) -> None:
     line = spoil(SQUATS, "    cap: 60\n", "    cap: 60\n    substitutes:\n      air_squt: 20\n") + 2
     assert f"{folder / SQUATS}:{line}: movements.back_squat.substitutes.air_squt: " in _said(folder)
