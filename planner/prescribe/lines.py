@@ -122,7 +122,7 @@ class Bench:
         return setup
 
 
-def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench) -> Line:
+def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench, *, by_hand: bool = False) -> Line:
     """A strength line as an athlete reads it.
 
     Where the load that the scheme asks for cannot be had, because the setup or the kit holds it down or the
@@ -133,9 +133,13 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench) -> Line
         line: in this kit version.
         floor: the line of the gym floor that it stands for.
         bench: the kit version.
+        by_hand: whether the coach wrote it: then it is written out whatever the gym lacks.
     """
     (movement, scheme), (original, _) = (bench.lifted(x) for x in (line, floor))
-    setup = bench.setup(movement, "assistance" if line.assistance else "main", line.start)
+    piece: LinePiece = "assistance" if line.assistance else "main"
+    anyway = by_hand and bench.floor
+    setup = bench.setup(movement, piece, line.start, anyway=anyway)
+    lacks = equipped(movement, piece, scheme.tier, scheme, bench.stock).lacks if anyway else ""
     same = line.movement == floor.movement
     each = set_loads(line, movement, setup, scheme, bench.stock, as_named=same)
     loads = tuple(map(heaviest, each))
@@ -173,7 +177,13 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench) -> Line
         # The limited form says its own reserve; the scheme's would contradict it.
         reserve=None if limited else scheme.reserve,
         loads=tuple(x.load for x in loads if x.load is not None),
-        how=_how(setup.how, *_how_done(movement, scheme, loads, bench, limited=limited), note),
+        how=_how(
+            setup.how,
+            *_how_done(movement, scheme, loads, bench, limited=limited),
+            *([f"Not at hand: {lacks}"] if lacks else []),
+            note,
+        ),
+        lacks=lacks,
         too_heavy=_strength_advice(movement, scheme, loads, known=known, limited=limited),
         seconds=ceil(sides * (reps * scheme.seconds_per_rep if limited else scheme.set_seconds(reps))),
         planned=line if _more_than_ids(line) else None,
