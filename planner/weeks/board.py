@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from planner import paths
+from planner.audit.by_hand import minded
 from planner.audit.reading import plan_of
 from planner.domain.gym import Day
 from planner.domain.plan import SessionPlan
@@ -27,6 +28,12 @@ def from_board(file: Path, setting: Setting) -> tuple[SessionPlan, ...]:
     """
     vocabulary = vocabulary_of(setting.catalogue, setting.gym)
     return tuple(planned(s, setting.catalogue, setting.gym) for s in sessions_in(file, vocabulary))
+
+
+def said_of(setting: Setting, sessions: tuple[SessionPlan, ...]) -> tuple[str, ...]:
+    """What the rules would mind about sessions, each by itself; they are kept all the same."""
+    problem = setting.problem()
+    return tuple(dict.fromkeys(text for s in sessions for text in minded(problem, s)))
 
 
 def board(week: Week, gym_folder: Path, day: Day | None = None) -> str:
