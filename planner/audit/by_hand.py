@@ -30,11 +30,9 @@ def heeding_by_hand(problem: Problem) -> Problem:
 
 def minded(problem: Problem, session: SessionPlan) -> tuple[str, ...]:
     """What rules would mind about a session by itself, in sentences, the musts first."""
-    found = [(rule, place, n) for rule, place, n in _breaches(problem, session) if rule.level != "watch"]
-    return tuple(
-        f"{rule.sentence(place, n)} {rule.statement()}"
-        for rule, place, n in sorted(found, key=lambda x: not x[0].must)
-    )
+    found = [x for x in _breaches(problem, session) if x[0].level != "watch"]
+    found.sort(key=lambda x: not x[0].must)
+    return tuple(f"{rule.sentence(place, n)} {rule.statement()}" for rule, place, n in found)
 
 
 def _overruled(problem: Problem, session: SessionPlan) -> Iterator[Overrule]:
