@@ -47,7 +47,7 @@ def board(week: Week, gym_folder: Path, day: Day | None = None) -> str:
     Raises:
         DataError: the gym or the catalogue cannot be read, or the week has no such day.
     """
-    catalogue = load_catalogue(paths.home().shared / "catalogue")
+    catalogue = load_catalogue(paths.home().shared / "catalogue", gym_folder)
     gym = load_gym(gym_folder, catalogue)
     sessions = [s for s in plan_of(week).sessions if day in {None, s.day}]
     if not sessions:

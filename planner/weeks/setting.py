@@ -100,7 +100,7 @@ def load_setting(gym_folder: Path, week: str, history: tuple[Week, ...] | None =
     except ValueError as error:
         raise DataError(str(error)) from error
     places = home()
-    catalogue = load_catalogue(places.shared / "catalogue")
+    catalogue = load_catalogue(places.shared / "catalogue", gym_folder)
     gym = load_gym(gym_folder, catalogue)
     rules = load_rules(places.constraints, gym_folder)
     check_rule_names(rules, catalogue, places.constraints, gym_folder)
