@@ -162,9 +162,9 @@ class Line(Value):
     by_hand: bool = False
     spot: Annotated[Spot, _FORMAT] = "turn"
     numbers: Annotated[tuple[int, ...], Compared("dose")] = ()
-    said_kg: Annotated[tuple[float, float] | None, NEVER] = None
-    said_start: Annotated[Start | None, NEVER] = None
-    open: Annotated[bool, NEVER] = False
+    said_kg: Annotated[tuple[float, float] | None, Compared("load", after=("loads",))] = None
+    said_start: Annotated[Start | None, _SETUP] = None
+    open: Annotated[bool, Compared("dose")] = False
     note: Annotated[str, NOTES] = ""
     lacks: Annotated[str, NOTES] = ""
     planned: Annotated[StrengthLine | None, NEVER] = None
@@ -286,7 +286,7 @@ class Session(Value):
     contacts: Annotated[int, NOTES]
     cautions: Annotated[tuple[str, ...], NOTES] = ()
     notes: Annotated[tuple[str, ...], NOTES] = ()
-    drills: Annotated[tuple[WrittenDrills, ...], NEVER] = ()
+    drills: Annotated[tuple[WrittenDrills, ...], NOTES] = ()
 
 
 class RulePlace(Value):

@@ -22,6 +22,7 @@ from planner.render.html import week_html
 from planner.render.loads_card import loads_card_html
 from planner.render.member import member_html
 from planner.render.wall import wall_html
+from tests.plans import with_versions
 from tests.prescribe.builders import REFERENCE, catalogue, gym, plan, proof
 
 SHIPPED = load_catalogue(REFERENCE.parent / "catalogue")
@@ -60,7 +61,7 @@ def lifted(lifts: tuple[StrengthLine, ...]):
         )
         for kit, version in monday.versions.items()
     }
-    first = monday.model_copy(update={"versions": versions})
+    first = with_versions(monday, versions)
     return whole.model_copy(update={"sessions": (first, *whole.sessions[1:])})
 
 
