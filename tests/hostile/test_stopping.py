@@ -273,6 +273,9 @@ def test_stopped_while_laying_out_pdf(week: Path, tmp_path: Path) -> None:
     code, said = interrupt(process)
     assert code == 130
     assert said == "Stopped. Nothing was changed or written."
+    deadline = time.monotonic() + PATIENCE_S
+    while group(process) and time.monotonic() < deadline:  # the last one ends once it reads that we are gone
+        time.sleep(0.02)
     assert not group(process)
     assert not list(tmp_path.iterdir())
 
