@@ -132,7 +132,8 @@ def _names_twice(movements: list[tuple[Movement, Located]]) -> Iterator[Mistake]
             taken = owner.setdefault((name.casefold(), movement.unit), movement)
             if taken.id != movement.id:
                 yield Mistake(
-                    node.place("also", index), f'{taken.name}, counted in {taken.unit} too, has the name "{name}"'
+                    node.place("also", index),
+                    f'{taken.name}, counted in {taken.unit} too, has the name "{name}"',
                 )
 
 
