@@ -160,11 +160,11 @@ def write(
     """Put sessions of your own on their days, as they are; a redraft makes their other kit versions."""
     from planner.domain.gym import DAY_NAMES
     from planner.domain.words import listed
-    from planner.load.session import sessions_from_file
     from planner.weeks import requests
+    from planner.weeks.board import from_board
 
     with weeks_setting(gym, week) as (store, setting):
-        written = sessions_from_file(file, setting.catalogue, setting.gym)
+        written = from_board(file, setting)
         for session in written:
             state = requests.write(store, setting, session)
     days = listed([DAY_NAMES[session.day] for session in written])

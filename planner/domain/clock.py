@@ -74,12 +74,16 @@ def session_minutes(scheme: Scheme | None, assistance: bool, shape: Shape | None
     return sum(minutes for _, minutes in class_blocks(scheme, assistance, shape))
 
 
-def lifts_minutes(lifts: Sequence[tuple[Scheme, bool]]) -> int:
+def lifts_minutes(lifts: Sequence[tuple[Scheme, bool]], *, paired: bool = False) -> int:
     """Minutes of a piece of sets and reps.
 
     Args:
         lifts: the scheme of each, and whether it is done beside another.
+        paired: whether those beside are done in turn with the first, set by set, so that each takes time.
     """
     mains = [scheme for scheme, beside in lifts if not beside] or [scheme for scheme, _ in lifts[:1]]
+    if paired:
+        others = sum(s.sets * s.set_seconds(s.reps) for s, _ in lifts[1:])
+        return strength_minutes(mains[0], assistance=False) + ceil(others / 60)
     beside = len(lifts) > len(mains)
     return sum(strength_minutes(scheme, beside and i == 0) for i, scheme in enumerate(mains))

@@ -78,8 +78,8 @@ def day_facts(session: SessionPlan, catalogue: Catalogue) -> DayFacts:
     shapes = tuple(None if p.lifts else shape_of(p, catalogue) for p in session.pieces)
     schemes = tuple(tuple(_schemes(p, catalogue)) if p.lifts else () for p in session.pieces)
     minutes = [
-        lifts_minutes(lifts) if lifts else (shape.cap_minutes if shape else 0)
-        for lifts, shape in zip(schemes, shapes, strict=True)
+        lifts_minutes(lifts, paired=p.paired) if lifts else (shape.cap_minutes if shape else 0)
+        for p, lifts, shape in zip(session.pieces, schemes, shapes, strict=True)
     ]
     strength = [
         x for p, own in zip(session.pieces, schemes, strict=True) if p.kind == "strength" for x in own

@@ -26,6 +26,7 @@ from planner.prescribe.loads import (
     said_load,
     scheme_percent,
 )
+from planner.prescribe.percent import percent_for
 from planner.prescribe.sentences import (
     LESS_OF_IT,
     dose_text,
@@ -38,6 +39,8 @@ from planner.prescribe.set_words import heavy_cautions, rep_words, terms
 from planner.prescribe.stock import BARBELL, Stock
 from planner.prescribe.work_sets import alike_sets, heaviest, set_loads, sets_dose, weakest
 
+LIMITED_RESERVE = 1
+"""Reps left in a limited set where its load is nearly what the scheme asks for; common practice."""
 START_WORDS = {"rack": "from the rack", "floor": "from the floor", "none": ""}
 BENCH = "bench"
 IN_TURN = "in turn with the lift before it"
@@ -119,7 +122,7 @@ class Bench:
         return setup
 
 
-def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench) -> Line:
+def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench, *, by_hand: bool = False) -> Line:
     """A strength line as an athlete reads it.
 
     Where the load that the scheme asks for cannot be had, because the setup or the kit holds it down or the
@@ -130,9 +133,13 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench) -> Line
         line: in this kit version.
         floor: the line of the gym floor that it stands for.
         bench: the kit version.
+        by_hand: whether the coach wrote it: then it is written out whatever the gym lacks.
     """
     (movement, scheme), (original, _) = (bench.lifted(x) for x in (line, floor))
-    setup = bench.setup(movement, "assistance" if line.assistance else "main", line.start)
+    piece: LinePiece = "assistance" if line.assistance else "main"
+    anyway = by_hand and bench.floor
+    setup = bench.setup(movement, piece, line.start, anyway=anyway)
+    lacks = equipped(movement, piece, scheme.tier, scheme, bench.stock).lacks if anyway else ""
     same = line.movement == floor.movement
     each = set_loads(line, movement, setup, scheme, bench.stock, as_named=same)
     loads = tuple(map(heaviest, each))
@@ -141,7 +148,9 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench) -> Line
     stands_in = movement.id != original.id and original.modality == "loaded" and not on_bar
     limited = short or stands_in
     note = line.note if same else ""
-    reps, sets = (scheme.limited_reps, scheme.limited_sets) if limited else (scheme.reps, scheme.sets)
+    reps, sets = scheme.reps, scheme.sets
+    if limited:
+        reps, sets = reps_within(scheme.limited_reps, loads), scheme.limited_sets
     text = dose_text(reps, scheme.unit, movement.sides)
     sides = 2 if movement.sides == "per_side" else 1
     find = scheme.work.form == "find" and not limited
@@ -168,7 +177,13 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench) -> Line
         # The limited form says its own reserve; the scheme's would contradict it.
         reserve=None if limited else scheme.reserve,
         loads=tuple(x.load for x in loads if x.load is not None),
-        how=_how(setup.how, *_how_done(movement, scheme, loads, bench, limited=limited), note),
+        how=_how(
+            setup.how,
+            *_how_done(movement, scheme, loads, bench, limited=limited),
+            *([f"Not at hand: {lacks}"] if lacks else []),
+            note,
+        ),
+        lacks=lacks,
         too_heavy=_strength_advice(movement, scheme, loads, known=known, limited=limited),
         seconds=ceil(sides * (reps * scheme.seconds_per_rep if limited else scheme.set_seconds(reps))),
         planned=line if _more_than_ids(line) else None,
@@ -187,6 +202,18 @@ def _how_done(
 
 def _more_than_ids(line: StrengthLine) -> bool:
     return line != StrengthLine(movement=line.movement, scheme=line.scheme, assistance=line.assistance)
+
+
+def reps_within(reps: int, loads: Sequence[StrengthLoad]) -> int:
+    """Reps of a limited set: no more than the heavier of the loads lets one do with one in reserve.
+
+    Args:
+        reps: that the scheme's limited form asks for.
+        loads: of both athletes.
+    """
+    percents = [x.load.percent_1rm for x in loads if x.load is not None and x.load.percent_1rm]
+    most = max(percents, default=0)
+    return next((n for n in range(reps, 1, -1) if percent_for(n, LIMITED_RESERVE) >= most), 1)
 
 
 def conditioning_lines(

@@ -69,7 +69,7 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
     pieces = [
         _conditioning(piece, shape, minutes, writer, benches)
         if shape
-        else _strength(piece, schemes, minutes, writer, benches)
+        else _strength(piece, schemes, minutes, writer, benches, plan.own)
         for piece, shape, schemes, (_, minutes) in zip(
             plan.pieces, facts.shapes, facts.schemes, facts.pieces, strict=True
         )
@@ -120,15 +120,20 @@ def _title(plan: SessionPlan, facts: DayFacts, catalogue: Catalogue) -> str:
     return capital(" and ".join(parts) or "practice")
 
 
-def _strength(
-    piece: PiecePlan, schemes: Sequence[tuple[Scheme, bool]], minutes: int, writer: Writer, benches: Benches
+def _strength(  # noqa: PLR0917
+    piece: PiecePlan,
+    schemes: Sequence[tuple[Scheme, bool]],
+    minutes: int,
+    writer: Writer,
+    benches: Benches,
+    by_hand: bool,
 ) -> Piece:
     gym, catalogue = writer.gym, writer.catalogue
     floor = _strength_lines(piece, gym.kits[0].id)
     versions = {}
     for kit, bench in benches.items():
         own = _strength_lines(piece, kit)
-        lines = tuple(strength_line(line, floor[i], bench) for i, line in enumerate(own))
+        lines = tuple(strength_line(line, floor[i], bench, by_hand=by_hand) for i, line in enumerate(own))
         versions[kit] = PieceVersion(kit=kit, lines=lines)
     beside = any(x for _, x in schemes)
     scheme = next((s for s, x in schemes if not x), schemes[0][0])

@@ -1,4 +1,4 @@
-"""A week as text, as a coach writes it on a board; ``planner write`` reads it back."""
+"""Sessions as a coach writes them on a board: read from a file of hers, and a week written so."""
 
 from __future__ import annotations
 
@@ -7,13 +7,26 @@ from pathlib import Path
 from planner import paths
 from planner.audit.reading import plan_of
 from planner.domain.gym import Day
+from planner.domain.plan import SessionPlan
 from planner.domain.week import Week
 from planner.errors import DataError
+from planner.language.files import sessions_in
 from planner.language.vocabulary import vocabulary_of
 from planner.language.writer import write_sessions
 from planner.load.catalogue import load_catalogue
 from planner.load.gym import load_gym
-from planner.problem.written import said
+from planner.problem.written import planned, said
+from planner.weeks.setting import Setting
+
+
+def from_board(file: Path, setting: Setting) -> tuple[SessionPlan, ...]:
+    """The sessions of a file, one or a whole week: text, YAML or JSON.
+
+    Raises:
+        DataError: with the place of everything that is wrong; or the gym is closed on a day.
+    """
+    vocabulary = vocabulary_of(setting.catalogue, setting.gym)
+    return tuple(planned(s, setting.catalogue, setting.gym) for s in sessions_in(file, vocabulary))
 
 
 def board(week: Week, gym_folder: Path, day: Day | None = None) -> str:

@@ -17,12 +17,11 @@ from tests.cli.conftest import Run
 WEEK = "2026-W49"
 RIG = (("first",), ("second",), ("one rule", "another"), ("fourth",), ("fifth",))
 SESSION = """\
-day: wed
-shape: rounds_for_time_5_of_2_medium
-strength: [{movement: front squat, scheme: five_by_five}]
-conditioning:
-  - {movement: air squat, dose: 20}
-  - {movement: kettlebell swing, dose: 20, tier: moderate}
+Wednesday
+strength: front squat 5x5
+conditioning: 5 rounds for time
+  20 air squat
+  20 kettlebell swing @ moderate
 """
 
 
@@ -244,7 +243,7 @@ def test_a_week_that_is_none(run: Run, kept: Path) -> None:
 
 
 def test_what_is_asked_for_is_listed(run: Run, kept: Path, tmp_path: Path) -> None:
-    path = tmp_path / "session.yaml"
+    path = tmp_path / "session.txt"
     path.write_text(SESSION, encoding="utf-8")
     for words in (
         ("lock", "fri", "strength"),
@@ -307,11 +306,12 @@ def test_movements_of_a_group_are_those_of_its_patterns(run: Run) -> None:
 
 
 def test_a_session_by_hand_that_is_wrong(run: Run, kept: Path, tmp_path: Path) -> None:
-    path = tmp_path / "session.yaml"
+    path = tmp_path / "session.txt"
     path.write_text(SESSION.replace("front squat", "frunt squat"), encoding="utf-8")
     answer = run("write", kept, WEEK, path)
     assert answer.code == 2
-    assert answer.err.startswith(f"{path}:3: strength.#1.movement: ")
+    assert answer.err.startswith(f'{path}:2:11: there is no movement "frunt squat"')
+    assert '"front squat"' in answer.err
 
 
 def test_choose_writes_the_week_and_compare_takes_the_newest(run: Run, kept: Path, tmp_path: Path) -> None:

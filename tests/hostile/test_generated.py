@@ -17,11 +17,13 @@ from hypothesis import strategies as st
 
 from planner import paths
 from planner.errors import DataError, NoPlanError, Place
+from planner.language.files import sessions_in
+from planner.language.reader import read_sessions
+from planner.language.vocabulary import vocabulary_of
 from planner.load.catalogue import load_catalogue
 from planner.load.gym import load_gym, read_week
 from planner.load.rule_names import check_rule_names
 from planner.load.rules import load_rules
-from planner.load.session import session_from_file
 from planner.load.yaml_file import read_yaml
 from planner.problem.checks import check_rules, too_little
 from planner.render.calendar import calendar_ics
@@ -137,14 +139,16 @@ def test_weeks(scale: int, tmp_path: Path) -> None:
 @sizes
 def test_sessions(scale: int, catalogue, tmp_path: Path) -> None:
     gym = load_gym(SHARED / "gyms/demo", catalogue)
-    file = tmp_path / "session.yaml"
+    vocabulary, files = vocabulary_of(catalogue, gym), [tmp_path / "a.json", tmp_path / "a.txt"]
+    (good,) = read_sessions(SESSION, vocabulary)
 
     def check(content: bytes) -> None:
-        file.write_bytes(content)
-        in_words(lambda: session_from_file(file, catalogue, gym), file)
+        for file in files:
+            file.write_bytes(content)
+            in_words(lambda file=file: sessions_in(file, vocabulary), file)
 
-    good = yaml.safe_load(SESSION)
-    over(st.one_of(spoilt(good).map(as_json), torn(SESSION.encode())), check, 100 * scale)
+    as_data = good.model_dump(mode="json")
+    over(st.one_of(spoilt(as_data).map(as_json), torn(SESSION.encode())), check, 100 * scale)
 
 
 @sizes

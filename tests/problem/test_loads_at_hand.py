@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 
 import pytest
 
@@ -12,10 +11,10 @@ from planner.audit.audit import audit_plan, broken_musts
 from planner.audit.reading import plan_of
 from planner.domain.changes import GymChanges
 from planner.domain.line import LineFacts
+from planner.domain.plan import PiecePlan, SessionPlan, StrengthLine
 from planner.domain.requests import Lock, Requests
 from planner.domain.week import Load
-from planner.errors import DataError, NoPlanError
-from planner.load.session import session_from_file
+from planner.errors import NoPlanError
 from planner.prescribe.equipped import Equipped, equipped
 from planner.prescribe.loads import strength_load
 from planner.prescribe.stock import Stock
@@ -136,23 +135,23 @@ def _main(day: str) -> LineFacts:
     )
 
 
-def test_a_session_by_hand_is_refused_with_the_same_words(tmp_path: Path) -> None:
-    file, monday = tmp_path / "session.yaml", plan_of(small.week()).sessions[0]
+def test_a_session_by_hand_is_kept_and_marked() -> None:
+    """What the gym cannot load is written out all the same, and says on its line what is lacking."""
     lift = next(c.facts for c in small.setting().problem().options.main if "plate" in c.facts.needs)
+    monday = plan_of(small.week()).sessions[0]
     assert lift.scheme
-    lines = "".join(
-        f"  - {{movement: {x.movement}, dose: {x.dose}, tier: {x.tier}}}\n"
-        for x in monday.versions["floor"].conditioning
-    )
-    file.write_text(
-        f"day: mon\nshape: {monday.shape}\nconditioning:\n{lines}"
-        f"strength: [{{movement: {lift.movement.id}, scheme: {lift.scheme.id}}}]\n",
-        encoding="utf-8",
-    )
+    line = StrengthLine(movement=lift.movement.id, scheme=lift.scheme.id)
+    strength = PiecePlan(kind="strength", versions={"floor": (line,)})
+    session = SessionPlan(day=monday.day, pieces=(strength,))
 
-    setting = small.setting().changed(NO_PLATES)
-    with pytest.raises(DataError, match=rf"{lift.movement.name} \(.*\) needs plates for"):
-        session_from_file(file, setting.catalogue, setting.gym)
+    setting = small.setting().changed(NO_PLATES).asking(Requests(by_hand=(session,)))
+    week = solved_week(setting.problem(), 4.0)
+
+    (piece,) = (p for p in week.sessions[0].pieces if p.kind == "strength")
+    (written,) = piece.versions["floor"].lines
+    assert written.movement == lift.movement.id
+    assert "needs plates for" in written.lacks
+    assert written.lacks in written.how
 
 
 # One line at a time, by hand ----------------------------------------------------------------------------
