@@ -135,7 +135,8 @@ def test_a_text_of_mistakes_is_not_looked_up_to_its_end(monkeypatch: pytest.Monk
 
 KEYS = st.sampled_from([
     "day", "pieces", "versions", "notes", "kind", "lifts", "parts", "movement", "reps", "sets", "scheme",
-    "composition", "clock", "rounds", "ladder", "lines", "dose", "drills", "kg", "note", "sessions", "one_plate",
+    "composition", "clock", "rounds", "ladder", "lines", "dose", "drills", "kg", "note", "sessions",
+    "one_plate",
     "One plate",
 ])  # fmt: skip
 LEAVES = st.none() | st.booleans() | st.integers(-2, 9000) | st.floats(allow_nan=False) | st.sampled_from(

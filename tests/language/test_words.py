@@ -76,6 +76,7 @@ WORK = {
     ],
     "every 2:00 for 5 rounds": [
         "every 2 min x 5",
+        "E2MOM x 5",
         "every 2:00 for 10 min",
         "5 rounds, every 120 s",
         "every 2:00, 5 turns",
