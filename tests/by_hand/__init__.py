@@ -1,0 +1,1 @@
+"""Sessions by hand, from the text to the sheets."""

@@ -1,0 +1,142 @@
+"""Sessions that a coach wrote: kept as written, in every kit version, on every sheet, and read back."""
+
+from __future__ import annotations
+
+import re
+from functools import cache
+from pathlib import Path
+
+import pytest
+
+from planner.audit.audit import broken_musts
+from planner.audit.reading import plan_of
+from planner.domain.plan import SessionPlan
+from planner.domain.requests import Ban, Requests
+from planner.domain.running import shape_of
+from planner.domain.week import Line, Week
+from planner.errors import DataError
+from planner.language.reader import read_sessions
+from planner.language.vocabulary import vocabulary_of
+from planner.language.writer import write_sessions
+from planner.problem.problem import Problem
+from planner.problem.written import planned, said
+from planner.render.sheets import sheets
+from planner.weeks.audit import audit_file
+from planner.weeks.setting import Setting
+from planner.weeks.written import solved_week
+from tests.solve.demo import shipped
+
+SECTIONS = re.split(
+    r"^== ", (Path(__file__).parent / "sessions.txt").read_text(encoding="utf-8"), flags=re.MULTILINE
+)
+TEXTS = {name: text for section in SECTIONS[1:] for name, text in [section.split("\n", 1)]}
+WEEK = "2026-W49"
+
+
+@cache
+def setting() -> Setting:
+    catalogue, gym, rules = shipped()
+    return Setting(catalogue, gym, rules, (), WEEK)
+
+
+def plan(text: str) -> SessionPlan:
+    vocabulary = vocabulary_of(setting().catalogue, setting().gym)
+    (session,) = read_sessions(text, vocabulary)
+    return planned(session, setting().catalogue, setting().gym)
+
+
+def asking(*sessions: SessionPlan, **more: object) -> Problem:
+    return setting().asking(Requests(by_hand=sessions, **more)).problem()
+
+
+def floor_lines(week: Week, day: str = "wed") -> list[Line]:
+    session = next(s for s in week.sessions if s.day == day)
+    return [x for p in session.pieces if p.versions for x in p.versions["floor"].lines]
+
+
+@pytest.mark.parametrize("name", TEXTS)
+def test_the_plan_of_a_session_is_read_back_from_its_text(name: str) -> None:
+    vocabulary = vocabulary_of(setting().catalogue, setting().gym)
+    made = plan(TEXTS[name])
+    board = said(made, setting().catalogue)
+    text = write_sessions([board], vocabulary)
+    assert read_sessions(text, vocabulary) == (board,)
+    again = planned(board, setting().catalogue, setting().gym)
+    floors = [[p.versions["floor"] for p in x.pieces] for x in (again, made)]
+    assert floors[0] == floors[1]
+
+
+@pytest.mark.slow
+@pytest.mark.parametrize("name", TEXTS)
+def test_a_session_is_drafted_around_in_every_version(name: str) -> None:
+    made = plan(TEXTS[name])
+    problem = asking(made)
+    week = solved_week(problem, 8.0)
+
+    assert not broken_musts(audit_file(week, problem))
+    kept = next(s for s in plan_of(week).sessions if s.day == "wed")
+    assert kept.holds(made)
+    assert {kit for p in kept.pieces for kit in p.versions} == {k.id for k in setting().gym.kits}
+    files = sheets(week, "demo", gym=setting().gym, catalogue=setting().catalogue)
+    lines = floor_lines(week)
+    page = files["week.html"].decode()
+    assert all(x.name.casefold() in page.casefold() for x in lines)
+
+
+def test_what_comes_after_each_comes_as_often_as_there_are_others() -> None:
+    """Three rounds of three movements with twenty double-unders after each: nine times twenty, by hand."""
+    week = solved_week(asking(plan(TEXTS["interleaved rounds"])), 8.0)
+
+    skips = next(x for x in floor_lines(week) if "double-under" in x.name)
+    cleans, squats = (next(x for x in floor_lines(week) if x.movement == m and not x.scheme) for m in
+                      ("power_clean", "front_squat"))  # fmt: skip
+    assert (skips.dose.value, skips.total) == (20, 180)
+    assert (cleans.dose.value, cleans.total) == (12, 36)
+    assert [x.kg for x in cleans.loads] == [40, 27.5]
+    assert [x.kg for x in squats.loads] == [40, 27.5], "a lift without a load takes the piece's bar"
+    assert squats.start == "from the floor"
+    wednesday = next(s for s in week.sessions if s.day == "wed")
+    piece = next(p for p in wednesday.pieces if p.kind == "conditioning")
+    assert piece.cap_minutes == 14
+    assert wednesday.contacts == 180
+
+
+def test_a_ban_for_the_week_leaves_her_session_alone() -> None:
+    made = plan(TEXTS["opening and closing"])
+    week = solved_week(asking(made, bans=(Ban(movement="box_jump"),)), 8.0)
+    used = {s.day for s in plan_of(week).sessions for x in s.versions["floor"].conditioning
+            if x.movement == "box_jump"}  # fmt: skip
+    assert used == {"wed"}
+
+
+@pytest.mark.parametrize(
+    ("minutes", "domain"),
+    [(2, "short"), (7, "short"), (8, "medium"), (13, "medium"), (15, "long"), (40, "long")],
+)
+def test_every_length_belongs_to_a_time_domain(minutes: int, domain: str) -> None:
+    made = plan(f"Wednesday\nconditioning: {minutes} min amrap\n  10 burpee\n  10 air squat\n")
+    shape = shape_of(made.pieces[0], setting().catalogue)
+    assert shape is not None
+    assert (shape.domain, shape.fixed_minutes) == (domain, minutes)
+
+
+def test_of_a_shared_total_each_does_her_part_and_one_person_half() -> None:
+    """Eighty calories for a pair are forty for one at home; the pair takes as long as one after the other."""
+    made = plan("Wednesday\nconditioning: for time, in pairs, shared\n  80 burpee\n  60 air squat\n")
+    week = solved_week(asking(made), 8.0)
+    piece = next(p for s in week.sessions if s.day == "wed" for p in s.pieces if p.kind == "conditioning")
+    floor, alone = piece.versions["floor"], piece.versions["no_kit"]
+    assert [x.dose.value for x in floor.lines] == [80, 60]
+    assert [x.dose.value for x in alone.lines] == [40, 30]
+    assert floor.prediction
+    assert alone.prediction
+    assert 1.6 < floor.prediction.typical / alone.prediction.typical <= 2.2
+    assert "On your own" in alone.note
+
+
+def test_a_closed_day_and_a_version_with_other_lines_are_said() -> None:
+    with pytest.raises(DataError, match="closed on Sunday"):
+        plan("Sunday\nconditioning: 10 min amrap\n  10 burpee\n")
+    text = TEXTS["a version by hand, notes and a warm-up"]
+    with pytest.raises(DataError, match="other lines than the gym floor"):
+        plan(text.rsplit("\n", 2)[0] + "\n")
