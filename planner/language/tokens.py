@@ -195,7 +195,8 @@ def _settled(found: list[Token]) -> list[Token]:
         if kind not in {"NUMBER", "SLASH", "KG"}:
             kept += kg
         kg = kg if kind in {"NUMBER", "SLASH"} else []
-        kept.append(_time(token, MINUTE_S) if kind == "NUMBER" and before in _MINUTES_AFTER else token)
+        after = kept[-2].type if before == "SEP" and len(kept) > 1 and kept[-2].type == "CAP" else before
+        kept.append(_time(token, MINUTE_S) if kind == "NUMBER" and after in _MINUTES_AFTER else token)
     return kept + kg
 
 

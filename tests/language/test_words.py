@@ -72,6 +72,7 @@ WORK = {
         "3 RFT, cap 14",
         "three rounds for time (14 min cap)",
         "for time: 3 rds, time cap 14:00",
+        "3 rounds for time, time cap: 14",
         "3 rounds, cap: 14 min",
     ],
     "every 2:00 for 5 rounds": [
@@ -123,6 +124,7 @@ LINES = {
         "12 power clean @ kg 40/27.5",
         "power clean x 12, 40/27.5 kg",
         "12 reps power clean (40/27.5 kg)",
+        "B) 12 power cleans (40/27.5)",
         "12\u00a0power\u00a0clean @ 40/27.5",
     ],
     "500 m row": ["row 500 m", "0.5 km row", "500m row", "500 metres row", "row 500"],

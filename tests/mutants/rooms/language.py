@@ -28,7 +28,7 @@ FAULTS = (
     ),
     Fault(
         TOKENS,
-        'kept.append(_time(token, MINUTE_S) if kind == "NUMBER" and before in _MINUTES_AFTER else token)',
+        'kept.append(_time(token, MINUTE_S) if kind == "NUMBER" and after in _MINUTES_AFTER else token)',
         "kept.append(token)",
         CORPUS,
     ),
