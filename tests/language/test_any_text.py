@@ -149,7 +149,7 @@ VALUES = st.recursive(
 )
 
 
-@settings(OFTEN, max_examples=200)
+@settings(OFTEN, max_examples=100)
 @given(value=st.dictionaries(KEYS, VALUES, max_size=5))
 def test_any_value(value: dict[str, Any], tmp_path_factory: pytest.TempPathFactory) -> None:
     path = tmp_path_factory.mktemp("any") / "session.json"
