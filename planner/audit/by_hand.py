@@ -9,6 +9,7 @@ from planner.audit.days import version_days
 from planner.domain.plan import Plan, SessionPlan
 from planner.domain.requests import Overrule
 from planner.problem.problem import Problem
+from planner.rules.base import Rule
 from planner.rules.fit import Fit
 
 BY_HAND = "written by hand"
@@ -27,17 +28,31 @@ def heeding_by_hand(problem: Problem) -> Problem:
     return replace(problem, requests=problem.requests.model_copy(update={"overrules": overrules}))
 
 
+def minded(problem: Problem, session: SessionPlan) -> tuple[str, ...]:
+    """What rules would mind about a session by itself, in sentences, the musts first."""
+    found = [x for x in _breaches(problem, session) if x[0].level != "watch"]
+    found.sort(key=lambda x: not x[0].must)
+    return tuple(f"{rule.sentence(place, n)} {rule.statement()}" for rule, place, n in found)
+
+
 def _overruled(problem: Problem, session: SessionPlan) -> Iterator[Overrule]:
     day, said = session.day, {(o.rule, o.place) for o in problem.requests.overrules}
+    timed = [(r.id, day) for r in problem.rules if isinstance(r, Fit) and r.what == "domain" and r.must]
+    broken = [
+        (rule.id, place)
+        for rule, place, _ in _breaches(problem, session)
+        if rule.must and (rule.forbids or place.partition(":")[0] == day)
+    ]
+    for rule, place in dict.fromkeys((*timed, *broken)):
+        if (rule, place) not in said:
+            yield Overrule(rule=rule, place=place, reason=BY_HAND)
+
+
+def _breaches(problem: Problem, session: SessionPlan) -> Iterator[tuple[Rule, str, int]]:
+    """Rules that the session breaks whatever other days have: the rule, the place, and by how much."""
     (written,) = version_days(problem, Plan(week=problem.week, sessions=(session,)), problem.gym.kits[0].id)
-    facts = replace(problem.facts, days=(day,))
+    facts = replace(problem.facts, days=(session.day,))
     for rule in problem.rules:
-        places: list[str] = [day] if isinstance(rule, Fit) and rule.what == "domain" else []
-        places += [
-            b.place
-            for b in rule.audit((written,), facts).breaches
-            if rule.forbids or b.place.partition(":")[0] == day
-        ]
-        for place in dict.fromkeys(places if rule.must else []):
-            if (rule.id, place) not in said:
-                yield Overrule(rule=rule.id, place=place, reason=BY_HAND)
+        for breach in rule.audit((written,), facts).breaches:
+            if rule.forbids or breach.place.partition(":")[0] == session.day:
+                yield rule, breach.place, breach.measure

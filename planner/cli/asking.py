@@ -44,6 +44,9 @@ VariantsOption = Annotated[
 ]
 MovementName = Annotated[str, typer.Argument(metavar="MOVEMENT", help="Id or name.")]
 
+MOST_MINDED = 6
+"""So much of what the rules mind about a session is said at once."""
+
 
 def lock(  # noqa: PLR0917  (each is named on the command line)
     gym: OwnGym,
@@ -161,14 +164,21 @@ def write(
     from planner.domain.gym import DAY_NAMES
     from planner.domain.words import listed
     from planner.weeks import requests
-    from planner.weeks.board import from_board
+    from planner.weeks.board import from_board, said_of
 
     with weeks_setting(gym, week) as (store, setting):
         written = from_board(file, setting)
         for session in written:
             state = requests.write(store, setting, session)
+        minded = said_of(setting.asking(state.requests), written)
     days = listed([DAY_NAMES[session.day] for session in written])
     _say(gym, state, f"{days} {'is' if len(written) == 1 else 'are'} as you wrote, and stay so.")
+    if minded:
+        typer.echo("The rules would mind, and do not count there:")
+    for text in minded[:MOST_MINDED]:
+        typer.echo(f"  - {text}")
+    if len(minded) > MOST_MINDED:
+        typer.echo(f"  - and {len(minded) - MOST_MINDED} more; planner rules lists them all.")
 
 
 def _say(gym: str, state: WeekState, what: str) -> None:

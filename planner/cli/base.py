@@ -59,11 +59,11 @@ def folder_of(word: str) -> Path:
     return gym_folder(word, paths.home().shared / "gyms")
 
 
-def shipped_catalogue() -> Catalogue:
-    """Movements, schemes, formats."""
+def known_catalogue(gym_folder: Path | None = None) -> Catalogue:
+    """Movements, schemes, formats; a gym's own among them."""
     from planner.load.catalogue import load_catalogue
 
-    return load_catalogue(paths.home().shared / "catalogue")
+    return load_catalogue(paths.home().shared / "catalogue", gym_folder)
 
 
 def gym_in(folder: Path, catalogue: Catalogue) -> Gym:

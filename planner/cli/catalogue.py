@@ -19,7 +19,7 @@ from planner.cli.base import (
     check_targets,
     folder_of,
     gym_in,
-    shipped_catalogue,
+    known_catalogue,
     write,
 )
 from planner.errors import DataError
@@ -50,7 +50,7 @@ def rules(gym: GymOption = None) -> None:
     folder = folder_of(gym) if gym else None
     constraints = paths.home().constraints
     found = load_rules(constraints, folder)
-    check_rule_names(found, shipped_catalogue(), constraints, folder)
+    check_rule_names(found, known_catalogue(folder), constraints, folder)
     origins = rule_origins(constraints, folder)
     Console().print(tables.rule_list(found, origins))
     typer.echo(f"{len(found)} rules, {sum(rule.off for rule in found)} of them off.")
@@ -92,7 +92,8 @@ def catalogue_check(gym: GymOption = None) -> None:
     from planner.cli.tables import week as tables
     from planner.domain.graph import check_catalogue, coverage_rows
 
-    catalogue, place = shipped_catalogue(), folder_of(gym) if gym else None
+    place = folder_of(gym) if gym else None
+    catalogue = known_catalogue(place)
     known = gym_in(place, catalogue) if place else None
     heading, *rows = coverage_rows(catalogue, known)
     made = tables.table("Movements by main pattern and kit version", *heading, right=range(1, len(heading)))
@@ -138,7 +139,7 @@ def catalogue_list(
     from planner.domain.at_hand import usable_setup
     from planner.domain.groups import patterns_of
 
-    catalogue = shipped_catalogue()
+    catalogue = known_catalogue(folder_of(gym) if gym else None)
     chosen = list(catalogue.movements.values())
     if pattern is not None:
         from planner.weeks.names import pattern_named
@@ -156,7 +157,7 @@ def catalogue_schemes() -> None:
     """List schemes by the names that a session by hand takes."""
     from planner.cli.tables import week as tables
 
-    found = shipped_catalogue().schemes
+    found = known_catalogue().schemes
     Console().print(tables.schemes_table(found.values()))
     typer.echo(f"{len(found)} schemes. In a file for planner write: scheme: {next(iter(found))}")
 
@@ -170,7 +171,7 @@ def catalogue_formats(
     """List formats, and their shapes by the names that a session by hand takes."""
     from planner.cli.tables import week as tables
 
-    catalogue = shipped_catalogue()
+    catalogue = known_catalogue()
     if domain is not None:
         check_known(domain, tuple(catalogue.domains), "time domain")
     found = [

@@ -16,12 +16,17 @@ from planner.load.yaml_file import Located, Step, nearest, read_yaml
 Entry = TypeVar("Entry", Item, Movement, Drill, Scheme)
 
 
-def load_catalogue(folder: Path) -> Catalogue:
-    """Everything under ``shared/catalogue``.
+OWN_MOVEMENTS, OWN_SCHEMES, OWN_FORMATS = "movements.yaml", "schemes.yaml", "formats.yaml"
+"""What a gym may have of its own, beside ``gym.yaml``: more entries, checked like the catalogue's."""
+
+
+def load_catalogue(folder: Path, gym_folder: Path | None = None) -> Catalogue:
+    """Everything under ``shared/catalogue``, and a gym's own movements, schemes and formats.
 
     Args:
         folder: with ``equipment.yaml``, ``movements/*.yaml``, ``drills.yaml``, ``schemes.yaml`` and
             ``formats.yaml``.
+        gym_folder: with files of a gym's own entries, where it has any; their ids are new ones.
 
     Raises:
         DataError: a file cannot be used, or entries do not fit together; all that is wrong, by line.
@@ -32,12 +37,15 @@ def load_catalogue(folder: Path) -> Catalogue:
         )
     problems: list[Mistake] = []
     items = _entries(Item, (folder / "equipment.yaml",), "items", problems)
-    movements = _entries(Movement, _movement_files(folder / "movements"), "movements", problems)
+    own = [gym_folder / name for name in (OWN_MOVEMENTS, OWN_SCHEMES, OWN_FORMATS)] if gym_folder else []
+    own_movements, own_schemes, own_formats = ([p] if p.is_file() else [] for p in own or [Path()] * 3)
+    files = (*_movement_files(folder / "movements"), *own_movements)
+    movements = _entries(Movement, files, "movements", problems)
     drills = _entries(Drill, (folder / "drills.yaml",), "drills", problems)
-    schemes = _entries(Scheme, (folder / "schemes.yaml",), "schemes", problems)
+    schemes = _entries(Scheme, (folder / "schemes.yaml", *own_schemes), "schemes", problems)
     if problems:  # an entry that could not be read would be missed by all that name it
         refuse(problems)
-    domains, formats = load_formats(folder / "formats.yaml")
+    domains, formats = load_formats(folder / "formats.yaml", *own_formats)
     catalogue = Catalogue(
         items=_by_id(items, problems),
         movements=_by_id(movements, problems),

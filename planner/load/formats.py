@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from itertools import product
 from math import ceil, floor
 from pathlib import Path
@@ -87,17 +88,37 @@ class FormatsFile(Value):
     formats: tuple[FormatEntry, ...] = Field(min_length=1)
 
 
-def load_formats(path: Path) -> tuple[dict[str, TimeDomain], dict[str, Format]]:
+class OwnFormatsFile(Value):
+    """A gym's own formats, in the catalogue's time domains."""
+
+    formats: tuple[FormatEntry, ...] = Field(min_length=1)
+
+
+def load_formats(path: Path, own: Path | None = None) -> tuple[dict[str, TimeDomain], dict[str, Format]]:
     """Domains and formats by id.
 
+    Args:
+        path: the catalogue's file.
+        own: a gym's, with more formats.
+
     Raises:
-        DataError: if the file cannot be used.
+        DataError: if a file cannot be used.
     """
     parsed = validated(FormatsFile, read_yaml(path))
     domains: dict[str, TimeDomain] = {d.id: d for d in parsed.domains}
     formats: dict[str, Format] = {}
-    seen: set[str] = set()
-    for entry in parsed.formats:
+    _add(parsed.formats, path, domains, formats)
+    if own is not None:
+        _add(validated(OwnFormatsFile, read_yaml(own)).formats, own, domains, formats)
+    return domains, formats
+
+
+def _add(
+    entries: Iterable[FormatEntry], path: Path, domains: dict[str, TimeDomain], formats: dict[str, Format]
+) -> None:
+    """Adds formats to those known, with their shapes."""
+    seen = {s.id for form in formats.values() for s in form.shapes}
+    for entry in entries:
         shapes = []
         for line in entry.shapes:
             if line.domain not in domains:
@@ -122,7 +143,6 @@ def load_formats(path: Path) -> tuple[dict[str, TimeDomain], dict[str, Format]]:
             efforts=entry.efforts,
             shapes=tuple(shapes),
         )
-    return domains, formats
 
 
 def expand(entry: FormatEntry, line: ShapeLine, domain: TimeDomain) -> list[Shape]:

@@ -11,7 +11,7 @@ from planner.domain.catalogue import Catalogue
 from planner.domain.gym import DAYS, Day, Gym
 from planner.domain.iso_week import monday_of
 from planner.domain.line import LinePiece, line_facts
-from planner.domain.plan import Plan, SessionPlan
+from planner.domain.plan import RUNNING, Plan, SessionPlan
 from planner.domain.requests import PIECES, Lock, PieceName, Requests, Wish
 from planner.domain.week import Line, Week
 from planner.problem.options import Options
@@ -158,12 +158,12 @@ def _past(catalogue: Catalogue, history: tuple[Week, ...], week: str) -> list[Pa
             lines, shape_format, domain, scheme = [], "", "", ""
             for piece in session.pieces:
                 floor = piece.versions.get(past.kits[0].id)
-                if piece.kind == "conditioning":
+                if piece.kind == "conditioning" and not shape_format:
                     shape_format, domain = piece.format, piece.domain or ""
                 for line in floor.lines if floor else ():
-                    if line.scheme and not line.assistance:
+                    if line.scheme and not line.assistance and piece.kind == "strength" and not scheme:
                         scheme = line.scheme
-                    lines.append(_past_line(catalogue, piece.kind == "conditioning", line))
+                    lines.append(_past_line(catalogue, piece.kind, line))
             days_ago = 7 * weeks_ago - DAYS.index(session.day)
             out.append(
                 PastSession(days_ago, weeks_ago, tuple(lines), shape_format, domain, scheme, session.rating)
@@ -171,11 +171,12 @@ def _past(catalogue: Catalogue, history: tuple[Week, ...], week: str) -> list[Pa
     return out
 
 
-def _past_line(catalogue: Catalogue, conditioning: bool, line: Line) -> PastLine:
+def _past_line(catalogue: Catalogue, kind: str, line: Line) -> PastLine:
     movement = catalogue.movements.get(line.movement)
     if movement is None:
         return PastLine(line.movement, None)
-    piece: LinePiece = "conditioning" if conditioning else ("assistance" if line.assistance else "main")
+    beside = line.assistance or kind == "skill"
+    piece: LinePiece = "conditioning" if kind in RUNNING else ("assistance" if beside else "main")
     scheme = (line.planned.own if line.planned else None) or catalogue.schemes.get(line.scheme)
     facts = line_facts(piece, movement, line.tier, scheme, movement.setups[0].needs, catalogue.items)
     return PastLine(line.movement, facts)

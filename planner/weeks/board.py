@@ -5,6 +5,7 @@ from __future__ import annotations
 from pathlib import Path
 
 from planner import paths
+from planner.audit.by_hand import minded
 from planner.audit.reading import plan_of
 from planner.domain.gym import Day
 from planner.domain.plan import SessionPlan
@@ -29,6 +30,12 @@ def from_board(file: Path, setting: Setting) -> tuple[SessionPlan, ...]:
     return tuple(planned(s, setting.catalogue, setting.gym) for s in sessions_in(file, vocabulary))
 
 
+def said_of(setting: Setting, sessions: tuple[SessionPlan, ...]) -> tuple[str, ...]:
+    """What the rules would mind about sessions, each by itself; they are kept all the same."""
+    problem = setting.problem()
+    return tuple(dict.fromkeys(text for s in sessions for text in minded(problem, s)))
+
+
 def board(week: Week, gym_folder: Path, day: Day | None = None) -> str:
     """The gym floor's sessions with all their numbers.
 
@@ -40,7 +47,7 @@ def board(week: Week, gym_folder: Path, day: Day | None = None) -> str:
     Raises:
         DataError: the gym or the catalogue cannot be read, or the week has no such day.
     """
-    catalogue = load_catalogue(paths.home().shared / "catalogue")
+    catalogue = load_catalogue(paths.home().shared / "catalogue", gym_folder)
     gym = load_gym(gym_folder, catalogue)
     sessions = [s for s in plan_of(week).sessions if day in {None, s.day}]
     if not sessions:

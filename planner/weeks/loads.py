@@ -79,7 +79,7 @@ def member_answer(
         raise DataError(
             "a 1RM or a rep max is needed, one of the two", advice="--one-rm 85, or --reps-max 4@75."
         )
-    catalogue = load_catalogue(paths.home().shared / "catalogue")
+    catalogue = load_catalogue(paths.home().shared / "catalogue", gym_folder)
     gym = load_gym(gym_folder, catalogue)
     bests = (one_rm,) if one_rm is not None else one_rm_kg(*read_reps_max(reps_max or ""))
     bars = () if bar is None else (bar,)

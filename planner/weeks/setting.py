@@ -25,9 +25,14 @@ from planner.load.validate import fault_in_words
 from planner.paths import home
 from planner.problem.problem import Problem, assemble_problem
 from planner.rules import Rule
+from planner.weeks.pasted import pasted_weeks
 
 if TYPE_CHECKING:
     from planner.store.store import Store
+
+
+MOST_PAST = 4
+"""So many weeks are looked back on."""
 
 
 @dataclass(frozen=True)
@@ -100,12 +105,23 @@ def load_setting(gym_folder: Path, week: str, history: tuple[Week, ...] | None =
     except ValueError as error:
         raise DataError(str(error)) from error
     places = home()
-    catalogue = load_catalogue(places.shared / "catalogue")
+    catalogue = load_catalogue(places.shared / "catalogue", gym_folder)
     gym = load_gym(gym_folder, catalogue)
     rules = load_rules(places.constraints, gym_folder)
     check_rule_names(rules, catalogue, places.constraints, gym_folder)
     past = load_history(gym_folder, week) if history is None else history
-    return Setting(catalogue, gym, rules, past, week)
+    return Setting(catalogue, gym, rules, _with_pasted(past, gym_folder, catalogue, gym, week), week)
+
+
+def _with_pasted(
+    past: tuple[Week, ...], gym_folder: Path, catalogue: Catalogue, gym: Gym, week: str
+) -> tuple[Week, ...]:
+    """The past with weeks that were pasted as text; of one that is there twice, the other one counts."""
+    known = {w.week: w for w in pasted_weeks(gym_folder, catalogue, gym) if w.week < week}
+    if not known:
+        return past
+    known |= {w.week: w for w in past}
+    return tuple(known[name] for name in sorted(known, reverse=True)[:MOST_PAST])
 
 
 def setting_of(gym_folder: Path, week: str, store: Store | None = None) -> Setting:

@@ -100,7 +100,7 @@ def _before(path: Path) -> bytes | None:
 def _gym(folder: Path | None) -> tuple[Gym | None, Catalogue | None]:
     if folder is None:
         return None, None
-    catalogue = load_catalogue(paths.home().shared / "catalogue")
+    catalogue = load_catalogue(paths.home().shared / "catalogue", folder)
     return load_gym(folder, catalogue), catalogue
 
 

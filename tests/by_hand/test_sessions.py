@@ -9,6 +9,7 @@ from pathlib import Path
 import pytest
 
 from planner.audit.audit import broken_musts
+from planner.audit.by_hand import BY_HAND, minded
 from planner.audit.reading import plan_of
 from planner.domain.plan import SessionPlan
 from planner.domain.requests import Ban, Requests
@@ -98,7 +99,15 @@ def test_what_comes_after_each_comes_as_often_as_there_are_others() -> None:
     wednesday = next(s for s in week.sessions if s.day == "wed")
     piece = next(p for p in wednesday.pieces if p.kind == "conditioning")
     assert piece.cap_minutes == 14
-    assert wednesday.contacts == 180
+
+
+def test_what_the_rules_mind_is_said_and_does_not_count_there() -> None:
+    """Two loads: the must on one load is overruled on that day, by hand, and nowhere else."""
+    made = plan("Wednesday\nconditioning: 12 min amrap\n  10 kettlebell swing\n  10 thruster @ light\n")
+    problem = asking(made)
+    assert any("1 load too many" in text for text in minded(setting().problem(), made))
+    places = {place for (_, place), why in problem.overruled.items() if why == BY_HAND}
+    assert {place.partition(":")[0] for place in places} == {"wed"}
 
 
 def test_a_ban_for_the_week_leaves_her_session_alone() -> None:

@@ -297,10 +297,10 @@ def test_an_unknown_pattern_is_answered_with_patterns_and_groups(run: Run, kept:
 
 
 def test_movements_of_a_group_are_those_of_its_patterns(run: Run) -> None:
-    from planner.cli.base import shipped_catalogue
+    from planner.cli.base import known_catalogue
 
     pulls = {"vertical_pull", "horizontal_pull"}
-    movements = shipped_catalogue().movements.values()
+    movements = known_catalogue().movements.values()
     many = sum(bool(pulls & set(m.patterns)) for m in movements)
     assert f"\n{many} of {len(movements)} movements." in run("catalogue", "list", "--pattern", "pull").out
 

@@ -239,8 +239,11 @@ class DayModel:
             if mine.facts.scheme is not None or len(units) > 1:
                 continue
             changed = self._model.new_bool_var(f"{self._day}/changed")
+            hers = c.stand_in.doses[0][0].dose if self.by_hand is not None else None
             for x in mine.doses:
-                same = [p.literal for p in parent.doses if p.choice.dose == x.choice.dose]
+                if x.choice.dose == hers:
+                    continue  # her number, or her share of one
+                same = [p.literal for p in parent.doses if hers is None and p.choice.dose == x.choice.dose]
                 self._model.add_bool_or([changed, ~x.literal, *same])
             out.append(changed)
         return out
