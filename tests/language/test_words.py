@@ -174,6 +174,14 @@ def test_line_ends_and_what_stands_before_the_text(end: str) -> None:
     assert read_sessions(text.replace("\n", end), shipped()) == read_sessions(text, shipped())
 
 
+def test_a_new_day_begins_anew() -> None:
+    monday = "Mon\nfinisher: 3 rounds\n  9 burpee\none plate:\nwarm-up\n  row\n"
+    tuesday = "Tue\nnote: late\nfinisher: 3 rounds\n  9 sit-up\n"
+    alone = (*read_sessions(monday, shipped()), *read_sessions(tuesday, shipped()))
+    assert read_sessions(monday + tuesday, shipped()) == alone
+    assert [list(session.versions) for session in alone] == [["one_plate"], []]
+
+
 def test_a_session_as_a_value() -> None:
     """One session in full, field by field."""
     text = (

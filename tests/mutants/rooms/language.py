@@ -81,7 +81,7 @@ FAULTS = (
         READER,
         'self.piece, self.version = None, ""\n        self._note(line.note_text)',
         "self._note(line.note_text)",
-        f"{CORPUS} {ROUND}",
+        WORDS,
     ),
     Fault(
         READER,
