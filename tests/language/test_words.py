@@ -182,6 +182,30 @@ def test_a_new_day_begins_anew() -> None:
     assert [list(session.versions) for session in alone] == [["one_plate"], []]
 
 
+@pytest.mark.parametrize(
+    ("kind", "lift", "scheme"),
+    [
+        ("skill", "toes-to-bar 6x3", "skill_practice"),
+        ("strength", "power clean 5x3", "power_five_by_three"),
+        ("strength", "front squat 5x3", "five_by_three"),
+        ("strength", "front squat 5x3, rest 1:00", None),
+        ("strength", "front squat 5x3 @ light", None),
+        ("strength", "front squat 5x3, as written", None),
+    ],
+)
+def test_sets_are_the_scheme_that_such_a_movement_takes(kind: str, lift: str, scheme: str | None) -> None:
+    (piece,) = read_sessions(f"Mon\n{kind}: {lift}\n", shipped())[0].pieces
+    assert isinstance(piece, WrittenStrength)
+    assert piece.lifts[0].scheme == scheme
+
+
+def test_rounds_follow_an_opening_under_its_own_line() -> None:
+    text = "Mon\nconditioning:\nbuy-in\n  400 m run\n4 rounds for time\n  9 burpee\ncash-out\n  400 m run\n"
+    (piece,) = read_sessions(text, shipped())[0].pieces
+    assert isinstance(piece, WrittenConditioning)
+    assert [line.spot for line in piece.lines] == ["opening", "turn", "closing"]
+
+
 def test_a_session_as_a_value() -> None:
     """One session in full, field by field."""
     text = (
@@ -263,6 +287,10 @@ class TestNames:
             assert isinstance(piece, WrittenConditioning)
             assert [(x.movement, x.dose) for x in piece.lines] == [(movement, 9)]
             assert read_sessions(write_session(session, vocabulary), vocabulary) == (session,)
+        text = "Mon\nconditioning: 3 rounds, rest 1:00 between rounds\n  9 odd_one\n"
+        (piece,) = read_sessions(text, vocabulary)[0].pieces
+        assert isinstance(piece, WrittenConditioning)
+        assert piece.composition.rest_s == 60
 
     def test_names_that_are_not_known(self) -> None:
         text = (

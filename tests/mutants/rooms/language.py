@@ -132,7 +132,7 @@ FAULTS = (
         f"{CORPUS} {ROUND} {WORDS}",
     ),
     Fault(WORKS, "if before != node:", "if False:", CORPUS),
-    Fault(WORKS, 'spot = "turn" if how in _STARTS_TURNS and rule != "intervals" else spot', "pass", CORPUS),
+    Fault(WORKS, 'spot = "turn" if how in _STARTS_TURNS and rule != "intervals" else spot', "pass", WORDS),
     Fault(WORKS, "if len(doses) > 1:", "if False:", CORPUS),
     Fault(
         RUNNING,
