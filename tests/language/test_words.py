@@ -186,6 +186,8 @@ def test_a_new_day_begins_anew() -> None:
     ("kind", "lift", "scheme"),
     [
         ("skill", "toes-to-bar 6x3", "skill_practice"),
+        ("skill", "power clean 6x3", "skill_practice"),
+        ("strength", "power clean 6x3", "power_six_by_three"),
         ("strength", "power clean 5x3", "power_five_by_three"),
         ("strength", "front squat 5x3", "five_by_three"),
         ("strength", "front squat 5x3, rest 1:00", None),
