@@ -18,13 +18,16 @@ from planner.domain.written import (
 )
 from planner.language.faults import Amiss, made
 from planner.language.grammar import Start
-from planner.language.lifts import lift_line
-from planner.language.parts import tokens_in
+from planner.language.lifts import Unfinished, lift_line
+from planner.language.parts import kinds, tokens_in
 from planner.language.text_line import TextLine
 from planner.language.vocabulary import Vocabulary
 from planner.language.works import Work
 
 MINUTE_S = 60
+_NAMES = {"complex", "in_brackets", "turns_of"}
+_SETS = {"reps", "set_at", "sets", "cluster", "find", "then", "scheme"}
+"""Parts of a line that name a lift, and those that say its sets."""
 
 
 @dataclass
@@ -34,6 +37,8 @@ class PieceDraft:
     Attributes:
         kind: as in the value.
         line: where it begins.
+        unfinished: a lift whose sets are to come, or the other way round: its tree, its note, and what lacks.
+        last: the last lift's tree and note.
         spoilt: whether a line of it could not be read: what is missing then is no mistake of its own.
     """
 
@@ -46,6 +51,8 @@ class PieceDraft:
     work: Work = field(default_factory=Work)
     drills: list[str] = field(default_factory=list)
     notes: list[str] = field(default_factory=list)
+    unfinished: tuple[Tree[Token], str, Unfinished] | None = None
+    last: tuple[Tree[Token], str] = field(default_factory=lambda: (Tree("lift_line", []), ""))
     spoilt: bool = False
 
     @property
@@ -83,14 +90,36 @@ class PieceDraft:
         if self.start == "work_line":
             placed = self.work.take(tree, note, vocabulary)
         else:
-            found = lift_line(tree, self.kind, note, vocabulary)
-            self.paired = self.paired or found.paired
-            placed = found.lift is not None
-            if found.lift is not None:
-                self.lifts.append(found.lift)
-                self.labels.append(line.letter)
+            placed = self._lift(tree, line, note, vocabulary)
         if not placed:
             self.notes += filter(None, [note])
+
+    def _lift(self, tree: Tree[Token], line: TextLine, note: str, vocabulary: Vocabulary) -> bool:
+        """Add a lift, or to a lift: its sets or its rest may stand on a line of their own."""
+        if self.unfinished is not None and tree.children:
+            before, its_note, lacks = self.unfinished
+            self.unfinished = None
+            both_say_sets = _says(before, _SETS) and _says(tree, _SETS)
+            if both_say_sets or _says(before, _NAMES) == _says(tree, _NAMES):
+                raise lacks
+            tree, note = _after(before, tree), "; ".join(filter(None, (its_note, note)))
+        if self.lifts and tree.children and not _says(tree, _NAMES | _SETS | {"superset"}):
+            before, its_note = self.last
+            tree, note = _after(before, tree), "; ".join(filter(None, (its_note, note)))
+            self.lifts.pop()
+            self.labels.pop()
+        try:
+            found = lift_line(tree, self.kind, note, vocabulary)
+        except Unfinished as lacks:
+            self.unfinished = tree, note, lacks
+            return True
+        self.paired = self.paired or found.paired
+        if found.lift is None:
+            return False
+        self.lifts.append(found.lift)
+        self.labels.append(line.letter)
+        self.last = tree, note
+        return True
 
     def drill(self, text: str) -> None:
         """Add a line of a warm-up or a cool-down as it stands.
@@ -111,6 +140,8 @@ class PieceDraft:
         if self.of_drills:
             drills = tuple(self.drills)
             return made(WrittenDrills, None, kind=self.kind, minutes=self.minutes, drills=drills, note=note)
+        if self.unfinished is not None:
+            raise self.unfinished[2]
         if self.start == "lift_line":
             if not self.lifts:
                 raise Amiss(None, "this piece has no lift: write, for instance, front squat 4x6 across")
@@ -160,3 +191,11 @@ class DayDraft:
         pieces = {kit: tuple(piece.done() for piece in found) for kit, found in self.pieces.items()}
         floor, notes = pieces.pop("", ()), tuple(self.notes)
         return made(WrittenSession, None, day=self.day, pieces=floor, versions=pieces, notes=notes)
+
+
+def _says(tree: Tree[Token], rules: set[str]) -> bool:
+    return any(rule in rules for rule, _ in kinds(tree))
+
+
+def _after(before: Tree[Token], tree: Tree[Token]) -> Tree[Token]:
+    return Tree(tree.data, [*before.children, Token("SEP", ","), *tree.children])

@@ -62,6 +62,8 @@ def unknown_in_words(word: str, vocabulary: Vocabulary) -> str:
         return "loads are written in kg; a pound is about 0.45 kg"
     if _TIME.fullmatch(word):
         return f'"{word}" is no time: seconds go up to 59, as in 2:45'
+    if word[:1].isdigit() and word[-1:].isdigit() and ("..." in word or "\u2026" in word):
+        return f'"{word}": the steps of the first numbers do not lead to the last'
     three, other = vocabulary.nearest_three(word), vocabulary.nearest_word(word)
     if other and (not three or _likeness(word, other) > _likeness(word, three[0])):
         return f'"{word}" is not known here. Did you mean "{other}"?'

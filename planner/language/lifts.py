@@ -19,6 +19,10 @@ from planner.language.vocabulary import Vocabulary
 NO_SETS = "the sets are missing: write, for instance, 4x6"
 
 
+class Unfinished(Amiss):
+    """A lift without its sets, or sets without their lift: the next line may say the other."""
+
+
 @dataclass(frozen=True)
 class LiftLine:
     """What a line of a strength piece says.
@@ -61,7 +65,7 @@ def lift_line(tree: Tree[Token], kind: str, note: str, vocabulary: Vocabulary) -
         vocabulary: names.
 
     Raises:
-        Amiss: it cannot be meant.
+        Amiss: it cannot be meant; ``Unfinished`` where another line may say the rest.
     """
     said = _Said()
     for rule, node in kinds(tree):
@@ -73,7 +77,7 @@ def lift_line(tree: Tree[Token], kind: str, note: str, vocabulary: Vocabulary) -
     if said.parts:
         return LiftLine(_lift(said, tree, kind, note, vocabulary), paired)
     if {rule for rule, _ in kinds(tree)} - {"SEP", "superset"}:
-        raise Amiss(tree, "the lift is missing: name a movement")
+        raise Unfinished(tree, "the lift is missing: name a movement")
     return LiftLine(None, paired)
 
 
@@ -135,7 +139,7 @@ def _fill(said: _Said, tree: Tree[Token], vocabulary: Vocabulary) -> bool:
         sets.fill(number)
         return True
     else:
-        raise Amiss(tree, "the reps are missing: write, for instance, 4x6" if sets.count else NO_SETS)
+        raise Unfinished(tree, "the reps are missing: write, for instance, 4x6" if sets.count else NO_SETS)
     return False
 
 

@@ -30,8 +30,10 @@ _WORDS: dict[str, str] = {
     "BETWEEN": "between, between rounds, after each round, between sets, after each set, between each round, "
     "in between, between reps, between parts",
     "CAP": "cap, time cap, capped at",
-    "PAIRS": "in pairs, pairs, with a partner, in twos, in teams of two, in teams of 2, in a pair",
-    "THREES": "in threes, threes, in teams of three, in teams of 3",
+    "PAIRS": "in pairs, pairs, team of 2, team of two, teams of 2, teams of two, partners, "
+    "with a partner, in twos, in teams of two, in teams of 2, in a pair",
+    "THREES": "in threes, threes, team of 3, team of three, teams of 3, teams of three, "
+    "in teams of three, in teams of 3",
     "SHARED": "shared, share the work, share the reps, shared total, split as you like",
     "IN_TURN": "one works, one works at a time, one works one rests, one works while the others rest, "
     "one works while one rests",

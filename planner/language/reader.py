@@ -91,6 +91,7 @@ class _Reading:
     mistakes: list[Mistake] = field(default_factory=list)
     version: str = ""
     piece: PieceDraft | None = None
+    last_line: int = 0
 
     def read(self, text: str) -> None:
         if len(text) > LONGEST_TEXT:
@@ -109,6 +110,7 @@ class _Reading:
                 self._mistake(line, amiss)
             except Ungrammatical as error:
                 self._ungrammatical(line, error)
+            self.last_line = number
 
     def done(self) -> tuple[WrittenSession, ...]:
         """The days as values; what is wrong with one is added to the mistakes."""
@@ -193,8 +195,8 @@ class _Reading:
     def _body(self, line: TextLine) -> None:
         self._this_day()
         lifts = self.piece is not None and self.piece.start == "lift_line"
-        if self.piece is None or (lifts and (self.piece.lifts or self.piece.spoilt)):
-            if self._runs(line):
+        if self.piece is None or (lifts and (self.piece.lifts or self.piece.unfinished or self.piece.spoilt)):
+            if self._runs(line) and not (lifts and self._goes_on(line)):
                 self.piece = self._this_day().begin("conditioning", line, self.version)
             elif self.piece is None:
                 self.piece = self._this_day().begin("strength", line, self.version)
@@ -203,6 +205,14 @@ class _Reading:
         tree, said_aside = tree_of(line, piece.start, self.vocabulary)
         piece.take(tree, line, _both(said_aside, line.note_text), self.vocabulary)
         piece.spoilt = spoilt
+
+    def _goes_on(self, line: TextLine) -> bool:
+        """Whether the line, right under another, says more of a lift."""
+        try:
+            tree_of(line, "lift_line", self.vocabulary)
+        except Ungrammatical:
+            return False
+        return line.number == self.last_line + 1
 
     def _runs(self, line: TextLine) -> bool:
         """Whether the line begins a conditioning piece without a heading: it says how it runs."""

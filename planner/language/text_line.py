@@ -21,7 +21,7 @@ _LABEL = re.compile(
     """,
     re.VERBOSE,
 )
-_NOTE = re.compile(r"(?:(?<=[\s,;(])|^)note\s*:\s*")
+_NOTE = re.compile(r"(?:(?<=[\s,;(])|^)notes?\s*:\s*")
 
 
 @dataclass(frozen=True)

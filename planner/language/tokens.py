@@ -30,6 +30,7 @@ _TOKEN = re.compile(
     | (?P<minutes>([0-9]{1,4}(?:\.[0-9]{1,2})?)[\s-]?(?:minutes?|mins?|')(?![^\W_]))
     | (?P<seconds>([0-9]{1,4}(?:\.[0-9]{1,2})?)[\s-]?(?:seconds?|secs?|s|")(?![^\W_]))
     | (?P<number>[0-9]+(?:\.[0-9]+|,[0-9](?=\s?(?:/|kg)))?)
+    | (?P<every>e[2-9]mom(?![^\W_]))
     | (?P<word>[^\W\d_]+|&)
     | (?P<quoted>"[^"]*")
     | (?P<sign>[,;:@%/+()])
@@ -92,6 +93,9 @@ def _found(line: TextLine, vocabulary: Vocabulary, brackets: Brackets) -> Iterat
         group, text = match.lastgroup or "", match[match.lastgroup or 0]
         if group in {"sign", "quoted"}:
             yield (*_sign(text, vocabulary, brackets), at, match.end())
+        elif group == "every":  # "E2MOM": every two minutes
+            yield "EVERY", text[0], at, at + 1
+            yield "DURATION", str(int(text[1]) * MINUTE_S), at + 1, match.end()
         elif group != "skip":
             yield (*_NUMBERS.get(group, _unknown)(match), at, match.end())
         at = match.end()
@@ -191,7 +195,8 @@ def _settled(found: list[Token]) -> list[Token]:
         if kind not in {"NUMBER", "SLASH", "KG"}:
             kept += kg
         kg = kg if kind in {"NUMBER", "SLASH"} else []
-        kept.append(_time(token, MINUTE_S) if kind == "NUMBER" and before in _MINUTES_AFTER else token)
+        after = kept[-2].type if before == "SEP" and len(kept) > 1 and kept[-2].type == "CAP" else before
+        kept.append(_time(token, MINUTE_S) if kind == "NUMBER" and after in _MINUTES_AFTER else token)
     return kept + kg
 
 

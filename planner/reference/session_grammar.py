@@ -34,6 +34,7 @@ _PATTERNS = {
     "GROWING": '[0-9]+ ("-" [0-9]+)+ "-"? "..."',
     "DURATION": '[0-9]+ ":" [0-9] [0-9] | [0-9]+ ("." [0-9]+)? ("s" | "min") | [0-9]+ "min" [0-9]+ "s"',
     "TEMPO": '"tempo" [0-9X] [0-9X] [0-9X] [0-9X]',
+    "EVERY": '"every" /* "E2MOM" is "every" "2 min" */',
     "SEP": '"," | ";" | ":" | "&" | "and"',
     "AT": '"@" | "at"',
     "PERCENT": '"%" | "percent"',

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from typing import Any
 
 import pytest
@@ -12,6 +13,7 @@ from planner.domain.written import WrittenSession
 from planner.errors import DataError
 from planner.language import grammar, read_sessions, write_session
 from planner.language import tokens as made_tokens
+from planner.language.files import sessions_in
 from planner.language.phrases import said_words
 from tests.language import texts
 from tests.language.names import shipped
@@ -129,3 +131,35 @@ def test_a_text_of_mistakes_is_not_looked_up_to_its_end(monkeypatch: pytest.Monk
     with pytest.raises(DataError, match=r"and \d+ more"):
         read_sessions("Monday\nconditioning: 3 rounds\n" + "  12 frobnicate\n" * 2000, shipped())
     assert looks.calls <= 42
+
+
+KEYS = st.sampled_from([
+    "day", "pieces", "versions", "notes", "kind", "lifts", "parts", "movement", "reps", "sets", "scheme",
+    "composition", "clock", "rounds", "ladder", "lines", "dose", "drills", "kg", "note", "sessions",
+    "one_plate",
+    "One plate",
+])  # fmt: skip
+LEAVES = st.none() | st.booleans() | st.integers(-2, 9000) | st.floats(allow_nan=False) | st.sampled_from(
+    ["mon", "strength", "conditioning", "warm_up", "for_time", "front squat", "frnt", "4x6", ""]
+)  # fmt: skip
+VALUES = st.recursive(
+    LEAVES,
+    lambda below: st.lists(below, max_size=3) | st.dictionaries(KEYS, below, max_size=5),
+    max_leaves=12,
+)
+
+
+@settings(OFTEN, max_examples=100)
+@given(value=st.dictionaries(KEYS, VALUES, max_size=5))
+def test_any_value(value: dict[str, Any], tmp_path_factory: pytest.TempPathFactory) -> None:
+    path = tmp_path_factory.mktemp("any") / "session.json"
+    path.write_text(json.dumps(value), encoding="utf-8")
+    sessions: tuple[WrittenSession, ...] = ()
+    said = str(path)
+    try:
+        sessions = sessions_in(path, shipped())
+    except DataError as refused:
+        said = str(refused)
+    assert said.startswith(str(path))
+    for session in sessions:
+        assert read_sessions(write_session(session, shipped()), shipped()) == (session,)

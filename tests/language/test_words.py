@@ -72,10 +72,12 @@ WORK = {
         "3 RFT, cap 14",
         "three rounds for time (14 min cap)",
         "for time: 3 rds, time cap 14:00",
+        "3 rounds for time, time cap: 14",
         "3 rounds, cap: 14 min",
     ],
     "every 2:00 for 5 rounds": [
         "every 2 min x 5",
+        "E2MOM x 5",
         "every 2:00 for 10 min",
         "5 rounds, every 120 s",
         "every 2:00, 5 turns",
@@ -122,6 +124,7 @@ LINES = {
         "12 power clean @ kg 40/27.5",
         "power clean x 12, 40/27.5 kg",
         "12 reps power clean (40/27.5 kg)",
+        "B) 12 power cleans (40/27.5)",
         "12\u00a0power\u00a0clean @ 40/27.5",
     ],
     "500 m row": ["row 500 m", "0.5 km row", "500m row", "500 metres row", "row 500"],
@@ -169,6 +172,40 @@ def test_a_line(fixed: str, way: str) -> None:
 def test_line_ends_and_what_stands_before_the_text(end: str) -> None:
     text = "\ufeffWed\nstrength: deadlift 3x5\n\n---\nfinisher: 3 rounds\n9 burpees\n"
     assert read_sessions(text.replace("\n", end), shipped()) == read_sessions(text, shipped())
+
+
+def test_a_new_day_begins_anew() -> None:
+    monday = "Mon\nfinisher: 3 rounds\n  9 burpee\none plate:\nwarm-up\n  row\n"
+    tuesday = "Tue\nnote: late\nfinisher: 3 rounds\n  9 sit-up\n"
+    alone = (*read_sessions(monday, shipped()), *read_sessions(tuesday, shipped()))
+    assert read_sessions(monday + tuesday, shipped()) == alone
+    assert [list(session.versions) for session in alone] == [["one_plate"], []]
+
+
+@pytest.mark.parametrize(
+    ("kind", "lift", "scheme"),
+    [
+        ("skill", "toes-to-bar 6x3", "skill_practice"),
+        ("skill", "power clean 6x3", "skill_practice"),
+        ("strength", "power clean 6x3", "power_six_by_three"),
+        ("strength", "power clean 5x3", "power_five_by_three"),
+        ("strength", "front squat 5x3", "five_by_three"),
+        ("strength", "front squat 5x3, rest 1:00", None),
+        ("strength", "front squat 5x3 @ light", None),
+        ("strength", "front squat 5x3, as written", None),
+    ],
+)
+def test_sets_are_the_scheme_that_such_a_movement_takes(kind: str, lift: str, scheme: str | None) -> None:
+    (piece,) = read_sessions(f"Mon\n{kind}: {lift}\n", shipped())[0].pieces
+    assert isinstance(piece, WrittenStrength)
+    assert piece.lifts[0].scheme == scheme
+
+
+def test_rounds_follow_an_opening_under_its_own_line() -> None:
+    text = "Mon\nconditioning:\nbuy-in\n  400 m run\n4 rounds for time\n  9 burpee\ncash-out\n  400 m run\n"
+    (piece,) = read_sessions(text, shipped())[0].pieces
+    assert isinstance(piece, WrittenConditioning)
+    assert [line.spot for line in piece.lines] == ["opening", "turn", "closing"]
 
 
 def test_a_session_as_a_value() -> None:
@@ -252,6 +289,10 @@ class TestNames:
             assert isinstance(piece, WrittenConditioning)
             assert [(x.movement, x.dose) for x in piece.lines] == [(movement, 9)]
             assert read_sessions(write_session(session, vocabulary), vocabulary) == (session,)
+        text = "Mon\nconditioning: 3 rounds, rest 1:00 between rounds\n  9 odd_one\n"
+        (piece,) = read_sessions(text, vocabulary)[0].pieces
+        assert isinstance(piece, WrittenConditioning)
+        assert piece.composition.rest_s == 60
 
     def test_names_that_are_not_known(self) -> None:
         text = (
