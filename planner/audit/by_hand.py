@@ -10,7 +10,6 @@ from planner.domain.plan import Plan, SessionPlan
 from planner.domain.requests import Overrule
 from planner.errors import DataError
 from planner.problem.problem import Problem
-from planner.rules.fit import Fit
 
 BY_HAND = "written by hand"
 
@@ -39,7 +38,7 @@ def _overruled(problem: Problem, session: SessionPlan) -> Iterator[Overrule]:
         return
     facts = replace(problem.facts, days=(day,))
     for rule in problem.rules:
-        places: list[str] = [day] if isinstance(rule, Fit) and rule.what == "domain" else []
+        places: list[str] = [day] if rule.on_time else []
         places += [
             b.place for b in rule.audit((written,), facts).breaches if b.place.partition(":")[0] == day
         ]

@@ -18,7 +18,6 @@ from planner.domain.requests import Ban
 from planner.problem.problem import Problem
 from planner.problem.requirements import NEAR
 from planner.rules import Rule
-from planner.rules.limit import Limit
 from planner.solve.model.master import ASIDE, Master, Raised, set_range
 from planner.solve.model.rows import true_slack
 from planner.solve.model.versions import FloorDay
@@ -62,8 +61,8 @@ def _cut_day(master: Master, problem: Problem, day: Day, f: FloorDay, *, thoroug
     conditioning = _conditioning(f)
     whatever = _infeasible(_with_rules(problem, _tells_conditioning_alone), {day: conditioning})
     struck = conditioning if whatever else f
-    anywhere = _infeasible(_with_rules(problem, _of_any_day), {day: struck})
-    telling = _with_rules(problem, _of_any_day if anywhere else _tells_alone)
+    anywhere = _infeasible(_with_rules(problem, _by_day), {day: struck})
+    telling = _with_rules(problem, _by_day if anywhere else _tells_alone)
     needed = {b.movement for b in _bans_needed(telling, {day: struck}, thorough=thorough)}
     for other in master.view.days if anywhere and not f.stays else (day,):
         if other == day or _same_there(master, problem, day, other, struck):
@@ -186,17 +185,16 @@ def _waiting(problem: Problem) -> Iterator[Rule]:
 
 def _tells_alone(rule: Rule) -> bool:
     """Whether some days break a rule whatever the others have."""
-    return rule.forbids or _of_any_day(rule)
+    return rule.forbids or rule.day_by_day
 
 
-def _of_any_day(rule: Rule) -> bool:
-    """Whether a rule measures each day by itself, and all days alike."""
-    return rule.kind in ("fit", "capacity", "together") or (isinstance(rule, Limit) and rule.per == "day")
+def _by_day(rule: Rule) -> bool:
+    return rule.day_by_day
 
 
 def _tells_conditioning_alone(rule: Rule) -> bool:
     """Whether the conditioning breaks a rule whatever the strength piece has."""
-    return rule.kind == "fit" or (rule.forbids and _tells_alone(rule))
+    return rule.on_time or (rule.forbids and _tells_alone(rule))
 
 
 # Optimality cuts ------------------------------------------------------------------------------------------
@@ -228,11 +226,11 @@ def price_lines(
 
 def _price_day(master: Master, problem: Problem, day: Day, f: FloorDay, values: tuple[int, ...]) -> bool:
     """What one day costs by itself, under the rules that measure single days."""
-    alone = fill(_with_rules(problem, _of_any_day), {day: f})
-    musts = fill(_with_rules(problem, lambda r: _of_any_day(r) and r.must), {day: f})
+    alone = fill(_with_rules(problem, _by_day), {day: f})
+    musts = fill(_with_rules(problem, lambda r: r.day_by_day and r.must), {day: f})
     said = []
     if isinstance(alone, Filled) and alone.proved:
-        seen = _Seen(master, values).points(lambda rule, place: _of_any_day(rule) and place == day)
+        seen = _Seen(master, values).points(lambda rule, place: rule.day_by_day and place == day)
         said.append(_raise(master, ("rules", day), alone.breach_points - seen, {day: f}))
     if isinstance(musts, Filled) and musts.proved:
         barred, kits = problem.banned_on(day), problem.gym.kits[1:]
