@@ -6,7 +6,7 @@ doses and kit versions are the subproblem (``planner.solve.model.versions``), wh
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
@@ -81,6 +81,8 @@ class Master:
         surplus: what a layer costs beyond what the lines show, by layer and by day or ``week``: nought until
             a cut raises it.
         raised: the cuts that raise it.
+        told: of days that fillings were asked about, by what they were: whether they fail by themselves, and
+            whether it is said what they cost.
         kept: for a redraft: 1 where a piece of the base plan stays, by day and piece.
     """
 
@@ -94,6 +96,7 @@ class Master:
     ceilings: dict[str, cp_model.IntVar] = field(default_factory=dict)
     surplus: dict[tuple[str, str], cp_model.IntVar] = field(default_factory=dict)
     raised: list[Raised] = field(default_factory=list)
+    told: dict[Hashable, bool] = field(default_factory=dict)
     kept: dict[tuple[Day, str], Expr] = field(default_factory=dict)
     measures: dict[str, Expr] = field(default_factory=dict)
     bounds: dict[str, int] = field(default_factory=dict)

@@ -8,7 +8,7 @@ a guard of its own.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from ortools.sat.python import cp_model
@@ -40,7 +40,7 @@ def cut(master: Master, problem: Problem, floor: Floor, *, thorough: bool = Fals
     Returns:
         Days that cannot be filled by themselves; all that are needed, where it takes several.
     """
-    alone = [day for day, f in floor.items() if _infeasible(_with_rules(problem, _tells_alone), {day: f})]
+    alone = [day for day, f in floor.items() if _fails(master, problem, day, f)]
     if not alone:
         together = _fewest_days(problem, floor)
         bare = {day: _conditioning(floor[day]) for day in together}
@@ -159,6 +159,18 @@ def day_literals(master: Master, day: Day, f: FloorDay) -> list[cp_model.IntVar]
     return [*lines, *(literal for s, literal in v.shapes if s is f.family.lead), *stays]
 
 
+def _fails(master: Master, problem: Problem, day: Day, f: FloorDay) -> bool:
+    """Whether a day cannot be filled by itself; most are as they were when last asked."""
+    key = "fails", *_known_as(problem, day, f)
+    if key not in master.told:
+        master.told[key] = _infeasible(_with_rules(problem, _tells_alone), {day: f})
+    return master.told[key]
+
+
+def _known_as(problem: Problem, day: Day, f: FloorDay) -> tuple[Hashable, ...]:
+    return day, f.family.lead.id, f.lines, f.stays, problem.given_up, problem.requests.bans
+
+
 def _infeasible(problem: Problem, floor: Floor) -> bool:
     return isinstance(fill(problem, dict(floor)), Infeasible)
 
@@ -225,7 +237,11 @@ def price_lines(
 
 
 def _price_day(master: Master, problem: Problem, day: Day, f: FloorDay, values: tuple[int, ...]) -> bool:
-    """What one day costs by itself, under the rules that measure single days."""
+    """What one day costs by itself, under the rules that measure single days; said once."""
+    key = "costs", *_known_as(problem, day, f)
+    if key in master.told:
+        return False
+    master.told[key] = True
     alone = fill(_with_rules(problem, _by_day), {day: f})
     musts = fill(_with_rules(problem, lambda r: r.day_by_day and r.must), {day: f})
     said = []
