@@ -197,7 +197,7 @@ class _Way:
             best = self._better(objective, best, end, "proof")
             return self._note(name, best) if best.values else best
         if best.status != "proved":
-            best = self._better(objective, best, min(end, FIRST_SHARE * self.seconds), "proof")
+            best = self._better(objective, best, min(end, FIRST_SHARE * self.seconds), "both")
         if best.status == "undecided":
             best = self._merged(objective, best, replace(self._solve(None, FIRST_WEEK_WORK), bound=floor))
         if not best.values:
@@ -205,7 +205,7 @@ class _Way:
         if best.status == "not proved":
             best = self._by_days(objective, best, min(end - best.deterministic, DAYS_SHARE * self.seconds))
         if best.status != "proved" and end > best.deterministic:
-            best = self._better(objective, best, end - best.deterministic, "proof")
+            best = self._better(objective, best, end - best.deterministic, "both")
         return self._note(name, best)
 
     def _better(self, objective: Expr, best: LayerAnswer, work: float, effort: Effort) -> LayerAnswer:
