@@ -85,7 +85,7 @@ def parameters(budget: Budget, effort: Effort, *, presolve: bool = True) -> cp_m
 
     Full searches and neighbourhood search take turns: without linear relaxation a week is found sooner, with
     as much of it as there is a bound. Layers of a whole week want both (measured on four scarce gyms open all
-    days: each rules layer proved with 2.2 to 4.1 of work; by one full search two were open after 7); doses and
+    days: each rules layer proved with 2.2 to 4.1 of work; by one full search two open after 7); doses and
     kit versions, which are soon had, are dearer that way. One pass of presolve without a search for common
     parts of rows: measured on the demo gym, more costs a second and saves none. Without presolve it is one
     plain search: another way to the same answer, for a second opinion.
