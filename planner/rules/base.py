@@ -285,6 +285,16 @@ class Rule(Value, ABC):
         """Whether it only forbids: a week that breaks it still does when lines or days are added to it."""
         return False
 
+    @property
+    def day_by_day(self) -> bool:
+        """Whether it measures each day by itself, and all days alike."""
+        return False
+
+    @property
+    def on_time(self) -> bool:
+        """Whether it measures nothing but the predicted time of the conditioning, day by day."""
+        return False
+
     @abstractmethod
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:
         """The rule as terms of the model; exact: each term's measure is what the audit measures."""

@@ -37,6 +37,10 @@ class Capacity(Rule):
     unit = "items short"
 
     @property
+    def day_by_day(self) -> bool:  # noqa: D102
+        return True
+
+    @property
     def forbids(self) -> bool:  # noqa: D102
         return True
 

@@ -29,6 +29,14 @@ class Fit(Rule):
     def stage(self) -> Stage:  # noqa: D102
         return "doses" if self.what == "domain" else "lines"
 
+    @property
+    def day_by_day(self) -> bool:  # noqa: D102
+        return True
+
+    @property
+    def on_time(self) -> bool:  # noqa: D102
+        return self.what == "domain"
+
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102
         for day in facts.days:
             if self.what == "clock":

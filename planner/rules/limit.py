@@ -84,6 +84,10 @@ class Limit(Rule):
     def forbids(self) -> bool:  # noqa: D102
         return self.at_least is None
 
+    @property
+    def day_by_day(self) -> bool:  # noqa: D102
+        return self.per == "day"
+
     # Encode -----------------------------------------------------------------------------------------
 
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102

@@ -21,7 +21,6 @@ from planner.problem.options import StandIn
 from planner.problem.problem import Problem
 from planner.problem.requirements import NEAR
 from planner.rules.base import Expr
-from planner.rules.fit import Fit
 from planner.solve.model.reading import Chosen, given_line, in_order, session_plan, version_plan
 from planner.solve.model.rows import PricedTerm, write_rules
 from planner.solve.model.view import DayVars, DoseVar, LineVar, ModelView, total, weighted
@@ -321,7 +320,7 @@ def _gives(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel])
     """
     out: list[tuple[Expr, int]] = []
     written = tuple(day for day in days if problem.by_hand(day))
-    timed = [r for r in problem.rules if isinstance(r, Fit) and r.what == "domain" and r.must]
+    timed = [r for r in problem.rules if r.on_time and r.must]
     if not written or not timed:
         return out
     facts = replace(problem.facts, days=written)

@@ -347,11 +347,6 @@ def value_of(expr: Expr, values: tuple[int, ...]) -> int:
     return int(flat.offset + sum(c * values[v.index] for v, c in zip(flat.vars, flat.coeffs, strict=True)))
 
 
-def greatest_of(model: cp_model.CpModel, expr: Expr) -> int:
-    """The greatest that a linear expression can be, going by the bounds of its variables alone."""
-    return -least_of(model, -expr)
-
-
 def least_of(model: cp_model.CpModel, expr: Expr) -> int:
     """The least that a linear expression can be, going by the bounds of its variables alone."""
     if isinstance(expr, int):

@@ -25,7 +25,7 @@ from planner.solve.search import cuts
 from planner.solve.search.fill import FILL_BUDGET, Filled, Infeasible, Unknown, fill, floor_of
 from planner.solve.search.lexicographic import NoWeek, Reached, bounds_that_hold, solve_layers
 from planner.solve.search.solver import Budget, solve_layer, verdict
-from planner.solve.search.week_in_hand import tight
+from planner.solve.search.week_in_hand import hold_other_days, tight
 
 NO_WEEK = 10**9
 """Points where no week was found: more than any week has."""
@@ -331,7 +331,7 @@ def _mended(problem: Problem, master: Master, found: Reached, bad: list[Day]) ->
 def _best_nearby(problem: Problem, master: Master, found: Reached, bad: list[Day]) -> Reached | None:
     """With all other days as they are, the least of one layer after the other; ceilings rise to that."""
     model, values = master.model.clone(), found.values
-    _hold_other_days(model, master, found, bad)
+    hold_other_days(model, master, found.values, bad)
     for name in master.layers:
         set_ceiling(master, name, None, model)
     for name, layer in master.layers.items():
@@ -345,13 +345,6 @@ def _best_nearby(problem: Problem, master: Master, found: Reached, bad: list[Day
     return Reached(found.answers, values)
 
 
-def _hold_other_days(model: cp_model.CpModel, master: Master, found: Reached, bad: list[Day]) -> None:
-    for day, v in master.view.days.items():
-        if day not in bad:
-            for literal in [*(x.literal for x in v.lines), *(x for _, x in v.shapes)]:
-                set_value(model, literal, found.values[literal.index])
-
-
 def _repair(
     problem: Problem, master: Master, found: Reached, days: list[Day], base: cp_model.CpModel
 ) -> Reached | None:
@@ -360,7 +353,7 @@ def _repair(
     The bounds of the layers hold on: a cut takes away only weeks that cannot be filled.
     """
     model = base.clone()
-    _hold_other_days(model, master, found, days)
+    hold_other_days(model, master, found.values, days)
     again = solve_layer(
         model, _stiffness(problem, master, days), Budget(REPAIR_BUDGET, problem.seed), effort="search"
     )

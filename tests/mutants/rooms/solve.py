@@ -8,6 +8,8 @@ ROWS = "planner/solve/model/rows.py"
 SEARCH = "planner/solve/search/solver.py"
 CLIMB = "planner/solve/search/lexicographic.py"
 CUTS = "planner/solve/search/cuts.py"
+FEWEST = "planner/solve/search/fewest.py"
+CLASHES = "planner/solve/explain/clashes.py"
 DRAFT = "planner/solve/search/draft.py"
 STARVED = "tests/solve/test_starved.py"
 BRUTE = "tests/solve/test_brute_force.py"
@@ -47,4 +49,7 @@ FAULTS = (
     Fault(CLIMB, "if reached[name] > answer.objective:", "if reached[name] > 2 * answer.objective:", f"{STARVED} -k holds_among"),
     Fault(DRAFT, "step.certain and not self.aside", "step.certain", f"{REQUIREMENTS} -k ran_out_of_time"),
     Fault(CUTS, "[*(~x for x in literals), ~master.guards[ASIDE]]", "[~x for x in literals]", f"{REQUIREMENTS} -k ran_out_of_time"),
+    Fault(CUTS, "all(x in there and x not in own for x in struck.lines)", "all(x in there for x in struck.lines)", "tests/solve/test_cuts.py"),
+    Fault(FEWEST, "_shrink(clash, fixed + first, second, asked=True)", "_shrink(clash, fixed, second, asked=True)", "tests/solve/test_fewest.py"),
+    Fault(CLASHES, 'on < key if verdict == "possible" else', 'key < on if verdict == "possible" else', "tests/weeks/test_clashes.py -k brute_force"),
 )  # fmt: skip
