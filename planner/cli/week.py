@@ -145,10 +145,10 @@ def audit(
 
     read = read_week(week)
     if mark:
-        read = with_marks(read, folder_of(gym))
+        read = with_marks(read, folder_of(gym), week)
         write(week, read.model_dump_json(indent=1) + "\n")
     with progress("Measuring"):
-        results = audit_week(read, folder_of(gym))
+        results = audit_week(read, folder_of(gym), week)
     console = Console()
     console.print(tables.rules_table(results))
     for line in tables.breach_lines(results):
