@@ -97,7 +97,8 @@ def _check_names(plan: Plan, setting: Setting) -> None:
                     where = f"{day}, {piece}, {kit}"
                     check(line.movement, catalogue.movements, "the catalogue has no movement", where)
             for line in version.strength:
-                check(line.scheme, catalogue.schemes, "the catalogue has no scheme", f"{day}, strength, {kit}")
+                where = f"{day}, strength, {kit}"
+                check(line.scheme, catalogue.schemes, "the catalogue has no scheme", where)
 
 
 def excused(asked: Requests, plan: Plan) -> Requests:
