@@ -84,8 +84,6 @@ def check_known(word: str, words: tuple[str, ...], what: str) -> None:
 
 def iso_week(word: str | None) -> str:
     """Checks an ISO week; without one it is next week, by this computer's clock."""
-    if word is None:
-        return next_week(datetime.now().astimezone().date())
     try:
         meant = next_week(datetime.now().astimezone().date()) if word is None else word
         monday_of(meant)
