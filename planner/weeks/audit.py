@@ -18,6 +18,7 @@ from planner.load.yaml_file import nearest
 from planner.problem.problem import Problem
 from planner.store.past import requests_kept
 from planner.version import program_version
+from planner.weeks.keepable import kept_so, overruling
 from planner.weeks.setting import Setting, setting_of
 from planner.weeks.written import basis_digest
 
@@ -65,7 +66,7 @@ def _problem(week: Week, gym_folder: Path, file: Path | None) -> Problem:
         plan = plan_of(week)
         _check_names(plan, setting)
     asked = excused(requests_kept(gym_folder, week.week), plan)
-    return setting.asking(asked).problem(seed=week.proof.seed)
+    return overruling(setting.asking(asked).problem(seed=week.proof.seed), kept_so(week, setting.rules))
 
 
 @contextmanager
