@@ -93,7 +93,7 @@ def _day(problem: Problem, session: SessionPlan, kit: str) -> AuditDay:
         lines=tuple(lines),
         shape=shape,
         rating=session_rating(main, shape),
-        clock_minutes=clock.session_minutes(main, beside, shape),
+        clock_minutes=clock.session_minutes(main, beside, shape, clock.frame_of(problem.gym.class_.minutes)),
         window_tenths=version_window(shape, floor=own is problem.gym.kits[0]),
     )
 

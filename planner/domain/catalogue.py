@@ -310,6 +310,7 @@ class Scheme(Value):
         limited: what to do where the load cannot be had: tempo, reps and reserve, in a sentence.
         limited_reps: reps of each set there.
         say: the point of the piece in one line.
+        class_at_most: minutes of the longest class that it is offered to: for want of a longer one.
     """
 
     id: Id
@@ -329,6 +330,8 @@ class Scheme(Value):
     limited: str
     limited_reps: int = Field(ge=1, le=60)
     say: str
+
+    class_at_most: int = 120
 
     @property
     def seconds(self) -> int:

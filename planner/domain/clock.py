@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from dataclasses import dataclass
 from math import ceil
 
 from planner.domain.catalogue import Scheme, Shape
@@ -18,6 +19,35 @@ ASSISTANCE = 2
 """Minutes that assistance adds: most of it is done in the rests of the main lift; common practice."""
 
 
+@dataclass(frozen=True, slots=True)
+class Frame:
+    """Minutes of a class around its two pieces."""
+
+    brief: int = BRIEF
+    warm_up: int = WARM_UP
+    change_over: int = CHANGE_OVER
+    cool_down: int = COOL_DOWN
+
+    @property
+    def minutes(self) -> int:
+        """All of them together."""
+        return self.brief + self.warm_up + self.change_over + self.cool_down
+
+
+USUAL = Frame()
+HALF_AN_HOUR, TWENTY_MINUTES = 30, 20
+_SHORT, _SHORTEST = Frame(1, 5, 1, 2), Frame(1, 3, 1, 1)
+"""Below half an hour a warm-up of the least that is usual; below twenty minutes what just leaves room for two
+short pieces, with the build-up sets as the rest of it. A design choice."""
+
+
+def frame_of(class_minutes: int) -> Frame:
+    """What is left for brief, warm-up, change over and cool-down in a class of so many minutes."""
+    if class_minutes >= HALF_AN_HOUR:
+        return USUAL
+    return _SHORT if class_minutes >= TWENTY_MINUTES else _SHORTEST
+
+
 def strength_minutes(scheme: Scheme | None, assistance: bool) -> int:
     """Minutes of the strength piece, build-up included; 0 where there is none.
 
@@ -30,7 +60,9 @@ def strength_minutes(scheme: Scheme | None, assistance: bool) -> int:
     return ceil(scheme.seconds / 60) + (ASSISTANCE if assistance else 0)
 
 
-def class_blocks(scheme: Scheme | None, assistance: bool, shape: Shape | None) -> tuple[tuple[str, int], ...]:
+def class_blocks(
+    scheme: Scheme | None, assistance: bool, shape: Shape | None, frame: Frame = USUAL
+) -> tuple[tuple[str, int], ...]:
     """The blocks of a class in their order, each with its minutes; those that are not there have none.
 
     The change-over is counted only where there is something to change over to and from.
@@ -39,19 +71,22 @@ def class_blocks(scheme: Scheme | None, assistance: bool, shape: Shape | None) -
         scheme: of the main lift, or None.
         assistance: whether anything is done beside it.
         shape: of the conditioning, or None.
+        frame: minutes of the other blocks.
     """
     strength = strength_minutes(scheme, assistance)
     conditioning = shape.cap_minutes if shape else 0
     return (
-        ("Brief", BRIEF),
-        ("Warm-up", WARM_UP),
+        ("Brief", frame.brief),
+        ("Warm-up", frame.warm_up),
         ("Strength", strength),
-        ("Change over", CHANGE_OVER if strength and conditioning else 0),
+        ("Change over", frame.change_over if strength and conditioning else 0),
         ("Conditioning", conditioning),
-        ("Cool-down", COOL_DOWN),
+        ("Cool-down", frame.cool_down),
     )
 
 
-def session_minutes(scheme: Scheme | None, assistance: bool, shape: Shape | None) -> int:
+def session_minutes(
+    scheme: Scheme | None, assistance: bool, shape: Shape | None, frame: Frame = USUAL
+) -> int:
     """Minutes of the whole class, from the first word to the last; arguments as for ``class_blocks``."""
-    return sum(minutes for _, minutes in class_blocks(scheme, assistance, shape))
+    return sum(minutes for _, minutes in class_blocks(scheme, assistance, shape, frame))

@@ -6,7 +6,7 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 from planner.domain.catalogue import Catalogue, Movement, Prepared, Scheme, Shape
-from planner.domain.clock import COOL_DOWN, WARM_UP, strength_minutes
+from planner.domain.clock import frame_of, strength_minutes
 from planner.domain.gym import Gym
 from planner.domain.plan import SessionPlan, StrengthLine
 from planner.domain.timing import hardness_of, session_rating
@@ -70,12 +70,12 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
     beside = any(line.assistance for line in floor.strength)
     strength = _strength(plan, writer, scheme, beside) if scheme else None
     conditioning = _conditioning(plan, writer, shape)
-    prepares = _prepares(plan, catalogue)
+    prepares, frame = _prepares(plan, catalogue), frame_of(gym.class_.minutes)
     pieces = (
-        _warm_up(prepares, turn, catalogue),
+        _warm_up(prepares, turn, catalogue, frame.warm_up),
         strength,
         conditioning,
-        _cool_down(prepares, turn, catalogue),
+        _cool_down(prepares, turn, catalogue, frame.cool_down),
     )
     rating = session_rating(scheme, shape)
     lines = [line for piece in (strength, conditioning) if piece for line in _floor(piece)]
@@ -85,7 +85,7 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
         date=date,
         title=_title(main, shape, catalogue),
         pieces=tuple(piece for piece in pieces if piece is not None),
-        clock=class_clock(scheme, beside, shape),
+        clock=class_clock(scheme, beside, shape, frame),
         rating=rating,
         rating_words=sentences.rating_words(rating),
         load_au=session_load_au(rating, gym.class_.minutes),
@@ -177,24 +177,24 @@ def _prepares(plan: SessionPlan, catalogue: Catalogue) -> tuple[Prepared, ...]:
     return tuple(dict.fromkeys(needed))
 
 
-def _warm_up(prepares: Sequence[Prepared], turn: int, catalogue: Catalogue) -> Piece:
+def _warm_up(prepares: Sequence[Prepared], turn: int, catalogue: Catalogue, minutes: int) -> Piece:
     return Piece(
         kind="warm_up",
         title="Warm-up",
         stimulus="Raise the pulse, activate and mobilise what the day uses, then rehearse it.",
         how="The coach leads; everyone does the same, with no equipment.",
-        minutes=WARM_UP,
-        drills=warm_up(catalogue.drills.values(), prepares, turn),
+        minutes=minutes,
+        drills=warm_up(catalogue.drills.values(), prepares, turn, minutes),
     )
 
 
-def _cool_down(prepares: Sequence[Prepared], turn: int, catalogue: Catalogue) -> Piece:
+def _cool_down(prepares: Sequence[Prepared], turn: int, catalogue: Catalogue, minutes: int) -> Piece:
     return Piece(
         kind="cool_down",
         title="Cool-down",
         stimulus="Let the pulse come down, and move easily through what was used.",
-        minutes=COOL_DOWN,
-        drills=cool_down(catalogue.drills.values(), prepares, turn),
+        minutes=minutes,
+        drills=cool_down(catalogue.drills.values(), prepares, turn, minutes),
     )
 
 

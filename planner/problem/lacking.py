@@ -4,8 +4,10 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
+from itertools import count
 from math import ceil
 
+from planner.domain.clock import frame_of, strength_minutes
 from planner.domain.gym import DAYS
 from planner.domain.line import LineFacts
 from planner.prescribe.stock import BARBELL
@@ -26,13 +28,19 @@ class Short:
         item: id.
         wanted: so many serve the class.
         have: so many there are.
-        kg: a mass that would do; 0 where the item is not counted by mass.
+        kgs: masses that would do; none where the item is not counted by mass.
     """
 
     item: str
     wanted: int
     have: int
-    kg: float
+    kgs: tuple[float, ...]
+
+    def as_written(self) -> str:
+        """As it stands in gym.yaml: ``rack: 4``, ``barbell: {20: 2, 15: 2}``."""
+        each = ceil(self.wanted / max(1, len(self.kgs)))
+        masses = ", ".join(f"{kg:g}: {each}" for kg in self.kgs)
+        return f"{self.item}: {f'{{{masses}}}' if masses else self.wanted}"
 
 
 def not_in_this_gym(problem: Problem, rule: Rule) -> str:
@@ -61,23 +69,51 @@ def lacking_words(problem: Problem, where: Where) -> str:
 def _cause(problem: Problem, rule: Rule) -> tuple[str, str]:
     """Why the gym cannot keep it, and the line of gym.yaml that would change it, or nothing."""
     gym, days = problem.gym, len(problem.gym.days)
-    room = (
-        f"with what the gym has and {'one open day' if days == 1 else f'{days} open days'} there is no room"
-    )
-    if not isinstance(rule, Limit) or not rule.at_least:
+    week = f"{'one open day' if days == 1 else f'{days} open days'} of {gym.class_.minutes} minutes"
+    room = f"with what the gym has and {week} there is no room for it beside the other musts"
+    if not isinstance(rule, Limit) or not rule.at_least or rule.where.about_sessions:
         return room, ""
     if rule.count == "days" and rule.per == "week" and rule.at_least > days:
-        more = [d for d in DAYS if d not in gym.days][: rule.at_least - days]
-        open_ = ", ".join(d for d in DAYS if d in (*gym.days, *more))
-        return f"{rule.at_least} days are asked for, and the gym opens on {days}", f"days: [{open_}]"
-    if not rule.where.about_sessions and not any(rule.where.matches(x) for x in _offered(problem)):
-        said = lacking_words(problem, rule.where)
-        _, short = _nearest(problem, rule.where)
-        held = ", ".join(
-            f"{x.item}: {{{x.kg:g}: {x.wanted}}}" if x.kg else f"{x.item}: {x.wanted}" for x in short
+        return f"{rule.at_least} days are asked for, and the gym opens on {days}", _days(
+            problem, rule.at_least
         )
-        return said or room, f"under inventory: {held}" if held else ""
-    return f"{room} for more of it beside all that counts for more", ""
+    offered = [x for x in _offered(problem) if rule.where.matches(x)]
+    if not offered:
+        _, short = _nearest(problem, rule.where)
+        held = ", ".join(x.as_written() for x in short)
+        return lacking_words(problem, rule.where) or room, f"under inventory: {held}" if held else ""
+    heavy = Where(piece=("main",), load=("heavy",))
+    wanted = sum(
+        r.at_least or 0 for r in problem.rules if isinstance(r, Limit) and r.must and _inside(r, heavy)
+    )
+    if days < wanted and _inside(rule, heavy):
+        said = f"a day has one main lift, {wanted} heavy ones are asked for, and the gym opens on {days}"
+        return said, _days(problem, wanted)
+    return _too_long(problem, offered) or (room, "")
+
+
+def _inside(rule: Limit, where: Where) -> bool:
+    return (rule.where.piece, rule.where.load) == (where.piece, where.load)
+
+
+def _days(problem: Problem, wanted: int) -> str:
+    """The line of gym.yaml with so many open days."""
+    own = problem.gym.days
+    more = [d for d in DAYS if d not in own][: wanted - len(own)]
+    return f"days: [{', '.join(d for d in DAYS if d in (*own, *more))}]"
+
+
+def _too_long(problem: Problem, lines: list[LineFacts]) -> tuple[str, str] | None:
+    """Where the shortest of these lifts, with the shortest piece after it, is too long for the class."""
+    if any(x.scheme is None for x in lines):
+        return None
+    lift, whole = min(strength_minutes(x.scheme, assistance=False) for x in lines), problem.gym.class_.minutes
+    pieces = lift + min(shape.cap_minutes for shape in problem.catalogue.shapes.values())
+    if pieces + frame_of(whole).minutes <= whole:
+        return None
+    enough = next(n for n in count(whole) if pieces + frame_of(n).minutes <= n)
+    said = f"the shortest of it takes {lift} minutes, more than a class of {whole} has beside all else"
+    return said, f"under class: minutes: {enough}"
 
 
 def _nearest(problem: Problem, where: Where) -> tuple[LineFacts | None, tuple[Short, ...]]:
@@ -97,9 +133,14 @@ def _short(problem: Problem, line: LineFacts) -> Iterator[Short]:
     for item in line.needs:
         have = gym.count(item)
         if have < turns:
-            usual = line.movement.kg.get(line.tier)
-            kg = gym.athletes[0].bar_kg if item == BARBELL else usual[0] if usual else ANY_KG
-            yield Short(item, turns, have, kg if items[item].by_mass else 0)
+            masses = _masses(problem, line, item) if items[item].by_mass else ()
+            yield Short(item, turns, have, masses)
+
+
+def _masses(problem: Problem, line: LineFacts, item: str) -> tuple[float, ...]:
+    if item == BARBELL:
+        return tuple(dict.fromkeys(athlete.bar_kg for athlete in problem.gym.athletes))
+    return tuple(dict.fromkeys(line.movement.kg.get(line.tier, (ANY_KG,))))
 
 
 def _offered(problem: Problem) -> Iterator[LineFacts]:

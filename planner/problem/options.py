@@ -260,7 +260,7 @@ class Options:
             if piece not in (m.roles if self._bars_serve else m.all_roles):
                 continue
             for scheme in self._catalogue.schemes.values():
-                if not suits(m, scheme, piece):
+                if not suits(m, scheme, piece) or self._gym.class_.minutes > scheme.class_at_most:
                     continue
                 facts = self._facts(piece, m, scheme.tier, scheme, kit)
                 if facts is not None:

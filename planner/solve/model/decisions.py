@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
+from planner.domain.clock import frame_of
 from planner.domain.gym import Day
 from planner.problem.candidates import LineOption
 from planner.problem.families import Family, Reach
@@ -19,7 +20,7 @@ def lines_view(problem: Problem, model: cp_model.CpModel) -> LinesView:
     offered = {day: problem.options.conditioning_on(day) for day in problem.gym.days}
     days = {day: _day(problem, model, day, offered[day]) for day in problem.gym.days}
     reaches = {day: {c.facts: reach for c, reach in pairs} for day, pairs in offered.items()}
-    return LinesView(model, days, problem.options.families, reaches)
+    return LinesView(model, days, problem.options.families, reaches, frame_of(problem.gym.class_.minutes))
 
 
 def _day(
