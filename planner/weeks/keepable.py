@@ -7,7 +7,6 @@ from dataclasses import replace
 from typing import TYPE_CHECKING
 
 from planner.audit.audit import audit_plan
-from planner.domain.plan import Plan
 from planner.domain.progress import Progress, quiet
 from planner.domain.requests import Overrule
 from planner.domain.week import Week
@@ -17,6 +16,7 @@ from planner.rules import Rule
 
 if TYPE_CHECKING:
     from planner.solve.search.draft import Drafted
+    from planner.solve.search.not_here import NotHere
 
 HERE = "not in this gym"
 """How the reason of such an overrule begins."""
@@ -48,7 +48,7 @@ def heeding_gym(problem: Problem, seconds: float, progress: Progress = quiet) ->
     if found is None and any(rule.must and not rule.shipped for rule in problem.rules):
         others = tuple(rule for rule in problem.rules if not rule.must or rule.shipped)
         found = not_here(replace(problem, rules=others), seconds)
-    return problem if found is None else overruling(problem, _overrules(problem, found.plan, found.rules))
+    return problem if found is None else overruling(problem, _overrules(problem, found))
 
 
 def overruling(problem: Problem, more: Iterable[Overrule]) -> Problem:
@@ -72,17 +72,20 @@ def kept_so(week: Week, rules: Iterable[Rule]) -> tuple[Overrule, ...]:
     return tuple(found.values())
 
 
-def _overrules(problem: Problem, plan: Plan, rules: tuple[str, ...]) -> list[Overrule]:
+def _overrules(problem: Problem, found: NotHere) -> list[Overrule]:
     """One for each place where the plan breaks one of these musts, for as much as it does."""
     bare = replace(problem, requests=problem.requests.model_copy(update={"overrules": ()}))
+    open_ = "" if found.fewest else " (whether it could be kept instead of another was not settled)"
     by_id = {rule.id: rule for rule in problem.rules}
     kits = [f"{kit.name}, " for kit in problem.gym.kits[1:]]
     most: dict[tuple[str, str], int] = {}
-    for result in audit_plan(bare, plan):
-        for at in result.places if result.id in rules and result.level == "must" else ():
+    for result in audit_plan(bare, found.plan):
+        for at in result.places if result.id in found.rules and result.level == "must" else ():
             place = next((at.place.removeprefix(k) for k in kits if at.place.startswith(k)), at.place)
             most[result.id, place] = max(at.measure, most.get((result.id, place), 0))
     return [
-        Overrule(rule=rule, place=place, most=n, reason=f"{HERE}: {not_in_this_gym(problem, by_id[rule])}")
+        Overrule(
+            rule=rule, place=place, most=n, reason=f"{HERE}{open_}: {not_in_this_gym(problem, by_id[rule])}"
+        )
         for (rule, place), n in most.items()
     ]

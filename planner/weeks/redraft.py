@@ -99,7 +99,7 @@ def redraft(
     problem, drafted = solved(here.problem(seed=seed, stay_near=True), seconds, progress)
     if drafted.plan is None or drafted.proof is None:
         error = explain_no_week(problem, drafted)
-        offers = _offers(here, base, seed, seconds) if error.certain else ()
+        offers = _offers(here.asking(problem.requests), base, seed, seconds) if error.certain else ()
         remedies = (*error.remedies, *offers)
         raise NoPlanError(error.what, error.clashes, remedies, certain=error.certain)
     new = written_week(problem, drafted.plan, drafted.proof, seconds)
@@ -186,6 +186,8 @@ def _unmet(setting: Setting, wish: Wish, seed: int, seconds: float) -> UnmetWish
 
 def _offers(setting: Setting, base: Plan, seed: int, seconds: float) -> tuple[str, ...]:
     """For each locked day that cannot stay, the smallest change inside it, each found by a solve."""
+    from planner.solve.search.draft import draft_plan
+
     requests, out = setting.requests, []
     for day in {lock.day: None for lock in requests.locks if lock.of_pieces}:
         others = tuple(lock for lock in requests.locks if lock.day != day)
@@ -194,7 +196,7 @@ def _offers(setting: Setting, base: Plan, seed: int, seconds: float) -> tuple[st
         )
         trial = requests.model_copy(update={"locks": (*others, *kept)})
         problem = setting.asking(trial, base).problem(seed=seed, stay_near=True)
-        _, drafted = solved(problem, seconds)
+        drafted = draft_plan(problem, seconds)
         if drafted.plan is None:
             continue
         for change in plan_changes(base, drafted.plan):

@@ -14,7 +14,7 @@ from planner.domain.plan import Plan
 from planner.problem.problem import NO_REQUESTS, Problem
 from planner.solve.model.master import ASIDE, build_master, set_range, switch
 from planner.solve.model.view import total
-from planner.solve.search.draft import finish
+from planner.solve.search.draft import Drafted, finish
 from planner.solve.search.solver import Budget, solve_layer
 
 MOST_TRIED = 12
@@ -60,15 +60,16 @@ def not_here(problem: Problem, seconds: float) -> NotHere | None:
         fewest = fewest and answer.status == "proved"
         off = tuple(name for name in spare if not answer.values[master.guards[name].index])
         found = _least_broken(bare, off, seconds)
-        if found is not None:
-            return NotHere(off, found, fewest) if off else None
+        if found.plan is not None:
+            return NotHere(off, found.plan, fewest) if off else None
+        fewest = fewest and found.impossible
         others = [~master.guards[name] for name in spare if name not in off]
         master.model.add_bool_or(others)
     return None
 
 
-def _least_broken(problem: Problem, off: tuple[str, ...], seconds: float) -> Plan | None:
-    """A week that breaks these musts by the fewest units and keeps all others; None where none was found."""
+def _least_broken(problem: Problem, off: tuple[str, ...], seconds: float) -> Drafted:
+    """A week that breaks these musts by the fewest units and keeps all others."""
     eased = tuple(
         rule.model_copy(update={"must": False, "weight": 1}) if rule.id in off else rule
         for rule in problem.rules
@@ -76,4 +77,4 @@ def _least_broken(problem: Problem, off: tuple[str, ...], seconds: float) -> Pla
     )
     master = build_master(replace(problem, rules=eased))
     master.layers = {"rules": master.layers["rules"]}
-    return finish(master, seconds).plan
+    return finish(master, seconds)

@@ -65,7 +65,7 @@ FAULTS = (
     Fault(CLOCK, "ceil(scheme.seconds / 60)", "scheme.seconds // 60", CLASS),
     Fault(CLOCK, "\nASSISTANCE = 2\n", "\nASSISTANCE = 3\n", CLASS),
     Fault(CLOCK, "\nWARM_UP = 9\n", "\nWARM_UP = 10\n", CLASS),
-    Fault(CLOCK, "CHANGE_OVER if strength and conditioning else 0", "0", CLASS),
+    Fault(CLOCK, "frame.change_over if strength and conditioning else 0", "0", CLASS),
     Fault(CATALOGUE, "(self.sets - 1) * self.rest_s", "self.sets * self.rest_s", CLASS),
     Fault(CATALOGUE, "reps * self.seconds_per_rep + 60 for", "reps * self.seconds_per_rep for", CLASS),
     # Which lines a selector means.
