@@ -20,7 +20,7 @@ ASSISTANCE = 2
 
 
 @dataclass(frozen=True, slots=True)
-class Frame:
+class ClassFrame:
     """Minutes of a class around its two pieces."""
 
     brief: int = BRIEF
@@ -34,14 +34,14 @@ class Frame:
         return self.brief + self.warm_up + self.change_over + self.cool_down
 
 
-USUAL = Frame()
+USUAL = ClassFrame()
 HALF_AN_HOUR, TWENTY_MINUTES = 30, 20
-_SHORT, _SHORTEST = Frame(1, 5, 1, 2), Frame(1, 3, 1, 1)
+_SHORT, _SHORTEST = ClassFrame(1, 5, 1, 2), ClassFrame(1, 3, 1, 1)
 """Below half an hour a warm-up of the least that is usual; below twenty minutes what just leaves room for two
 short pieces, with the build-up sets as the rest of it. A design choice."""
 
 
-def frame_of(class_minutes: int) -> Frame:
+def frame_of(class_minutes: int) -> ClassFrame:
     """What is left for brief, warm-up, change over and cool-down in a class of so many minutes."""
     if class_minutes >= HALF_AN_HOUR:
         return USUAL
@@ -61,7 +61,7 @@ def strength_minutes(scheme: Scheme | None, assistance: bool) -> int:
 
 
 def class_blocks(
-    scheme: Scheme | None, assistance: bool, shape: Shape | None, frame: Frame = USUAL
+    scheme: Scheme | None, assistance: bool, shape: Shape | None, frame: ClassFrame = USUAL
 ) -> tuple[tuple[str, int], ...]:
     """The blocks of a class in their order, each with its minutes; those that are not there have none.
 
@@ -86,7 +86,7 @@ def class_blocks(
 
 
 def session_minutes(
-    scheme: Scheme | None, assistance: bool, shape: Shape | None, frame: Frame = USUAL
+    scheme: Scheme | None, assistance: bool, shape: Shape | None, frame: ClassFrame = USUAL
 ) -> int:
     """Minutes of the whole class, from the first word to the last; arguments as for ``class_blocks``."""
     return sum(minutes for _, minutes in class_blocks(scheme, assistance, shape, frame))

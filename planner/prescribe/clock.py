@@ -3,12 +3,12 @@
 from __future__ import annotations
 
 from planner.domain.catalogue import Scheme, Shape
-from planner.domain.clock import USUAL, Frame, class_blocks
+from planner.domain.clock import USUAL, ClassFrame, class_blocks
 from planner.domain.week import ClockEntry
 
 
 def class_clock(
-    scheme: Scheme | None, assistance: bool, shape: Shape | None, frame: Frame = USUAL
+    scheme: Scheme | None, assistance: bool, shape: Shape | None, frame: ClassFrame = USUAL
 ) -> tuple[ClockEntry, ...]:
     """Blocks with their starts; they add up to ``planner.domain.clock.session_minutes``.
 

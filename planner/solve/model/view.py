@@ -69,7 +69,7 @@ class ModelView:
         days: dict[Day, DayVars],
         *,
         floor: bool = True,
-        frame: clock.Frame = clock.USUAL,
+        frame: clock.ClassFrame = clock.USUAL,
     ) -> None:
         self.model, self.days, self._floor, self._frame = model, days, floor, frame.minutes
         self._matching: dict[tuple[Day, Where], list[LineVar]] = {}
@@ -263,7 +263,7 @@ class LinesView(ModelView):
         days: dict[Day, DayVars],
         families: tuple[Family, ...],
         reaches: dict[Day, dict[LineFacts, Reach]],
-        frame: clock.Frame = clock.USUAL,
+        frame: clock.ClassFrame = clock.USUAL,
     ) -> None:
         super().__init__(model, days, frame=frame)
         self._families, self._reaches = families, reaches
