@@ -294,22 +294,22 @@ class RulePlace(Value):
 
     Attributes:
         place: a day, two days, a movement, ``week``.
-        measure: 0 where the coach overruled it.
+        measure: 0 where it is overruled.
         sentence: what is the case there.
-        overruled: the coach's reason why the rule does not count there; empty where it does.
+        overruled: the reason why the rule does not count there; empty where it does.
+        excused: units that would count if it were not overruled.
     """
 
     place: str
     measure: int
     sentence: str
     overruled: str = ""
+    excused: int = 0
 
     @property
     def said(self) -> str:
-        """What is the case, and why the coach lets it be."""
-        return (
-            f"{self.sentence} Overruled by the coach: {self.overruled}" if self.overruled else self.sentence
-        )
+        """What is the case, and why it is let be."""
+        return f"{self.sentence} Overruled: {self.overruled}" if self.overruled else self.sentence
 
 
 class Side(Value):

@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from ortools.sat.python import cp_model
 
 from planner.domain.catalogue import Shape
+from planner.domain.clock import frame_of
 from planner.domain.gym import Day
 from planner.domain.line import LineFacts
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, VersionPlan
@@ -287,17 +288,16 @@ def points_by_line(d: DayModel, values: tuple[int, ...]) -> dict[LineFacts, int]
 
 def _views(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel]) -> list[ModelView]:
     """Each kit version, the gym floor first."""
-    floor = ModelView(
-        model,
-        {day: DayVars(day, list(d.floor), list(d.shapes), given=d.by_hand) for day, d in days.items()},
-    )
+    frame = frame_of(problem.gym.class_.minutes)
+    on_floor = {day: DayVars(day, list(d.floor), list(d.shapes), given=d.by_hand) for day, d in days.items()}
+    floor = ModelView(model, on_floor, frame=frame)
     out = [floor]
     for kit in problem.gym.kits[1:]:
         lines = {
             day: DayVars(day, [c.line for c in d.kits[kit.id]], list(d.shapes), given=d.by_hand)
             for day, d in days.items()
         }
-        out.append(ModelView(model, lines, floor=False))
+        out.append(ModelView(model, lines, floor=False, frame=frame))
     return out
 
 

@@ -16,9 +16,18 @@ from planner.domain.plan import Plan
 from planner.domain.progress import Progress, quiet
 from planner.domain.week import Proof, TierProof
 from planner.problem.problem import Problem
-from planner.problem.requirements import without
+from planner.problem.requirements import NEAR, without
 from planner.rules.base import Expr
-from planner.solve.model.master import LAYERS, Master, build_master, least_of, set_ceiling, set_value, switch
+from planner.solve.model.master import (
+    ASIDE,
+    LAYERS,
+    Master,
+    build_master,
+    least_of,
+    set_ceiling,
+    set_value,
+    switch,
+)
 from planner.solve.model.versions import FloorDay
 from planner.solve.model.view import value_of, weighted
 from planner.solve.search import cuts
@@ -86,16 +95,24 @@ def finish(
     master: Master, seconds: float, progress: Progress = quiet, timings: dict[str, float] | None = None
 ) -> Drafted:
     """From a first-stage model to a whole week."""
-    spare = [r.id for r in master.requirements if r.lifts_itself]
-    drafted = Drafted(None, None)
-    for lifted in chain.from_iterable(combinations(spare, n) for n in range(len(spare) + 1)):
-        switch(master, (name for name in master.guards if name not in lifted))
+
+    def drafted(lifted: tuple[str, ...], *passed_over: str) -> Drafted:
+        switch(master, (name for name in master.guards if name not in {*lifted, *passed_over}))
         problem = without(master.problem, lifted)
-        drafted = _Drafting(master, problem, seconds, progress, dict(timings or {})).run()
-        drafted.lifted, drafted.master = lifted, master
-        if drafted.plan is not None or not drafted.impossible:
+        found = _Drafting(master, problem, seconds, progress, dict(timings or {})).run()
+        found.lifted, found.master = lifted, master
+        return found
+
+    spare = [r.id for r in master.requirements if r.lifts_itself]
+    found = Drafted(None, None)
+    for lifted in chain.from_iterable(combinations(spare, n) for n in range(len(spare) + 1)):
+        found = drafted(lifted)
+        if found.plan is not None or not found.impossible:
             break
-    return drafted
+    if found.plan is None and not found.impossible and NEAR not in found.lifted:
+        further = drafted((*found.lifted, NEAR), ASIDE)  # other stand-ins are better than no week
+        found = found if further.plan is None else further
+    return found
 
 
 def least_points(problem: Problem, seconds: float) -> tuple[int, int]:
