@@ -168,7 +168,8 @@ def _fails(master: Master, problem: Problem, day: Day, f: FloorDay) -> bool:
 
 
 def _known_as(problem: Problem, day: Day, f: FloorDay) -> tuple[Hashable, ...]:
-    return day, f.family.lead.id, f.lines, f.stays, problem.given_up, problem.requests.bans
+    family = f.family.lead.id if f.family else ""
+    return day, family, f.lines, f.stays, problem.given_up, problem.requests.bans
 
 
 def _infeasible(problem: Problem, floor: Floor) -> bool:
