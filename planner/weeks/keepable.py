@@ -83,9 +83,13 @@ def _overrules(problem: Problem, found: NotHere) -> list[Overrule]:
         for at in result.places if result.id in found.rules and result.level == "must" else ():
             place = next((at.place.removeprefix(k) for k in kits if at.place.startswith(k)), at.place)
             most[result.id, place] = max(at.measure, most.get((result.id, place), 0))
+
+    def because(rule: Rule) -> str:
+        if problem.options.given:
+            return f"{HERE} beside what was written by hand{open_}"
+        return f"{HERE}{open_}: {not_in_this_gym(problem, rule)}"
+
     return [
-        Overrule(
-            rule=rule, place=place, most=n, reason=f"{HERE}{open_}: {not_in_this_gym(problem, by_id[rule])}"
-        )
+        Overrule(rule=rule, place=place, most=n, reason=because(by_id[rule]))
         for (rule, place), n in most.items()
     ]
