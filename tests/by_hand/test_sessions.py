@@ -106,7 +106,7 @@ def test_what_the_rules_mind_is_said_and_does_not_count_there() -> None:
     made = plan("Wednesday\nconditioning: 12 min amrap\n  10 kettlebell swing\n  10 thruster @ light\n")
     problem = asking(made)
     assert any("1 load too many" in text for text in minded(setting().problem(), made))
-    places = {place for (_, place), why in problem.overruled.items() if why == BY_HAND}
+    places = {o.place for o in problem.requests.overrules if o.reason == BY_HAND}
     assert {place.partition(":")[0] for place in places} == {"wed"}
 
 
