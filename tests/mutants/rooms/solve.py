@@ -25,7 +25,7 @@ FAULTS = (
     Fault(VIEW, "self.model.add(effort >= HARD_FROM - 1).only_enforce_if(made)", "self.model.add(effort >= HARD_FROM).only_enforce_if(made)", of("hard-from")),
     Fault(VIEW, "self.model.add(effort >= EASY_TO).only_enforce_if(~made)", "self.model.add(effort >= EASY_TO - 1).only_enforce_if(~made)", of("two-days")),
     Fault(VIEW, "self.model.add(effort <= EASY_TO - 1).only_enforce_if(made)", "self.model.add(effort <= EASY_TO - 2).only_enforce_if(made)", of("two-days")),
-    Fault(VIEW, "return self.effort(day) + 1, MOST_RATING", "return self.effort(day), MOST_RATING", of("rotate")),
+    Fault(VIEW, "self.effort(day) + 1), MOST_RATING", "self.effort(day)), MOST_RATING", of("rotate")),
     Fault(VIEW, "s.cap_minutes // (s.heats if one_heat else 1)", "s.cap_minutes", of("fit")),
     Fault(VIEW, "beside = [(x.literal, clock.ASSISTANCE)", "beside = [(x.literal, 1)", of("fit")),
     Fault(VIEW, 'return 1 - self.hard_or_easy(day, "hard") - self.hard_or_easy(day, "easy")', 'return 1 - self.hard_or_easy(day, "hard")', of("two-days")),
