@@ -8,6 +8,9 @@ _SPELT = (
     "no", "one", "two", "three", "four", "five", "six", "seven", "eight", "nine", "ten", "eleven", "twelve",
 )  # fmt: skip
 
+SPOT_WORDS = {"opening": "first ", "turn": "", "after_each": "after each ", "closing": "last "}
+"""Before the dose of a line that does not come in each turn."""
+
 
 def spoken(name: str) -> str:
     """An id as said aloud."""

@@ -7,7 +7,7 @@ from datetime import date
 
 from planner.domain.catalogue import Modality, Pattern, Phase
 from planner.domain.week import Line, Load, Session, Side
-from planner.domain.words import capital
+from planner.domain.words import SPOT_WORDS, capital
 
 PATTERN_WORDS: dict[Pattern, str] = {
     "squat": "Squat",
@@ -112,10 +112,6 @@ def percent(pair: tuple[Load, ...]) -> str:
     """Share of the 1RM: "70 % of 1RM", or both if the athletes differ."""
     known = list(dict.fromkeys(load.percent_1rm for load in pair if load.percent_1rm is not None))
     return " / ".join(str(p) for p in known) + " % of 1RM" if known else ""
-
-
-SPOT_WORDS = {"opening": "first ", "turn": "", "after_each": "after each ", "closing": "last "}
-"""Before the dose of a line that does not come in each turn."""
 
 
 def dose(line: Line) -> str:

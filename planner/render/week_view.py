@@ -7,7 +7,7 @@ from datetime import date, timedelta
 from planner.domain.catalogue import PATTERNS, DomainName
 from planner.domain.gym import DAY_NAMES, DAYS
 from planner.domain.week import PIECES_LAYER, Piece, RuleResult, Session, Week
-from planner.domain.words import listed, spelt
+from planner.domain.words import SPOT_WORDS, listed, spelt
 from planner.render import notation, palette
 from planner.render.contexts import (
     Badge,
@@ -145,7 +145,8 @@ def _moves(piece: Piece) -> tuple[str, ...]:
     floor = next(iter(piece.versions.values()), None)
     said = []
     for line in floor.lines if floor else ():
-        dose = "" if piece.ladder else f"{line.dose.text.removesuffix(', alternating')} "
+        bare = f"{SPOT_WORDS[line.spot]}{line.dose.text.removesuffix(', alternating')} "
+        dose = "" if piece.ladder and line.spot == "turn" else bare
         loads = " / ".join(f"{load.kg:g}" for load in line.loads)
         said.append(f"{dose.replace(' reps', '')}{line.name}" + (f", {loads} kg" if loads else ""))
     return tuple(said)

@@ -11,7 +11,7 @@ from rich.text import Text
 from planner.cli.tables.week import table
 from planner.domain.gym import DAY_NAMES
 from planner.domain.week import Line, Piece, RuleResult, Week
-from planner.domain.words import capital, spoken
+from planner.domain.words import SPOT_WORDS, capital, spoken
 from planner.errors import clash_lines
 
 if TYPE_CHECKING:
@@ -132,7 +132,7 @@ def _floor(piece: Piece | None) -> tuple[Line, ...]:
 
 
 def _text(line: Line) -> str:
-    dose = f"{line.sets} x {line.dose.text}" if line.sets else line.dose.text
+    dose = f"{line.sets} x {line.dose.text}" if line.sets else SPOT_WORDS[line.spot] + line.dose.text
     tier = f", {line.tier}" if line.tier != "open" and not line.sets else ""
     return f"{line.name}: {dose}{tier}"
 
