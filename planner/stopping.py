@@ -40,6 +40,7 @@ def listen() -> None:
     os.set_blocking(writer, False)
     signal.set_wakeup_fd(writer, warn_on_full_buffer=False)
     signal.signal(signal.SIGINT, _interrupt)
+    sys.unraisablehook = _unraisable
     threading.Thread(target=_watch, args=(reader,), name="ctrl-c", daemon=True).start()
 
 
@@ -146,6 +147,12 @@ def _interrupt(_number: int, _frame: object) -> None:
     if not _held and not _told:
         _told = True
         raise KeyboardInterrupt
+
+
+def _unraisable(what: sys.UnraisableHookArgs) -> None:
+    """Where Python cannot pass a stop on, as while it frees something, the watch ends the command."""
+    if what.exc_type is not KeyboardInterrupt:
+        sys.__unraisablehook__(what)
 
 
 def _watch(reader: int) -> None:

@@ -22,7 +22,6 @@ def audit_plan(problem: Problem, plan: Plan) -> tuple[RuleResult, ...]:
     floor = problem.gym.kits[0]
     weeks = {kit.id: version_days(problem, plan, kit.id) for kit in problem.gym.kits}
     results = [_structure(problem, plan)]
-    overruled = {(o.rule, o.place): o.reason for o in problem.requests.overrules}
     for rule in problem.rules:
         checked, measure, places = 0, 0, []
         sides: tuple[Side, ...] = ()
@@ -34,16 +33,16 @@ def audit_plan(problem: Problem, plan: Plan) -> tuple[RuleResult, ...]:
             if kit is floor:
                 sides = found.sides
             for b in found.breaches:
-                sentence, reason = rule.sentence(b.place, b.measure), overruled.get((rule.id, b.place))
-                if reason is not None:
-                    measure -= b.measure
-                counted = 0 if reason is not None else b.measure
+                sentence, over = rule.sentence(b.place, b.measure), problem.overruled.get((rule.id, b.place))
+                excused = b.measure if over and (over.most is None or b.measure <= over.most) else 0
+                measure -= excused
                 places.append(
                     RulePlace(
                         place=prefix + b.place,
-                        measure=counted,
+                        measure=b.measure - excused,
                         sentence=prefix + sentence,
-                        overruled=reason or "",
+                        overruled=over.reason if over and excused else "",
+                        excused=excused,
                     )
                 )
         results.append(_result(rule, checked, measure, tuple(places), sides))

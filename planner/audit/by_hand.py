@@ -10,7 +10,6 @@ from planner.domain.plan import Plan, SessionPlan
 from planner.domain.requests import Overrule
 from planner.problem.problem import Problem
 from planner.rules.base import Rule
-from planner.rules.fit import Fit
 
 BY_HAND = "written by hand"
 
@@ -37,7 +36,7 @@ def minded(problem: Problem, session: SessionPlan) -> tuple[str, ...]:
 
 def _overruled(problem: Problem, session: SessionPlan) -> Iterator[Overrule]:
     day, said = session.day, {(o.rule, o.place) for o in problem.requests.overrules}
-    timed = [(r.id, day) for r in problem.rules if isinstance(r, Fit) and r.what == "domain" and r.must]
+    timed = [(r.id, day) for r in problem.rules if r.on_time and r.must]
     broken = [
         (rule.id, place)
         for rule, place, _ in _breaches(problem, session)

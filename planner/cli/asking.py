@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Callable
 from dataclasses import dataclass
 from pathlib import Path
 from typing import TYPE_CHECKING, Annotated, Literal
@@ -16,7 +17,7 @@ from planner.cli.base import (
     check_known,
     weeks_setting,
 )
-from planner.domain.words import spoken
+from planner.domain.words import capital, spoken
 from planner.errors import DataError
 
 if TYPE_CHECKING:
@@ -48,72 +49,71 @@ MOST_MINDED = 6
 """So much of what the rules mind about a session is said at once."""
 
 
-def lock(  # noqa: PLR0917  (each is named on the command line)
-    gym: OwnGym,
-    week: WeekName,
-    day: DayName,
-    piece: PieceName = None,
-    movement: MovementOption = None,
-    pattern: PatternOption = None,
-    domain: DomainOption = None,
-    hardness: HardnessOption = None,
-) -> None:
+def _locking(verb: Literal["lock", "unlock"], about: str) -> Callable[..., None]:
+    """The command that locks, or the one that takes a lock away."""
+
+    def command(  # noqa: PLR0917  (each is named on the command line)
+        gym: OwnGym,
+        week: WeekName,
+        day: DayName,
+        piece: PieceName = None,
+        movement: MovementOption = None,
+        pattern: PatternOption = None,
+        domain: DomainOption = None,
+        hardness: HardnessOption = None,
+    ) -> None:
+        from planner.weeks import requests
+
+        words = _LockWords(day, piece, movement, pattern, domain, hardness)
+        with weeks_setting(gym, week) as (store, setting):
+            wanted = words.meant(setting)
+            state = (requests.lock if verb == "lock" else requests.unlock)(store, setting, wanted)
+        _say(gym, state, f"{wanted.words()}." if verb == "lock" else f"No longer so: {wanted.words()}.")
+
+    command.__doc__ = about
+    return command
+
+
+lock = _locking(
+    "lock",
     """Lock a day, a piece, one movement, or a property: what is locked stays as it is.
 
     With a pattern the day keeps some work of it; with a group the day's main lift stays one of the group.
 
     Groups: push and pull, horizontal or vertical; upper, both; legs or lower, squat, hinge and lunge.
-    """
-    _lock_or_unlock("lock", gym, week, _LockWords(day, piece, movement, pattern, domain, hardness))
+    """,
+)
+unlock = _locking("unlock", "Take a lock away; of a day alone, all its locks and a session written by hand.")
 
 
-def unlock(  # noqa: PLR0917  (each is named on the command line)
-    gym: OwnGym,
-    week: WeekName,
-    day: DayName,
-    piece: PieceName = None,
-    movement: MovementOption = None,
-    pattern: PatternOption = None,
-    domain: DomainOption = None,
-    hardness: HardnessOption = None,
-) -> None:
-    """Take a lock away; of a day alone, all its locks and a session written by hand."""
-    _lock_or_unlock("unlock", gym, week, _LockWords(day, piece, movement, pattern, domain, hardness))
+def _ruling(verb: Literal["ban", "allow"], about: str, still: str) -> Callable[..., None]:
+    """The command that rules a movement out, or the one that allows it again."""
+
+    def command(
+        gym: OwnGym,
+        week: WeekName,
+        movement: MovementName,
+        day: DayOption = None,
+        variants: VariantsOption = False,
+    ) -> None:
+        from planner.domain.gym import DAY_NAMES
+
+        state, bans, left = _banned_or_allowed(verb, gym, week, movement, day, variants=variants)
+        if verb == "ban":
+            said = [f"{capital(banned.words())}." for banned in bans]
+        else:
+            on = f" on {DAY_NAMES[bans[0].day]}" if bans[0].day else ""
+            said = [f"Allowed again: {', '.join(spoken(ban.movement) for ban in bans)}{on}."]
+        if left:
+            said.append(f"Its variants are still {still}, unless --variants is given: {', '.join(left)}.")
+        _say(gym, state, "\n".join(said))
+
+    command.__doc__ = about
+    return command
 
 
-def ban(
-    gym: OwnGym,
-    week: WeekName,
-    movement: MovementName,
-    day: DayOption = None,
-    variants: VariantsOption = False,
-) -> None:
-    """Rule a movement out, for the week or for a day."""
-    from planner.domain.words import capital
-
-    state, bans, left = _banned_or_allowed("ban", gym, week, movement, day, variants=variants)
-    said = [f"{capital(banned.words())}." for banned in bans]
-    if left:
-        said.append(f"Its variants are still allowed, unless --variants is given: {', '.join(left)}.")
-    _say(gym, state, "\n".join(said))
-
-
-def allow(
-    gym: OwnGym,
-    week: WeekName,
-    movement: MovementName,
-    day: DayOption = None,
-    variants: VariantsOption = False,
-) -> None:
-    """Allow a movement again that was ruled out."""
-    from planner.domain.gym import DAY_NAMES
-
-    state, bans, left = _banned_or_allowed("allow", gym, week, movement, day, variants=variants)
-    on = f" on {DAY_NAMES[bans[0].day]}" if bans[0].day else ""
-    said = [f"Allowed again: {', '.join(spoken(ban.movement) for ban in bans)}{on}."]
-    if left:
-        said.append(f"Its variants are still ruled out, unless --variants is given: {', '.join(left)}.")
-    _say(gym, state, "\n".join(said))
+ban = _ruling("ban", "Rule a movement out, for the week or for a day.", "allowed")
+allow = _ruling("allow", "Allow a movement again that was ruled out.", "ruled out")
 
 
 def ask(  # noqa: PLR0917  (each is named on the command line)
@@ -227,15 +227,6 @@ class _LockWords:
             words |= {"part": "property", "pattern": pattern}
             words |= {"domain": self.domain, "hardness": self.hardness}
         return Lock.model_validate(words)
-
-
-def _lock_or_unlock(verb: Literal["lock", "unlock"], gym: str, week: str, words: _LockWords) -> None:
-    from planner.weeks import requests
-
-    with weeks_setting(gym, week) as (store, setting):
-        wanted = words.meant(setting)
-        state = {"lock": requests.lock, "unlock": requests.unlock}[verb](store, setting, wanted)
-    _say(gym, state, f"{wanted.words()}." if verb == "lock" else f"No longer so: {wanted.words()}.")
 
 
 def _banned_or_allowed(

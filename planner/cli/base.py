@@ -84,8 +84,6 @@ def check_known(word: str, words: tuple[str, ...], what: str) -> None:
 
 def iso_week(word: str | None) -> str:
     """Checks an ISO week; without one it is next week, by this computer's clock."""
-    if word is None:
-        return next_week(datetime.now().astimezone().date())
     try:
         meant = next_week(datetime.now().astimezone().date()) if word is None else word
         monday_of(meant)
@@ -183,8 +181,12 @@ def write_sheet(path: Path, made: Week, *, force: bool = False) -> None:
 
 
 def tell_unmet(before: str, made: Week, wishes: Iterable[Wish]) -> None:
-    """Names the wishes that a week does not meet; says nothing where it meets all."""
+    """Names the musts that do not count in a week, and the wishes that it does not meet, if there are any."""
+    from planner.cli.tables.week import overruled_lines
     from planner.weeks.wishes import unmet
+
+    for line in overruled_lines(made):
+        typer.echo(f"{before}{line}")
 
     left = "; ".join(wish.words() for wish in unmet(made, wishes))
     if left:

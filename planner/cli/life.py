@@ -83,6 +83,7 @@ def redraft(  # noqa: PLR0917  (each is named on the command line)
         console.print(life_tables.changes_table(old, new, made.changes))
     for line in life_tables.redraft_lines(old, new, made):
         typer.echo(line)
+    tell_unmet("", new.week, ())
     typer.echo(f"Kept as candidate {new.name} of {week}: {new.label}.")
     if out:
         write_sheet(out, new.week, force=force)

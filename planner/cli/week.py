@@ -33,6 +33,7 @@ from planner.domain.words import capital
 from planner.errors import DataError, Place
 
 if TYPE_CHECKING:
+    from planner.domain.requests import Wish
     from planner.domain.week import Week
 
 WEEK_SUFFIX = ".json"
@@ -78,11 +79,12 @@ def draft(  # noqa: PLR0917  (each is named on the command line)
             console.print(f"{name}: {label}", markup=False, highlight=False)
         console.print(tables.week_table(made))
         console.print(tables.proof_line(made), highlight=False, markup=False)
+    wishes: tuple[Wish, ...] = ()
     if not reason:
         with store_of(gym) as (_, store):
             wishes = store.state(week).requests.wishes
-        for _, name, made in found:
-            tell_unmet(f"{name}: " if alternatives > 1 else "", made, wishes)
+    for _, name, made in found:
+        tell_unmet(f"{name}: " if alternatives > 1 else "", made, wishes)
     kept = [name for _, name, _ in found]
     said = f"candidate {kept[0]}" if len(kept) == 1 else f"candidates {', '.join(kept)}"
     typer.echo(f"Not kept: {reason}." if reason else f"Kept as {said} of {week} in {folder}.")
@@ -145,10 +147,10 @@ def audit(
 
     read = read_week(week)
     if mark:
-        read = with_marks(read, folder_of(gym))
+        read = with_marks(read, folder_of(gym), week)
         write(week, read.model_dump_json(indent=1) + "\n")
     with progress("Measuring"):
-        results = audit_week(read, folder_of(gym))
+        results = audit_week(read, folder_of(gym), week)
     console = Console()
     console.print(tables.rules_table(results))
     for line in tables.breach_lines(results):

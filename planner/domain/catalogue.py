@@ -320,6 +320,7 @@ class Scheme(Value):
         say: the point of the piece in one line.
         source: where it comes from, or ``common practice``; empty where the head of the file says it.
         drafted: whether drafts may choose it; a session by hand may always.
+        class_at_most: minutes of the longest class that it is offered to: for want of a longer one.
     """
 
     id: Id
@@ -407,6 +408,8 @@ class Scheme(Value):
         tempo = self.work.tempo_seconds
         a_rep = self.seconds_per_rep if tempo is None else tempo
         return reps * (self.moves * a_rep + (self.work.pause_s or 0)) + self.work.within_seconds
+
+    class_at_most: int = 120
 
     @property
     def seconds(self) -> int:

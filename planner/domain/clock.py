@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
 from math import ceil
 
 from planner.domain.catalogue import Scheme, Shape
@@ -17,6 +18,35 @@ COOL_DOWN = 4
 """Minutes; common practice."""
 ASSISTANCE = 2
 """Minutes that assistance adds: most of it is done in the rests of the main lift; common practice."""
+
+
+@dataclass(frozen=True, slots=True)
+class ClassFrame:
+    """Minutes of a class around its two pieces."""
+
+    brief: int = BRIEF
+    warm_up: int = WARM_UP
+    change_over: int = CHANGE_OVER
+    cool_down: int = COOL_DOWN
+
+    @property
+    def minutes(self) -> int:
+        """All of them together."""
+        return self.brief + self.warm_up + self.change_over + self.cool_down
+
+
+USUAL = ClassFrame()
+HALF_AN_HOUR, TWENTY_MINUTES = 30, 20
+_SHORT, _SHORTEST = ClassFrame(1, 5, 1, 2), ClassFrame(1, 3, 1, 1)
+"""Below half an hour a warm-up of the least that is usual; below twenty minutes what just leaves room for two
+short pieces, with the build-up sets as the rest of it. A design choice."""
+
+
+def frame_of(class_minutes: int) -> ClassFrame:
+    """What is left for brief, warm-up, change over and cool-down in a class of so many minutes."""
+    if class_minutes >= HALF_AN_HOUR:
+        return USUAL
+    return _SHORT if class_minutes >= TWENTY_MINUTES else _SHORTEST
 
 
 def strength_minutes(scheme: Scheme | None, assistance: bool) -> int:
@@ -38,7 +68,7 @@ LABELS = {
 }  # fmt: skip
 
 
-def blocks_of(pieces: Iterable[tuple[str, int]]) -> tuple[Block, ...]:
+def blocks_of(pieces: Iterable[tuple[str, int]], frame: ClassFrame = USUAL) -> tuple[Block, ...]:
     """The blocks of a class in their order, each with its minutes; those that are not there have none.
 
     The change-over is counted only where there is something to change over to and from: before a piece with
@@ -46,32 +76,38 @@ def blocks_of(pieces: Iterable[tuple[str, int]]) -> tuple[Block, ...]:
 
     Args:
         pieces: kind and minutes of each, in order.
+        frame: minutes of the other blocks.
     """
-    blocks: list[Block] = [("Brief", BRIEF), ("Warm-up", WARM_UP)]
+    blocks: list[Block] = [("Brief", frame.brief), ("Warm-up", frame.warm_up)]
     done = 0
     for kind, minutes in pieces:
         if kind in {"conditioning", "finisher"}:
-            blocks.append(("Change over", CHANGE_OVER if done and minutes else 0))
+            blocks.append(("Change over", frame.change_over if done and minutes else 0))
         blocks.append((LABELS[kind], minutes))
         done += minutes
-    return (*blocks, ("Cool-down", COOL_DOWN))
+    return (*blocks, ("Cool-down", frame.cool_down))
 
 
-def class_blocks(scheme: Scheme | None, assistance: bool, shape: Shape | None) -> tuple[Block, ...]:
+def class_blocks(
+    scheme: Scheme | None, assistance: bool, shape: Shape | None, frame: ClassFrame = USUAL
+) -> tuple[Block, ...]:
     """The blocks of a class with one strength piece and one conditioning piece at most.
 
     Args:
         scheme: of the main lift, or None.
         assistance: whether anything is done beside it.
         shape: of the conditioning, or None.
+        frame: minutes of the other blocks.
     """
     strength, conditioning = strength_minutes(scheme, assistance), shape.cap_minutes if shape else 0
-    return blocks_of((("strength", strength), ("conditioning", conditioning)))
+    return blocks_of((("strength", strength), ("conditioning", conditioning)), frame)
 
 
-def session_minutes(scheme: Scheme | None, assistance: bool, shape: Shape | None) -> int:
+def session_minutes(
+    scheme: Scheme | None, assistance: bool, shape: Shape | None, frame: ClassFrame = USUAL
+) -> int:
     """Minutes of the whole class, from the first word to the last; arguments as for ``class_blocks``."""
-    return sum(minutes for _, minutes in class_blocks(scheme, assistance, shape))
+    return sum(minutes for _, minutes in class_blocks(scheme, assistance, shape, frame))
 
 
 def lifts_minutes(lifts: Sequence[tuple[Scheme, bool]], *, paired: bool = False) -> int:

@@ -7,9 +7,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Literal
-
-import networkx as nx
+from graphlib import CycleError, TopologicalSorter
+from typing import TYPE_CHECKING, Literal
 
 from planner.domain.at_hand import held_items, usable_setup
 from planner.domain.catalogue import PATTERNS, Catalogue, Movement, Pattern
@@ -17,6 +16,9 @@ from planner.domain.gym import Gym
 from planner.domain.substitution import substitution_cost
 from planner.domain.timing import TRANSITION_TENTHS, dose_tenths
 from planner.domain.words import spoken
+
+if TYPE_CHECKING:
+    import networkx as nx  # imported late: whoever only loads a catalogue does not wait for it
 
 STAND_IN_LIMIT = 60
 """A dearer stand-in is none: most of what the original was for is lost; a design choice."""
@@ -56,6 +58,8 @@ class ItemLoss:
 
 def easier_graph(catalogue: Catalogue) -> nx.DiGraph[str]:
     """An edge from each movement to each of its easier options, with ``how`` on it."""
+    import networkx as nx
+
     graph: nx.DiGraph[str] = nx.DiGraph()
     graph.add_nodes_from(catalogue.movements)
     for movement in catalogue.movements.values():
@@ -66,9 +70,12 @@ def easier_graph(catalogue: Catalogue) -> nx.DiGraph[str]:
 def easier_cycle(catalogue: Catalogue) -> tuple[str, ...]:
     """Movements that lead back to themselves over easier options, in order; empty where none do."""
     try:
-        return tuple(edge[0] for edge in nx.find_cycle(easier_graph(catalogue)))
-    except nx.NetworkXNoCycle:
-        return ()
+        TopologicalSorter({m.id: [e.to for e in m.easier] for m in catalogue.movements.values()}).prepare()
+    except CycleError as error:
+        circle: list[str] = error.args[1][:0:-1]  # it names each after the one that leads to it
+        at = circle.index(min(circle, key=list(catalogue.movements).index))
+        return (*circle[at:], *circle[:at])
+    return ()
 
 
 def substitution_graph(catalogue: Catalogue, limit: int = STAND_IN_LIMIT) -> nx.DiGraph[str]:
@@ -78,6 +85,8 @@ def substitution_graph(catalogue: Catalogue, limit: int = STAND_IN_LIMIT) -> nx.
         catalogue: the movements.
         limit: the highest cost that still makes an edge.
     """
+    import networkx as nx
+
     graph: nx.DiGraph[str] = nx.DiGraph()
     graph.add_nodes_from(catalogue.movements)
     movements = tuple(catalogue.movements.values())
@@ -116,6 +125,8 @@ def no_kit_reachable(catalogue: Catalogue, limit: int = STAND_IN_LIMIT) -> dict[
     Returns:
         Id of the nearest, by id; None where there is none.
     """
+    import networkx as nx
+
     free = [m for m in catalogue.movements.values() if usable_setup(m, frozenset()) is not None]
     easier = easier_graph(catalogue)
     nearest: dict[str, str | None] = {}

@@ -34,7 +34,7 @@ class ClassShape(Value):
     """
 
     size: int = Field(ge=1, le=60)
-    minutes: int = Field(ge=30, le=120)
+    minutes: int = Field(ge=15, le=120)
     skill: int = Field(3, ge=1, le=3)
     turns: int = Field(3, ge=1, le=6)
     start: str = Field("18:00", pattern=r"^[0-9]{2}:[0-9]{2}$")

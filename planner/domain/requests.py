@@ -139,11 +139,13 @@ class Overrule(Value):
         rule: its id.
         place: as the rule report has it: a day, ``week``, ...
         reason: shown on the week.
+        most: units of breach that it lets be, all kit versions alike; any number if None.
     """
 
     rule: str
     place: str
     reason: str = Field(min_length=3)
+    most: int | None = Field(None, ge=0)
 
 
 class Requests(Value):

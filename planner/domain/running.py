@@ -8,7 +8,7 @@ from itertools import takewhile
 from math import ceil
 
 from planner.domain.catalogue import Catalogue, Clock, Format, Scheme, Shape, TimeDomain
-from planner.domain.clock import blocks_of, lifts_minutes
+from planner.domain.clock import USUAL, ClassFrame, blocks_of, lifts_minutes
 from planner.domain.plan import ConditioningLine, PiecePlan, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.timing import (
     SLOW_PERCENT,
@@ -58,6 +58,7 @@ class DayFacts:
         main: scheme of the main lift, the hardest where there are several.
         shape: how the first piece with a clock runs.
         rating: expected rating of the session.
+        minutes: on the class clock.
     """
 
     shapes: tuple[Shape | None, ...]
@@ -66,15 +67,17 @@ class DayFacts:
     main: Scheme | None
     shape: Shape | None
     rating: int
-
-    @property
-    def minutes(self) -> int:
-        """On the class clock."""
-        return sum(minutes for _, minutes in blocks_of(self.pieces))
+    minutes: int
 
 
-def day_facts(session: SessionPlan, catalogue: Catalogue) -> DayFacts:
-    """What a day comes to by its gym floor; what the catalogue does not have is left out."""
+def day_facts(session: SessionPlan, catalogue: Catalogue, frame: ClassFrame = USUAL) -> DayFacts:
+    """What a day comes to by its gym floor; what the catalogue does not have is left out.
+
+    Args:
+        session: the day.
+        catalogue: movements, schemes, formats.
+        frame: minutes of the blocks around the pieces.
+    """
     shapes = tuple(None if p.lifts else shape_of(p, catalogue) for p in session.pieces)
     schemes = tuple(tuple(_schemes(p, catalogue)) if p.lifts else () for p in session.pieces)
     minutes = [
@@ -88,13 +91,15 @@ def day_facts(session: SessionPlan, catalogue: Catalogue) -> DayFacts:
     running = [s for s in shapes if s is not None]
     hardest = max(running, key=lambda s: s.effort, default=None)
     further = len(session.pieces) - (main is not None) - (hardest is not None)
+    pieces = tuple((p.kind, m) for p, m in zip(session.pieces, minutes, strict=True))
     return DayFacts(
         shapes,
         schemes,
-        tuple((p.kind, m) for p, m in zip(session.pieces, minutes, strict=True)),
+        pieces,
         main,
         running[0] if running else None,
         session_rating(main, hardest, further),
+        sum(length for _, length in blocks_of(pieces, frame)),
     )
 
 

@@ -162,9 +162,9 @@ class Line(Value):
     by_hand: bool = False
     spot: Annotated[Spot, _FORMAT] = "turn"
     numbers: Annotated[tuple[int, ...], Compared("dose")] = ()
-    said_kg: Annotated[tuple[float, float] | None, NEVER] = None
-    said_start: Annotated[Start | None, NEVER] = None
-    open: Annotated[bool, NEVER] = False
+    said_kg: Annotated[tuple[float, float] | None, Compared("load", after=("loads",))] = None
+    said_start: Annotated[Start | None, _SETUP] = None
+    open: Annotated[bool, Compared("dose")] = False
     note: Annotated[str, NOTES] = ""
     lacks: Annotated[str, NOTES] = ""
     planned: Annotated[StrengthLine | None, NEVER] = None
@@ -286,7 +286,7 @@ class Session(Value):
     contacts: Annotated[int, NOTES]
     cautions: Annotated[tuple[str, ...], NOTES] = ()
     notes: Annotated[tuple[str, ...], NOTES] = ()
-    drills: Annotated[tuple[WrittenDrills, ...], NEVER] = ()
+    drills: Annotated[tuple[WrittenDrills, ...], NOTES] = ()
 
 
 class RulePlace(Value):
@@ -294,22 +294,22 @@ class RulePlace(Value):
 
     Attributes:
         place: a day, two days, a movement, ``week``.
-        measure: 0 where the coach overruled it.
+        measure: 0 where it is overruled.
         sentence: what is the case there.
-        overruled: the coach's reason why the rule does not count there; empty where it does.
+        overruled: the reason why the rule does not count there; empty where it does.
+        excused: units that would count if it were not overruled.
     """
 
     place: str
     measure: int
     sentence: str
     overruled: str = ""
+    excused: int = 0
 
     @property
     def said(self) -> str:
-        """What is the case, and why the coach lets it be."""
-        return (
-            f"{self.sentence} Overruled by the coach: {self.overruled}" if self.overruled else self.sentence
-        )
+        """What is the case, and why it is let be."""
+        return f"{self.sentence} Overruled: {self.overruled}" if self.overruled else self.sentence
 
 
 class Side(Value):

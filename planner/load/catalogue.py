@@ -54,7 +54,9 @@ def load_catalogue(folder: Path, gym_folder: Path | None = None) -> Catalogue:
         domains=domains,
         formats=formats,
     )
-    _check_not_empty(folder, catalogue, problems)
+    empty = list(_empty_lists(folder, catalogue))
+    if empty:  # whatever names an entry of an empty list would be wrong too
+        refuse(empty)
     for movement, node in movements:
         problems += _movement_problems(movement, node, catalogue)
     for scheme, node in schemes:
@@ -98,21 +100,11 @@ def _by_id(found: list[tuple[Entry, Located]], problems: list[Mistake]) -> dict[
     return {entry.id: entry for entry, _ in found}
 
 
-def _check_not_empty(folder: Path, catalogue: Catalogue, problems: list[Mistake]) -> None:
-    parts: tuple[
-        tuple[str, dict[str, Item] | dict[str, Movement] | dict[str, Drill] | dict[str, Scheme]], ...
-    ]
-    parts = (
-        ("equipment.yaml", catalogue.items),
-        ("movements", catalogue.movements),
-        ("drills.yaml", catalogue.drills),
-        ("schemes.yaml", catalogue.schemes),
-    )
-    for name, part in parts:
-        if not part:
-            problems.append(
-                Mistake(Place(folder / name), "the list is empty; a week needs at least one entry")
-            )
+def _empty_lists(folder: Path, catalogue: Catalogue) -> Iterator[Mistake]:
+    for name in ("equipment.yaml", "movements", "drills.yaml", "schemes.yaml"):
+        part = "items" if name == "equipment.yaml" else name.removesuffix(".yaml")
+        if not getattr(catalogue, part):
+            yield Mistake(Place(folder / name), "the list is empty; a week needs at least one entry")
 
 
 def _movement_problems(movement: Movement, node: Located, catalogue: Catalogue) -> Iterator[Mistake]:

@@ -110,7 +110,7 @@ def _add(node: Located, rules: dict[str, Rule], problems: list[Mistake]) -> None
         return
     if rule.id in rules:
         problems.append(Mistake(node.place("id"), f'the id "{rule.id}" is there already; ids are unique'))
-    rules[rule.id] = rule
+    rules[rule.id] = rule.as_shipped(shipped=True)
 
 
 def _overlay(node: Located, rules: dict[str, Rule], problems: list[Mistake]) -> None:
@@ -136,4 +136,4 @@ def _overlay(node: Located, rules: dict[str, Rule], problems: list[Mistake]) -> 
         update |= {"must": change.must, "weight": 0 if change.must else old.weight}
     if change.because:
         update["because"] = change.because
-    rules[change.id] = old.model_copy(update=update)
+    rules[change.id] = old.model_copy(update=update).as_shipped(shipped=False)

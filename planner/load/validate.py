@@ -14,8 +14,8 @@ from planner.load.yaml_file import Located, nearest
 
 Model = TypeVar("Model", bound=BaseModel)
 
-MAX_PROBLEMS = 40
-"""More in one message would not be read."""
+MAX_PROBLEMS, MAX_CHARACTERS = 10, 1200
+"""More in one message would not be read; the first problem is always told."""
 MAX_FAULTS = 200
 """Faults of one value that are put into words; a huge file can have more than there is time for."""
 
@@ -81,10 +81,15 @@ def refuse(problems: list[Mistake], advice: str = "") -> NoReturn:
     Raises:
         DataError: always.
     """
-    first, *others = problems[:MAX_PROBLEMS]
-    lines = [first.what, *(f"{p.place}: {p.what}" for p in others)]
-    if len(problems) > MAX_PROBLEMS:
-        lines.append(f"... and {len(problems) - MAX_PROBLEMS} more.")
+    first, *others = problems
+    lines = [first.what]
+    for problem in others[: MAX_PROBLEMS - 1]:
+        line = f"{problem.place}: {problem.what}"
+        if sum(map(len, lines)) + len(line) > MAX_CHARACTERS:
+            break
+        lines.append(line)
+    if len(problems) > len(lines):
+        lines.append(f"... and {len(problems) - len(lines)} more.")
     raise DataError("\n".join(lines), first.place, advice)
 
 

@@ -36,6 +36,18 @@ _OURS = tuple(
         rb'\{\s*"schema_version":.*?"inputs_digest": ?"[0-9a-f]{64}"',  # a week
     )
 )
+_FIRST_HEAD = (
+    rb'<!doctype html>\n<html lang="en">\n<head>\n<meta charset="utf-8">\n'
+    rb'<meta name="viewport" content="width=device-width, initial-scale=1">\n'
+    rb'<meta http-equiv="Content-Security-Policy" content="default-src '
+    rb"'none'; style-src 'unsafe-inline'\">\n"
+    rb'<meta name="color-scheme" content="light dark">\n<title>[^<\n]*</title>\n'
+    rb"<style>\n:root\{ color-scheme:light;--paper:#"
+)
+_FIRST = re.compile(_FIRST_HEAD)
+"""The first version's pages have no mark, but ten first lines that nobody else would write so."""
+_UNMARKED = re.compile(rb'%PDF-|\{\s*"\$schema":')
+"""Its PDFs and schemas have nothing by which they could be told from another program's."""
 _ADVICE = "Check the permissions of the file and its folder, or name another place."
 
 
@@ -100,7 +112,7 @@ def write_file(path: Path, content: str | bytes, *, force: bool = False, inputs:
 
 def carries_mark(content: bytes | mmap.mmap) -> bool:
     """Tells whether the program has written this."""
-    return any(pattern.match(content) for pattern in _OURS)
+    return any(pattern.match(content) for pattern in (*_OURS, _FIRST))
 
 
 def write_text_atomically(path: Path, text: str, *, told: bool = True) -> None:
@@ -178,7 +190,7 @@ def _refuse(path: Path, *, force: bool, inputs: Iterable[Path]) -> os.stat_resul
         with mmap.mmap(file.fileno(), 0, access=mmap.ACCESS_READ) as content:
             if _STORE_HEADER.match(content):
                 raise DataError("a gym's weeks are kept in this file", Place(path), "Name another file.")
-            ours = carries_mark(content)
+            ours, unmarked = carries_mark(content), _UNMARKED.match(content)
     behind = target.parent.name == "history" and (target.parent.parent / "gym.yaml").exists()
     if force or (ours and not behind):
         return found
@@ -187,7 +199,8 @@ def _refuse(path: Path, *, force: bool, inputs: Iterable[Path]) -> os.stat_resul
         if behind
         else "this file was not written by the planner, and is not replaced unasked"
     )
-    raise DataError(what, Place(path), "Name another file, or give --force to replace it.")
+    once = " One of the planner's first version carries no mark: it needs --force once." if unmarked else ""
+    raise DataError(what, Place(path), f"Name another file, or give --force to replace it.{once}")
 
 
 def _refuse_kept(path: Path, target: Path) -> None:

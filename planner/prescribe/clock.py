@@ -4,18 +4,19 @@ from __future__ import annotations
 
 from collections.abc import Iterable
 
-from planner.domain.clock import blocks_of
+from planner.domain.clock import USUAL, ClassFrame, blocks_of
 from planner.domain.week import ClockEntry
 
 
-def class_clock(pieces: Iterable[tuple[str, int]]) -> tuple[ClockEntry, ...]:
+def class_clock(pieces: Iterable[tuple[str, int]], frame: ClassFrame = USUAL) -> tuple[ClockEntry, ...]:
     """Blocks with their starts.
 
     Args:
         pieces: kind and minutes of each, in order.
+        frame: minutes of the other blocks.
     """
     entries, start = [], 0
-    for label, minutes in blocks_of(pieces):
+    for label, minutes in blocks_of(pieces, frame):
         if minutes:
             entries.append(ClockEntry(label=label, start_minute=start, minutes=minutes))
             start += minutes

@@ -178,16 +178,15 @@ def _made(lift: WrittenLift, movement: Movement, *, assistance: bool) -> Scheme:
     loaded = movement.modality == "loaded"
     tier: Tier = lift.tier or (tier_of(work) if loaded else "open")
     goal: Goal = "assistance" if assistance else _goal(work, movement)
-    title = sets_title(work)
     counted = work.unit == "reps"
     return Scheme(
         id=_id(lift.parts if parts else (), work, lift.tier),
-        name=f"Complex: {title[:1].lower()}{title[1:]}" if parts else title,
+        name=sets_title(work, whole=bool(parts)),
         goal=goal,
         work=work,
         parts=parts,
         tier=tier,
-        build_up=_build_up(work, tier) if counted and loaded and not assistance else (),
+        build_up=_build_up(work, tier, whole=bool(parts)) if counted and loaded and not assistance else (),
         effort=effort_of(work, tier, goal),
         seconds_per_rep=SECONDS_PER_REP[goal] if counted else 1,
         limited=LIMITED[tier],
@@ -204,15 +203,15 @@ def _goal(work: Sets, movement: Movement) -> Goal:
     return next((goal for goal in order if goal in movement.goals), "strength")
 
 
-def _build_up(work: Sets, tier: Tier) -> tuple[tuple[int, int], ...]:
-    """Sets before the work sets, none longer than a work set but the first."""
+def _build_up(work: Sets, tier: Tier, *, whole: bool) -> tuple[tuple[int, int], ...]:
+    """Sets before the work sets, none longer than a work set but the first; of a complex once or twice."""
     steps = BUILD_UP[tier]
     if work.form in {"ascending", "waves"}:
         steps = BEFORE_ASCENDING
     elif work.form == "find":
         steps = BEFORE_FINDING
-    first, *others = steps or ((0, 0),)
-    return (first, *((percent, min(reps, max(work.most, 2))) for percent, reps in others)) if steps else ()
+    most = [2] * len(steps) if whole else [steps[0][1], *[max(work.most, 2)] * (len(steps) - 1)]
+    return tuple((percent, min(reps, limit)) for (percent, reps), limit in zip(steps, most, strict=True))
 
 
 def _limited_reps(work: Sets) -> int:

@@ -6,7 +6,7 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from planner.domain.catalogue import Catalogue, Movement, Prepared, Scheme, Shape
-from planner.domain.clock import COOL_DOWN, WARM_UP
+from planner.domain.clock import frame_of
 from planner.domain.gym import Gym
 from planner.domain.plan import ConditioningLine, PiecePlan, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.running import DayFacts, day_facts, timed_lines
@@ -64,7 +64,8 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
         SolverFault: the plan names something that the catalogue or the kit does not have.
     """
     catalogue, gym = writer.catalogue, writer.gym
-    facts = day_facts(plan, catalogue)
+    frame = frame_of(gym.class_.minutes)
+    facts = day_facts(plan, catalogue, frame)
     benches = writer.benches()
     pieces = [
         _conditioning(piece, shape, minutes, writer, benches)
@@ -83,11 +84,11 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
         date=date,
         title=_title(plan, facts, catalogue),
         pieces=(
-            _written_drills(plan, _warm_up(prepares, turn, catalogue)),
+            _written_drills(plan, _warm_up(prepares, turn, catalogue, frame.warm_up)),
             *pieces,
-            _written_drills(plan, _cool_down(prepares, turn, catalogue)),
+            _written_drills(plan, _cool_down(prepares, turn, catalogue, frame.cool_down)),
         ),
-        clock=class_clock(facts.pieces),
+        clock=class_clock(facts.pieces, frame),
         rating=facts.rating,
         rating_words=sentences.rating_words(facts.rating),
         load_au=session_load_au(facts.rating, gym.class_.minutes),
@@ -214,24 +215,24 @@ def _prepares(plan: SessionPlan, catalogue: Catalogue) -> tuple[Prepared, ...]:
     return tuple(dict.fromkeys(needed))
 
 
-def _warm_up(prepares: Sequence[Prepared], turn: int, catalogue: Catalogue) -> Piece:
+def _warm_up(prepares: Sequence[Prepared], turn: int, catalogue: Catalogue, minutes: int) -> Piece:
     return Piece(
         kind="warm_up",
         title="Warm-up",
         stimulus="Raise the pulse, activate and mobilise what the day uses, then rehearse it.",
         how="The coach leads; everyone does the same, with no equipment.",
-        minutes=WARM_UP,
-        drills=warm_up(catalogue.drills.values(), prepares, turn),
+        minutes=minutes,
+        drills=warm_up(catalogue.drills.values(), prepares, turn, minutes),
     )
 
 
-def _cool_down(prepares: Sequence[Prepared], turn: int, catalogue: Catalogue) -> Piece:
+def _cool_down(prepares: Sequence[Prepared], turn: int, catalogue: Catalogue, minutes: int) -> Piece:
     return Piece(
         kind="cool_down",
         title="Cool-down",
         stimulus="Let the pulse come down, and move easily through what was used.",
-        minutes=COOL_DOWN,
-        drills=cool_down(catalogue.drills.values(), prepares, turn),
+        minutes=minutes,
+        drills=cool_down(catalogue.drills.values(), prepares, turn, minutes),
     )
 
 

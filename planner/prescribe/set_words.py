@@ -31,8 +31,16 @@ COACH_DECIDES = (
 )
 
 
-def sets_title(work: Sets) -> str:
-    """Sets as said: "Five sets of three across", "Ascending to a heavy five", "Find a heavy three"."""
+def sets_title(work: Sets, *, whole: bool = False) -> str:
+    """Sets as said: "Five sets of three across", "Three sets, up to a heavy five", "Find a heavy three".
+
+    Args:
+        work: the sets.
+        whole: whether they are of a complex.
+    """
+    if whole:
+        said = sets_title(work).removesuffix(" across").removesuffix(" of one")
+        return f"Complex: {said[:1].lower()}{said[1:]}"
     most, count = work.most, len(work.sets)
     if work.form == "find":
         return f"Find {_heavy(most)}" if work.unit == "reps" else f"Find the heaviest {amount(most, work)}"
@@ -118,8 +126,8 @@ def rep_words(work: Sets) -> tuple[str, ...]:
     if work.pause_s:
         said.append(f"Hold still for {_seconds(work.pause_s)} at the hardest point of each rep.")
     if work.cluster:
-        rest = f" with {_seconds(work.within_s)} between" if work.within_s else ", put down in between"
-        said.append(f"Each set is {' + '.join(map(str, work.cluster))}{rest}; same bar, no more than that.")
+        rest = f"{_seconds(work.within_s)} between" if work.within_s else "the bar put down in between"
+        said.append(f"Each set is {' + '.join(map(str, work.cluster))} with {rest}.")
     return tuple(said)
 
 
@@ -158,7 +166,7 @@ def how_sets_run(scheme: Scheme, *, beside: bool = False, paired: bool = False) 
             said = [FORM_WORDS[work.form], rest]
         if paired:
             said[-1] += ", and go from one lift to the other in turn, set by set"
-        said[-1] += f"; {BESIDE}." if beside else "."
+        said[-1] += f"; {BESIDE}." if beside and not paired else "."
     if work.people > 1:
         said.append(f"{capital(spelt(work.people))} share a bar: one works, who rests loads and watches.")
     return " ".join(said)

@@ -8,7 +8,7 @@ from __future__ import annotations
 from collections.abc import Iterable, Sequence
 
 from planner.domain.catalogue import Drill, Phase, Prepared
-from planner.domain.clock import COOL_DOWN, WARM_UP
+from planner.domain.clock import USUAL
 from planner.domain.week import DrillLine
 
 PHASES: tuple[Phase, ...] = ("raise", "activate", "mobilise", "potentiate")
@@ -24,7 +24,9 @@ SHARES: tuple[tuple[tuple[Phase, ...], int], ...] = (
 percent; what is left in the end goes to any. Common practice."""
 
 
-def warm_up(drills: Iterable[Drill], prepares: Iterable[Prepared], turn: int) -> tuple[DrillLine, ...]:
+def warm_up(
+    drills: Iterable[Drill], prepares: Iterable[Prepared], turn: int, minutes: int = USUAL.warm_up
+) -> tuple[DrillLine, ...]:
     """Drills for a day, in the order of the phases, within the warm-up's minutes.
 
     Raising drills come first, rehearsing ones last; between them those that cover most of what the day needs
@@ -34,10 +36,11 @@ def warm_up(drills: Iterable[Drill], prepares: Iterable[Prepared], turn: int) ->
         drills: all there are, in the catalogue's order.
         prepares: what the day's movements need prepared.
         turn: number of the day; where two drills do about as well, another one's turn comes each day.
+        minutes: that there are.
     """
     needed = tuple(dict.fromkeys(prepares))
     free = [d for d in drills if not d.needs and not d.calm]
-    seconds = WARM_UP * 60
+    seconds = minutes * 60
     chosen: list[Drill] = []
     for phases, share in SHARES:
         left = seconds - sum(d.seconds for d in chosen)
@@ -46,11 +49,13 @@ def warm_up(drills: Iterable[Drill], prepares: Iterable[Prepared], turn: int) ->
     return tuple(_line(d) for d in sorted(chosen, key=lambda d: PHASES.index(d.phase)))
 
 
-def cool_down(drills: Iterable[Drill], prepares: Iterable[Prepared], turn: int) -> tuple[DrillLine, ...]:
+def cool_down(
+    drills: Iterable[Drill], prepares: Iterable[Prepared], turn: int, minutes: int = USUAL.cool_down
+) -> tuple[DrillLine, ...]:
     """Calm drills for what the day used, within the cool-down's minutes; arguments as for ``warm_up``."""
     needed = tuple(dict.fromkeys(prepares))
     calm = [d for d in drills if d.calm and not d.needs]
-    return tuple(_line(d) for d in _cover(calm, needed, (), COOL_DOWN * 60, turn))
+    return tuple(_line(d) for d in _cover(calm, needed, (), minutes * 60, turn))
 
 
 def _cover(

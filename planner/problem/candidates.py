@@ -44,7 +44,7 @@ def suits(m: Movement, scheme: Scheme, piece: LinePiece) -> bool:
     """Whether a movement takes a scheme in a strength piece on the gym floor, of a draft."""
     if not scheme.drafted or m.unit != scheme.unit or scheme.reps > most_in_a_set(m):
         return False
-    if scheme.tier == "heavy" and scheme.goal == "strength" and m.lift is None:
+    if scheme.tier == "heavy" and m.lift is None:
         return False  # what has no bar to load is not a heavy lift
     if piece == "assistance":
         if scheme.goal != "assistance":

@@ -5,6 +5,7 @@ from __future__ import annotations
 from planner.domain.line import LineFacts
 from planner.domain.requests import PIECES
 from planner.errors import RuleError
+from planner.problem.lacking import lacking_words
 from planner.problem.problem import Problem
 from planner.rules import Rule
 from planner.rules.limit import Limit
@@ -42,16 +43,9 @@ def too_little(problem: Problem, rule: Rule) -> str:
         return ""
     found = sorted({x.movement.name for x in lines if rule.where.matches(x)})
     if not found:
-        return f"The gym has no equipment for any of it{_what_lacks(problem, rule.where)}."
+        lacks = lacking_words(problem, rule.where)
+        return f"The gym has no equipment for any of it{lacks and f': {lacks}'}."
     return _too_few(problem, rule, at_least, found)
-
-
-def _what_lacks(problem: Problem, where: Where) -> str:
-    """What the first such line in the catalogue lacks."""
-    floor, options = problem.gym.kits[0].id, problem.options
-    every = (x for x in options.everything() if where.matches(x))
-    said = (options.equipped(x.piece, x.movement, x.tier, x.scheme, floor).lacks for x in every)
-    return next((f": {lacks}" for lacks in said if lacks), "")
 
 
 def _too_few(problem: Problem, rule: Limit, at_least: int, found: list[str]) -> str:

@@ -14,7 +14,7 @@ from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, sch
 from planner.domain.substitution import WORST_COST, stand_in_dose, substitution_cost
 from planner.domain.timing import line_tenths, own_share
 from planner.prescribe.equipped import Equipped, equipped
-from planner.prescribe.stock import Stock
+from planner.prescribe.stock import BARBELL, Stock
 from planner.problem.candidates import (
     DoseChoice,
     LineOption,
@@ -114,6 +114,8 @@ class Options:
         self._held = {(kit.id, piece): items_for(gym, kit, piece) for kit in gym.kits for piece in pieces}
         self._stocks = {kit.id: Stock(gym, kit, catalogue.items) for kit in gym.kits}
         self._outfits: dict[tuple[str, ...], Equipped] = {}
+        # Where no bar serves the class, what else only stands in for a lift is the lift.
+        self._bars_serve = BARBELL in self._held[gym.kits[0].id, "main"]
         self._ladders = tuple(dict.fromkeys(s.ladder for s in catalogue.shapes.values() if s.ladder))
         floor = gym.kits[0].id
         own = [
@@ -268,10 +270,10 @@ class Options:
     def _strength(self, piece: LinePiece, kit: str) -> list[LineOption]:
         out = []
         for m in self._movements():
-            if piece not in m.roles:
+            if piece not in (m.roles if self._bars_serve else m.all_roles):
                 continue
             for scheme in self._catalogue.schemes.values():
-                if not suits(m, scheme, piece):
+                if not suits(m, scheme, piece) or self._gym.class_.minutes > scheme.class_at_most:
                     continue
                 facts = self._facts(piece, m, scheme.tier, scheme, kit)
                 if facts is not None:

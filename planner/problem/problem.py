@@ -12,7 +12,7 @@ from planner.domain.gym import DAYS, Day, Gym
 from planner.domain.iso_week import monday_of
 from planner.domain.line import LinePiece, line_facts
 from planner.domain.plan import RUNNING, Plan, SessionPlan
-from planner.domain.requests import PIECES, Lock, PieceName, Requests, Wish
+from planner.domain.requests import PIECES, Lock, Overrule, PieceName, Requests, Wish
 from planner.domain.week import Line, Week
 from planner.problem.options import Options
 from planner.rules.base import Facts, PastLine, PastSession, Rule
@@ -65,9 +65,9 @@ class Problem:
     given_up: frozenset[str] = frozenset()
 
     @cached_property
-    def overruled(self) -> dict[tuple[str, str], str]:
-        """Why a rule does not count in a place, by the rule's id and the place."""
-        return {(o.rule, o.place): o.reason for o in self.requests.overrules}
+    def overruled(self) -> dict[tuple[str, str], Overrule]:
+        """What lets a rule not count in a place, by the rule's id and the place."""
+        return {(o.rule, o.place): o for o in self.requests.overrules}
 
     def by_hand(self, day: Day) -> SessionPlan | None:
         """The session of a day that stays as it is: the coach wrote it, or none like it is ever drafted."""

@@ -72,7 +72,7 @@ def _badge(week: Week) -> Badge:
         return Badge(full=False, word="Does not hold", text=f"{notation.count(broken, 'must')} broken")
     proved = sum(1 for tier in tiers if tier.status == "proved")
     overruled_ones = sum(1 for rule in week.rules if any(place.overruled for place in rule.places))
-    but = f"; {notation.count(overruled_ones, 'rule')} overruled by the coach" if overruled_ones else ""
+    but = f"; {notation.count(overruled_ones, 'rule')} overruled" if overruled_ones else ""
     if tiers and proved == len(tiers):
         text = f"every must holds, and no week{_among(week)} keeps the rules better{but}"
         return Badge(full=True, word="Proved best", text=text)

@@ -11,9 +11,9 @@ from __future__ import annotations
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
 from dataclasses import dataclass
-from typing import Any, ClassVar, Literal, Protocol
+from typing import Any, ClassVar, Literal, Protocol, Self
 
-from pydantic import Field, model_validator
+from pydantic import Field, PrivateAttr, model_validator
 
 from planner.domain.base import Value
 from planner.domain.catalogue import Shape
@@ -25,6 +25,8 @@ from planner.rules.where import Where
 Expr = Any
 """A linear expression or literal of the model; rules never look inside."""
 Level = Literal["must", "weight", "watch"]
+NATURE = 1000
+"""Standing of what is so by nature: no wish of a coach's makes more bars, or a longer hour."""
 Scope = Literal["floor", "all"]
 Stage = Literal["lines", "doses"]
 """What a rule can be decided by: the lines and the kind of piece, or only with the doses and rounds too."""
@@ -261,6 +263,23 @@ class Rule(Value, ABC):
     off: bool = False
 
     unit: ClassVar[str] = "times"
+    _shipped: bool = PrivateAttr(default=False)
+
+    @property
+    def shipped(self) -> bool:
+        """Whether it is as it came with the program: no coach has written or changed it."""
+        return self._shipped
+
+    def as_shipped(self, *, shipped: bool) -> Self:
+        """The same rule as one that came with the program, or as a coach's own."""
+        made = self.model_copy()
+        made._shipped = shipped  # noqa: SLF001  (its own)
+        return made
+
+    @property
+    def standing(self) -> int:
+        """What it weighs against others where a gym cannot keep all: what only asks for something least."""
+        return 10
 
     @model_validator(mode="after")
     def _must_or_weight(self) -> Rule:
@@ -283,6 +302,16 @@ class Rule(Value, ABC):
     @property
     def forbids(self) -> bool:
         """Whether it only forbids: a week that breaks it still does when lines or days are added to it."""
+        return False
+
+    @property
+    def day_by_day(self) -> bool:
+        """Whether it measures each day by itself, and all days alike."""
+        return False
+
+    @property
+    def on_time(self) -> bool:
+        """Whether it measures nothing but the predicted time of the conditioning, day by day."""
         return False
 
     @abstractmethod

@@ -12,7 +12,7 @@ from planner.domain.base import Id
 from planner.domain.catalogue import Shape
 from planner.domain.gym import Day
 from planner.domain.words import spoken
-from planner.rules.base import Audit, AuditDay, Expr, Facts, Rule, Term, View, audit_of, place_words
+from planner.rules.base import NATURE, Audit, AuditDay, Expr, Facts, Rule, Term, View, audit_of, place_words
 from planner.rules.where import Where, _listed
 
 
@@ -37,8 +37,16 @@ class Capacity(Rule):
     unit = "items short"
 
     @property
+    def day_by_day(self) -> bool:  # noqa: D102
+        return True
+
+    @property
     def forbids(self) -> bool:  # noqa: D102
         return True
+
+    @property
+    def standing(self) -> int:  # noqa: D102
+        return NATURE
 
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102
         for item in self.item or tuple(i for i in facts.counts if i in facts.bounded):

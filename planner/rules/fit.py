@@ -8,7 +8,7 @@ from typing import Literal
 from pydantic import Field
 
 from planner.domain.timing import TRANSITION_TENTHS
-from planner.rules.base import Audit, AuditDay, Facts, Rule, Stage, Term, View, audit_of, place_words
+from planner.rules.base import NATURE, Audit, AuditDay, Facts, Rule, Stage, Term, View, audit_of, place_words
 
 
 class Fit(Rule):
@@ -28,6 +28,18 @@ class Fit(Rule):
     @property
     def stage(self) -> Stage:  # noqa: D102
         return "doses" if self.what == "domain" else "lines"
+
+    @property
+    def day_by_day(self) -> bool:  # noqa: D102
+        return True
+
+    @property
+    def on_time(self) -> bool:  # noqa: D102
+        return self.what == "domain"
+
+    @property
+    def standing(self) -> int:  # noqa: D102
+        return NATURE
 
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102
         for day in facts.days:

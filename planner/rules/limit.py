@@ -84,6 +84,14 @@ class Limit(Rule):
     def forbids(self) -> bool:  # noqa: D102
         return self.at_least is None
 
+    @property
+    def day_by_day(self) -> bool:  # noqa: D102
+        return self.per == "day"
+
+    @property
+    def standing(self) -> int:  # noqa: D102
+        return super().standing if self.at_least is None else 1
+
     # Encode -----------------------------------------------------------------------------------------
 
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102

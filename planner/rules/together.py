@@ -39,6 +39,10 @@ class Together(Rule):
         return self
 
     @property
+    def day_by_day(self) -> bool:  # noqa: D102
+        return True
+
+    @property
     def forbids(self) -> bool:  # noqa: D102
         return self.never is not None
 

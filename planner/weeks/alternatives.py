@@ -19,7 +19,7 @@ from planner.rules.base import AuditDay
 from planner.rules.where import Where
 from planner.weeks.keeping import base_of, keep, named
 from planner.weeks.setting import Setting
-from planner.weeks.written import checked_problem, solved_week, written_week
+from planner.weeks.written import checked_problem, solved_and_written, written_week
 
 if TYPE_CHECKING:
     from planner.rules.base import Expr
@@ -117,7 +117,8 @@ def alternatives(
     """
     problem = setting.problem(seed=seed)
     progress(f"Week 1 of {count}", 0.0)
-    search = _Search(problem, solved_week(problem, seconds), margin_percent)
+    problem, best = solved_and_written(problem, seconds)
+    search = _Search(problem, best, margin_percent)
     labels = [BEST]
     for theme in THEMES:
         if len(labels) == count:

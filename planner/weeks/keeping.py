@@ -12,6 +12,7 @@ from planner.domain.requests import Requests
 from planner.domain.week import Week
 from planner.errors import DataError
 from planner.load.yaml_file import nearest
+from planner.weeks.keepable import kept_so
 from planner.weeks.setting import Setting
 
 if TYPE_CHECKING:
@@ -80,7 +81,8 @@ def asked_about(
     if on is not None and on not in days:
         said = ", ".join(DAY_NAMES[d] for d in days)
         raise DataError(f"{of.name} has no session on {DAY_NAMES[on]}", advice=f"It has: {said}.")
-    return setting.asking(state.requests, plan_of(of.week)), of
+    overrules = (*state.requests.overrules, *kept_so(of.week, setting.rules))
+    return setting.asking(state.requests.model_copy(update={"overrules": overrules}), plan_of(of.week)), of
 
 
 def base_of(state: WeekState, requests: Requests | None = None) -> Plan | None:

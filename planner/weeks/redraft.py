@@ -17,6 +17,7 @@ from planner.domain.week import LINES_LAYER, PIECES_LAYER, RULES_LAYER, Week
 from planner.errors import NoPlanError
 from planner.problem.requirements import CAP, MOST_LINES_A_DAY
 from planner.weeks.diff import PieceChange, VersionChange, plan_changes, version_changes
+from planner.weeks.keepable import solved
 from planner.weeks.keeping import keep, meant
 from planner.weeks.setting import Setting
 from planner.weeks.wishes import unmet
@@ -92,15 +93,13 @@ def redraft(
             something that was lost, the smallest change inside that day.
     """
     from planner.solve.explain.no_week import explain_no_week
-    from planner.solve.search.draft import draft_plan
 
     base = plan_of(week)
     here = (setting.changed(changes) if changes else setting).asking(setting.requests, base)
-    problem = here.problem(seed=seed, stay_near=True)
-    drafted = draft_plan(problem, seconds, progress)
+    problem, drafted = solved(here.problem(seed=seed, stay_near=True), seconds, progress)
     if drafted.plan is None or drafted.proof is None:
         error = explain_no_week(problem, drafted)
-        offers = _offers(here, base, seed, seconds) if error.certain else ()
+        offers = _offers(here.asking(problem.requests), base, seed, seconds) if error.certain else ()
         remedies = (*error.remedies, *offers)
         raise NoPlanError(error.what, error.clashes, remedies, certain=error.certain)
     new = written_week(problem, drafted.plan, drafted.proof, seconds)
@@ -175,9 +174,7 @@ def _certificate(changed: int, bound: int, lifted: tuple[str, ...]) -> str:
 
 def _unmet(setting: Setting, wish: Wish, seed: int, seconds: float) -> UnmetWish:
     """What meeting a wish would change, with as little else as can be."""
-    from planner.solve.search.draft import draft_plan
-
-    drafted = draft_plan(setting.problem(seed=seed, stay_near=True, insisted=(wish,)), seconds)
+    _, drafted = solved(setting.problem(seed=seed, stay_near=True, insisted=(wish,)), seconds)
     if drafted.proof is None:
         return UnmetWish(words=wish.words(), decided=drafted.impossible)
     tiers = {t.name: t for t in drafted.proof.tiers}

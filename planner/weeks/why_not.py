@@ -13,6 +13,7 @@ from planner.domain.requests import Lock, PieceName
 from planner.domain.week import RULES_LAYER, TierProof, Week
 from planner.errors import Clashing, NoPlanError
 from planner.weeks.diff import PieceChange
+from planner.weeks.keepable import solved
 from planner.weeks.keeping import asked_about
 from planner.weeks.offered import why_never
 from planner.weeks.redraft import redraft
@@ -100,10 +101,8 @@ def why_not(
 
 def _free(setting: Setting, seed: int, seconds: float, progress: Progress) -> TierProof | None:
     """What the weighted rules cost in a week with it that need not be like any other."""
-    from planner.solve.search.draft import draft_plan
-
     progress("A week with it that may change all else", 0.5)
-    drafted = draft_plan(setting.problem(seed=seed), seconds)
+    _, drafted = solved(setting.problem(seed=seed), seconds)
     return next((t for t in drafted.proof.tiers if t.name == RULES_LAYER), None) if drafted.proof else None
 
 

@@ -14,6 +14,7 @@ from planner.prescribe.write_out import write_out
 from planner.problem.checks import check_rules
 from planner.problem.problem import Problem
 from planner.version import program_version
+from planner.weeks.keepable import solved
 
 
 def checked_problem(problem: Problem) -> Problem:
@@ -33,13 +34,17 @@ def solved_week(problem: Problem, seconds: float, progress: Progress = quiet) ->
         NoPlanError: the musts cannot all hold, or no week was found in the time.
         SolverFault: a fault of ours.
     """
-    from planner.solve.explain.no_week import explain_no_week
-    from planner.solve.search.draft import draft_plan
+    return solved_and_written(problem, seconds, progress)[1]
 
-    drafted = draft_plan(problem, seconds, progress)
+
+def solved_and_written(problem: Problem, seconds: float, progress: Progress = quiet) -> tuple[Problem, Week]:
+    """The same, with the problem in which what the gym cannot keep is overruled."""
+    from planner.solve.explain.no_week import explain_no_week
+
+    here, drafted = solved(problem, seconds, progress)
     if drafted.plan is None or drafted.proof is None:
-        raise explain_no_week(problem, drafted)
-    return written_week(problem, drafted.plan, drafted.proof, seconds)
+        raise explain_no_week(here, drafted)
+    return here, written_week(here, drafted.plan, drafted.proof, seconds)
 
 
 def written_week(problem: Problem, plan: Plan, proof: Proof, seconds: float) -> Week:

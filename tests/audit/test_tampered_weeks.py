@@ -5,10 +5,12 @@ from __future__ import annotations
 import json
 from collections.abc import Callable, Iterator
 from functools import cache
+from pathlib import Path
 from random import Random
 from typing import Any
 
 import pytest
+import yaml
 from hypothesis import given, settings
 from hypothesis import strategies as st
 from pydantic import ValidationError
@@ -75,6 +77,71 @@ def test_a_drafted_week_breaks_no_must_and_costs_what_its_proof_says(problem: Pr
 def test_the_week_carries_what_the_audit_finds(problem: Problem, tree: Tree, drafted: Week) -> None:
     assert audited(problem, tree) == drafted.rules
     assert all(r.checked for r in drafted.rules if r.kind not in ("rotate", "capacity"))
+
+
+def _renamed(day: Tree, piece: str, kit: str, field: str) -> Tree:
+    line = next(p for p in day["pieces"] if p["kind"] == piece)["versions"][kit]["lines"][0]
+    was, line[field] = line[field], f"{line[field]}x"
+    return {"was": was}
+
+
+def _of_nothing(day: Tree) -> Tree:
+    piece = next(p for p in day["pieces"] if p["kind"] == "conditioning")
+    was, piece["shape"] = piece["shape"], f"{piece['shape']}x"
+    return {"was": was}
+
+
+def _without_kit(day: Tree) -> Tree:
+    for piece in day["pieces"]:
+        piece["versions"].pop("no_kit", None)
+    return {}
+
+
+@pytest.mark.parametrize(
+    ("change", "said"),
+    [
+        (
+            lambda day: _renamed(day, "strength", "floor", "movement"),
+            ("Monday, strength, floor", "no movement", '"{was}x"', 'Did you mean "{was}"?'),
+        ),
+        (
+            lambda day: _renamed(day, "conditioning", "no_kit", "movement"),
+            ("Monday, conditioning, no_kit", "no movement", '"{was}x"'),
+        ),
+        (
+            lambda day: _renamed(day, "strength", "floor", "scheme"),
+            ("Monday, strength, floor", "no scheme", '"{was}x"', '"{was}"?'),
+        ),
+        (_of_nothing, ("Monday, conditioning", "no shape", '"{was}x"', '"{was}"?')),
+        (lambda day: day["pieces"].pop(1) and {}, ("mon: there is no strength piece", "the gym and the")),
+        (_without_kit, ("mon: there is no version for No kit",)),
+    ],
+)
+def test_a_week_that_does_not_fit_names_file_place_and_what_would_be_right(
+    change: Callable[[Tree], Tree], said: tuple[str, ...], tree: Tree, tmp_path: Path
+) -> None:
+    words = change(tree["sessions"][0])
+    file = tmp_path / "week.json"
+    with pytest.raises(DataError) as refused:
+        auditing.audit(Week.model_validate_json(json.dumps(tree)), folder(), file)
+    assert str(refused.value).startswith(f"{file}: ")
+    assert refused.value.advice
+    for part in said:
+        assert part.format(**words) in str(refused.value)
+
+
+def test_a_week_for_a_gym_with_more_kits_or_less_kit_names_the_file(tree: Tree, tmp_path: Path) -> None:
+    gym = yaml.safe_load((folder() / "gym.yaml").read_text(encoding="utf-8"))
+    file = tmp_path / "week.json"
+    for change, said in (
+        ({"kits": [*gym["kits"], {"id": "shed", "name": "Shed", "contains": ["sandbag"]}]}, '"shed"'),
+        ({"inventory": {"plate": {10: 2}}}, "cannot be done with the equipment at hand"),
+    ):
+        (tmp_path / "gym.yaml").write_text(yaml.safe_dump(gym | change), encoding="utf-8")
+        with pytest.raises(DataError, match=said) as refused:
+            auditing.audit(Week.model_validate_json(json.dumps(tree)), tmp_path, file)
+        assert str(refused.value).startswith(f"{file}: ")
+        assert "that it was written for" in refused.value.advice
 
 
 def test_a_dose_changed_by_hand_leaves_the_time_domain_everywhere_it_should(
@@ -324,7 +391,7 @@ def test_a_line_that_the_coach_marked_is_told_as_such_and_breaks_nothing() -> No
 
 
 def test_the_lines_that_differ_are_marked_and_no_others(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr(auditing, "_problem", lambda _week, _folder: small_problem())
+    monkeypatch.setattr(auditing, "_problem", lambda *_: small_problem())
     path = a_loaded_line()
     tree = changed((*path, "too_heavy"), "Ask me.")
     week = auditing.with_marks(Week.model_validate_json(json.dumps(tree)), folder())

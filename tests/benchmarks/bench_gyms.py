@@ -21,7 +21,7 @@ from dataclasses import dataclass
 from importlib import import_module
 from pathlib import Path
 from statistics import median
-from typing import Any
+from typing import Any, Literal
 
 WEEK = "2026-W49"
 HOMES = {"alternatives": ("planner.weeks.alternatives", "planner.verbs.alternatives"),
@@ -32,14 +32,14 @@ Row = dict[str, Any]
 
 @dataclass(frozen=True)
 class Case:
-    """A gym, its seed, and how many chosen weeks it has behind it."""
+    """A gym by its number, or the demo gym, its seed, and how many chosen weeks it has behind it."""
 
-    number: int
+    number: int | Literal["demo"]
     seed: int
     past: int
 
     def __str__(self) -> str:
-        return f"{self.number:>3} +{self.past} s{self.seed}"
+        return f"{self.number:>4} +{self.past} s{self.seed}"
 
 
 # In a process of its own --------------------------------------------------------------------------------
@@ -93,17 +93,24 @@ def apart(planner: Path, folder: Path, case: Case, given: argparse.Namespace) ->
 
 def kept(case: Case, keep: Path) -> Path:
     """The gym's folder, with its past, made where it is not there yet."""
+    from planner.weeks.setting import Setting
     from tests.gyms import drawn, kept_in, with_past
+    from tests.solve.demo import shipped
 
     folder = keep / f"gym-{case.number}-{case.past}"
     if not (folder / "made").exists():
-        kept_in(folder, with_past(drawn(case.number, WEEK), case.past))
+        n = case.number
+        setting = Setting(*shipped(), (), WEEK) if n == "demo" else drawn(n, WEEK)
+        kept_in(folder, with_past(setting, case.past))
         (folder / "made").touch()
     return folder
 
 
 def cases(given: argparse.Namespace) -> Iterator[Case]:
     """Gyms without a past, then some of them with one."""
+    if given.demo:
+        yield from (Case("demo", seed, 0) for seed in given.seeds)
+        return
     first, last = given.gyms
     for number in range(first, last + 1):
         for seed in given.seeds:
@@ -151,6 +158,7 @@ def main() -> None:
     parser.add_argument("--weeks", type=int, default=8, help="chosen weeks in such a past (default 8)")
     parser.add_argument("--old", type=Path, help="another checkout, drafted with in turn")
     parser.add_argument("--keep", type=Path, default=Path(tempfile.gettempdir()) / "drawn-gyms")
+    parser.add_argument("--demo", action="store_true", help="the demo gym with these seeds instead")
     parser.add_argument("--again", action="store_true", help="each twice, to see that the bytes are the same")
     parser.add_argument("--alternatives", action="store_true", help="three alternatives as well")
     parser.add_argument("--price", action="store_true", help="the price of the rules as well")
@@ -171,8 +179,11 @@ def main() -> None:
                 row["same"] = row.get("bytes") == apart(planner, folder, case, given).get("bytes")
             rows[name].append(row)
         said = " | ".join(f"{name} {cell(here[-1])}" for name, here in rows.items())
-        ratio = f" | x{rows['new'][-1]['draft'] / rows['old'][-1]['draft']:.2f}" if given.old else ""
-        print(f"{case} | {said}{ratio}", flush=True)
+        if given.old:
+            new, old = (rows[name][-1] for name in ("new", "old"))
+            worse = " WORSE" if new.get("points", [sys.maxsize]) > old.get("points", [sys.maxsize]) else ""
+            said += f" | x{new['draft'] / old['draft']:.2f}{worse}"
+        print(f"{case} | {said}", flush=True)
     for name, here in rows.items():
         print(summary(name, here))
     if given.old:

@@ -106,8 +106,26 @@ def test_what_the_rules_mind_is_said_and_does_not_count_there() -> None:
     made = plan("Wednesday\nconditioning: 12 min amrap\n  10 kettlebell swing\n  10 thruster @ light\n")
     problem = asking(made)
     assert any("1 load too many" in text for text in minded(setting().problem(), made))
-    places = {place for (_, place), why in problem.overruled.items() if why == BY_HAND}
+    places = {o.place for o in problem.requests.overrules if o.reason == BY_HAND}
     assert {place.partition(":")[0] for place in places} == {"wed"}
+
+
+def test_what_cannot_hold_beside_her_sessions_is_left_out_and_said() -> None:
+    """One lift and one piece on every day: no clash, but a week without the musts on variety, each told."""
+    text = (
+        "{}\nstrength: back squat 5x5\nconditioning: 5 rounds for time\n  10 burpee\n  15 kettlebell swing\n"
+    )
+    problem = asking(*(plan(text.format(day)) for day in setting().gym.days))
+    week = solved_week(problem, 8.0)
+
+    given_up = {
+        r.id for r in week.rules for p in r.places if "beside what was written by hand" in p.overruled
+    }
+    assert {"lift-once", "heavy-hinge"} <= given_up
+    assert not broken_musts(week.rules)
+    assert {x.movement for d in setting().gym.days for x in floor_lines(week, d)} == {
+        "back_squat", "burpee", "kettlebell_swing",
+    }  # fmt: skip
 
 
 def test_a_ban_for_the_week_leaves_her_session_alone() -> None:

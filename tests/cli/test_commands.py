@@ -99,7 +99,7 @@ def test_audit_tells_by_its_exit_code(
     from tests.render.sample_week import sample_week
 
     results = (_result("weight", 2), _result("must", broken), _result("watch", 1))
-    monkeypatch.setattr(auditing, "audit", lambda _week, _gym: results)
+    monkeypatch.setattr(auditing, "audit", lambda _week, _gym, _file: results)
     (tmp_path / "mine.json").write_text(sample_week().model_dump_json(), encoding="utf-8")
     answer = run("audit", tmp_path / "mine.json", "--gym", "demo")
     assert answer.code == code

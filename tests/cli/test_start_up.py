@@ -19,8 +19,8 @@ LARGE = {"pydantic", "ortools", "jinja2", "yaml", "sqlite3", "networkx", "icalen
     [
         (["--help"], set()),
         (["--version"], set()),
-        (["catalogue", "schemes"], {"pydantic", "yaml", "networkx"}),
-        (["rules"], {"pydantic", "yaml", "networkx"}),
+        (["catalogue", "schemes"], {"pydantic", "yaml"}),
+        (["rules", "--gym", "demo"], {"pydantic", "yaml"}),
     ],
     ids=lambda value: " ".join(value) if isinstance(value, list) else "",
 )

@@ -69,6 +69,41 @@ def test_only_what_carries_our_mark_is_replaced_unasked(door: str, write, tmp_pa
     assert word in target.read_text(encoding="utf-8")
 
 
+FIRST_PAGE = """<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<meta http-equiv="Content-Security-Policy" content="default-src 'none'; style-src 'unsafe-inline'">
+<meta name="color-scheme" content="light dark">
+<title>Monday, wall sheet: A gym, Week 49 of 2026</title>
+<style>
+:root{ color-scheme:light;--paper:#FFFFFF;--tint:#EDF4F1; }
+"""
+
+
+@pytest.mark.parametrize(
+    ("content", "replaced", "said"),
+    [
+        (FIRST_PAGE, True, ""),
+        (FIRST_PAGE.replace("light dark", "dark light"), False, "give --force"),
+        (f"my own:\n{FIRST_PAGE}", False, "give --force"),
+        ("%PDF-1.7\nsomebody's", False, "carries no mark: it needs --force once"),
+        ('{\n "$schema": "https://json-schema.org/draft/2020-12/schema"}', False, "--force once"),
+        (NOTES, False, "--force to replace it.\n"),
+    ],
+)
+def test_pages_of_the_first_version_are_known_without_a_mark(
+    content: str, replaced: bool, said: str, write, tmp_path: Path
+) -> None:
+    target = tmp_path / "sheet.html"
+    target.write_text(content, encoding="utf-8")
+    answer = write(ONE_FILE["sheet --out"][0], target)
+    assert answer.code == (0 if replaced else 2), answer.err
+    assert said in answer.err
+    assert (target.read_text(encoding="utf-8") == content) != replaced
+
+
 @pytest.mark.parametrize("force", [[], ["--force"]], ids=["unasked", "forced"])
 @pytest.mark.parametrize("door", ["choose --json"])
 def test_a_gyms_own_files_and_its_weeks_are_never_replaced(

@@ -139,16 +139,18 @@ def test_weeks(scale: int, tmp_path: Path) -> None:
 @sizes
 def test_sessions(scale: int, catalogue, tmp_path: Path) -> None:
     gym = load_gym(SHARED / "gyms/demo", catalogue)
-    vocabulary, files = vocabulary_of(catalogue, gym), [tmp_path / "a.json", tmp_path / "a.txt"]
+    vocabulary = vocabulary_of(catalogue, gym)
     (good,) = read_sessions(SESSION, vocabulary)
+    value = good.model_dump(mode="json")
 
-    def check(content: bytes) -> None:
-        for file in files:
-            file.write_bytes(content)
-            in_words(lambda file=file: sessions_in(file, vocabulary), file)
+    def check(drawn: tuple[str, bytes]) -> None:
+        file = tmp_path / drawn[0]
+        file.write_bytes(drawn[1])
+        in_words(lambda: sessions_in(file, vocabulary), file)
 
-    as_data = good.model_dump(mode="json")
-    over(st.one_of(spoilt(as_data).map(as_json), torn(SESSION.encode())), check, 100 * scale)
+    data = st.one_of(spoilt(value).map(as_json), torn(as_json(value)))
+    kinds = st.tuples(st.just("a.json"), data), st.tuples(st.just("a.txt"), torn(SESSION.encode()))
+    over(st.one_of(*kinds), check, 100 * scale)
 
 
 @sizes

@@ -192,6 +192,28 @@ def run():
 """
 
 
+FREEING = """
+import os, signal, time
+class Freed:
+    def __del__(self):
+        os.kill(os.getpid(), signal.SIGINT)
+        time.sleep(0.1)
+
+def run():
+    freed = Freed()
+    del freed
+    time.sleep(60)
+"""
+
+
+def test_a_stop_that_comes_while_something_is_freed(tmp_path: Path) -> None:
+    """Python cannot raise it there, and would print where it was; the command ends all the same."""
+    process = program(FREEING, tmp_path)
+    _, said = process.communicate(timeout=PATIENCE_S)
+    assert process.returncode == 130
+    assert said == "Stopped. Nothing was changed or written.\n"
+
+
 def test_two_searches_at_once_are_stopped(tmp_path: Path) -> None:
     process = program(TWO_SEARCHES, tmp_path)
     assert process.stdout is not None
@@ -251,6 +273,9 @@ def test_stopped_while_laying_out_pdf(week: Path, tmp_path: Path) -> None:
     code, said = interrupt(process)
     assert code == 130
     assert said == "Stopped. Nothing was changed or written."
+    deadline = time.monotonic() + PATIENCE_S
+    while group(process) and time.monotonic() < deadline:  # the last one ends once it reads that we are gone
+        time.sleep(0.02)
     assert not group(process)
     assert not list(tmp_path.iterdir())
 

@@ -202,7 +202,10 @@ def test_a_circle_of_easier_options_is_named(folder: Path) -> None:
 )
 def test_an_empty_part(folder: Path, file: str, text: str) -> None:
     (folder / file).write_text(text, encoding="utf-8")
-    assert "the list is empty" in _said(folder)
+    said = _said(folder)
+    assert said.startswith(str(folder))
+    assert "the list is empty" in said
+    assert "\n" not in said  # nothing of all that names what is no longer there
 
 
 def test_no_movement_files_and_no_folder(folder: Path) -> None:

@@ -62,7 +62,7 @@ def test_a_good_gym(folder: Path) -> None:
         ("minutes: 55}", 'minutes: 55, start: "26:00"}', "class.start", "must be a time of day"),
         ("minutes: 55}", 'minutes: 55, start: "24:00"}', "class.start", "must be a time of day"),
         ("{20: 4, 15: 4}", "{20: 4, 15: 0}", "", "woman.bar_kg: the gym has no bar of 15 kg; it has 20 kg"),
-        ("minutes: 55}", "minutes: 5}", "class.minutes", "must be at least 30; it is 5"),
+        ("minutes: 55}", "minutes: 5}", "class.minutes", "must be at least 15; it is 5"),
         ("minutes: 55}", "minuts: 55}", "class.minuts", 'Did you mean "minutes"?'),
         ("hard_days: [wed]", "hard_days: [tue]", "hard_days.#1", "not one of the open days"),
         ("hard_days: [wed]", "hard_days: [wedd]", "hard_days.#1", 'Did you mean "wed"?'),

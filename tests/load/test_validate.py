@@ -21,3 +21,13 @@ def test_a_long_list_of_faults_says_how_many_are_left_out(more: int) -> None:
     assert f"fault {MAX_PROBLEMS - 1}" in said
     assert f"fault {MAX_PROBLEMS}" not in said
     assert (f"{more} more" in said) == bool(more)
+
+
+def test_long_faults_are_cut_short_sooner() -> None:
+    mistakes = [Mistake(Place(Path("a.yaml"), n), "fault " * 80) for n in range(5)]
+
+    with pytest.raises(DataError) as found:
+        refuse(mistakes)
+
+    assert len(str(found.value)) < 1500
+    assert str(found.value).endswith("... and 3 more.")

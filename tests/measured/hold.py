@@ -288,7 +288,7 @@ def totals(data: Data, session: Tree, floor: Day) -> Iterator[str]:
     assert main is not None
     beside = any(x.piece == "assistance" for x in floor.lines)
     wanted, at = [], 0
-    for label, minutes in blocks(main, beside, floor.shape):
+    for label, minutes in blocks(main, beside, floor.shape, data.class_["minutes"]):
         wanted.append({"label": label, "start_minute": at, "minutes": minutes})
         at += minutes
     if session["clock"] != [b for b in wanted if b["minutes"]]:

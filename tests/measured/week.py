@@ -101,15 +101,16 @@ def strength_minutes(scheme: Tree, beside: bool) -> int:
     return ceil(Fraction(round(build + work), 60)) + (2 if beside else 0)
 
 
-def blocks(scheme: Tree, beside: bool, shape: Tree) -> list[tuple[str, int]]:
-    """The class clock: brief, warm-up, strength, change over, conditioning, cool-down."""
+def blocks(scheme: Tree, beside: bool, shape: Tree, whole: int = 60) -> list[tuple[str, int]]:
+    """The class clock: brief, warm-up, strength, change over, conditioning, cool-down; ``whole`` minutes."""
+    brief, warm, change, cool = (2, 9, 3, 4) if whole >= 30 else (1, 5, 1, 2) if whole >= 20 else (1, 3, 1, 1)
     return [
-        ("Brief", 2),
-        ("Warm-up", 9),
+        ("Brief", brief),
+        ("Warm-up", warm),
         ("Strength", strength_minutes(scheme, beside)),
-        ("Change over", 3),
+        ("Change over", change),
         ("Conditioning", shape["cap_minutes"]),
-        ("Cool-down", 4),
+        ("Cool-down", cool),
     ]
 
 
@@ -128,7 +129,13 @@ def day_of(data: Data, session: Tree, kit: str) -> Day:
     assert main is not None
     beside = any(x.piece == "assistance" for x in lines)
     rating = min(10, 1 + main["effort"] + shape["effort"])
-    return Day(session["day"], lines, shape, rating, sum(n for _, n in blocks(main, beside, shape)))
+    return Day(
+        session["day"],
+        lines,
+        shape,
+        rating,
+        sum(n for _, n in blocks(main, beside, shape, data.class_["minutes"])),
+    )
 
 
 def needs_of(data: Data, printed: Tree) -> list[str]:

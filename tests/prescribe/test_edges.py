@@ -100,7 +100,8 @@ def test_what_one_athlete_cannot_have_makes_the_scheme_another_for_both() -> Non
     line = StrengthLine(movement="back_squat", scheme=of.id)
     written = strength_line(line, line, Bench(catalogue(), held))
 
-    assert written.dose.value == of.limited_reps
+    assert of.limited_reps == 9
+    assert written.dose.value == 5, "her 85 percent are a load for six"
     assert written.reserve is None
 
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import assume, given
+from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 
 from planner.domain.catalogue import Catalogue, Scheme
@@ -108,6 +108,8 @@ def test_a_movement_that_nobody_knows_is_named() -> None:
         scheme_of(lift("flying_squat", sets=across(5, 5)), SHIPPED)
 
 
+some = settings(max_examples=60, deadline=None, suppress_health_check=[HealthCheck.too_slow])
+
 # Any lift ----------------------------------------------------------------------------------------------
 
 KG = st.tuples(*[st.sampled_from([20.0, 42.5, 61.25, 100.0])] * 2)
@@ -157,6 +159,7 @@ def any_lift(draw: st.DrawFn) -> WrittenLift:
     )
 
 
+@some
 @given(any_lift())
 def test_any_lift_comes_back_as_it_was_written(written: WrittenLift) -> None:
     line = line_of(written, SHIPPED)
@@ -164,6 +167,7 @@ def test_any_lift_comes_back_as_it_was_written(written: WrittenLift) -> None:
     assert lift_of(line, SHIPPED) == written
 
 
+@some
 @given(any_lift(), any_lift())
 def test_other_sets_have_another_id(one: WrittenLift, other: WrittenLift) -> None:
     first, second = (scheme_of(x, SHIPPED) for x in (one, other))
@@ -173,6 +177,7 @@ def test_other_sets_have_another_id(one: WrittenLift, other: WrittenLift) -> Non
         assert first.id != second.id
 
 
+@some
 @given(any_lift())
 def test_any_lift_can_be_written_out(written: WrittenLift) -> None:
     """Every set has a load for both, none above what its percent asks for; total and time are the sets'."""
@@ -190,3 +195,11 @@ def test_any_lift_can_be_written_out(written: WrittenLift) -> None:
         assert [load.kg for load in out.loads] == [
             max(x.loads[i].kg for x in out.work_sets) for i in range(2)
         ]
+
+
+def test_a_complex_of_her_own_says_so_and_is_built_up_in_ones_and_twos() -> None:
+    parts = (ComplexPart(movement="power_clean"), ComplexPart(movement="front_squat", reps=2))
+    made = scheme_of(WrittenLift(parts=parts, sets=Sets(sets=across(5, 1), rest_s=120)), SHIPPED)
+    assert made.name == "Complex: five sets"
+    assert made.parts == parts
+    assert {reps for _, reps in made.build_up} <= {1, 2}

@@ -75,9 +75,18 @@ def test_a_gym_without_plates_is_told_that_its_musts_ask_for_some() -> None:
 
     assert len(said) == len(heavy)
     assert all("needs plates for" in text for text in said)
+    week = solved_week(problem, small.SECONDS)
+    reasons = {r.id: p.overruled for r in week.rules for p in r.places if p.overruled}
+    assert all("not in this gym" in reasons[rule] and "needs plates for" in reasons[rule] for rule in heavy)
+
+
+def test_without_plates_a_must_of_the_coachs_own_is_told_so() -> None:
+    problem = without("plate")
+    own = tuple(r.as_shipped(shipped=r.id != "heavy-squat") for r in problem.rules)
     with pytest.raises(NoPlanError) as refused:
-        solved_week(problem, small.SECONDS)
-    assert any("needs plates for" in text for clash in refused.value.clashes for text in clash)
+        solved_week(replace(problem, rules=own), small.SECONDS)
+    ((clash,),) = refused.value.clashes
+    assert "needs plates for" in clash
 
 
 def test_a_gym_without_plates_or_these_musts_drafts_no_loaded_bar() -> None:
@@ -144,7 +153,8 @@ def test_a_session_by_hand_is_kept_and_marked() -> None:
     strength = PiecePlan(kind="strength", versions={"floor": (line,)})
     session = SessionPlan(day=monday.day, pieces=(strength,))
 
-    setting = small.setting().changed(NO_PLATES).asking(Requests(by_hand=(session,)))
+    without_musts = replace(small.setting(), rules=())
+    setting = without_musts.changed(NO_PLATES).asking(Requests(by_hand=(session,)))
     week = solved_week(setting.problem(), 4.0)
 
     (piece,) = (p for p in week.sessions[0].pieces if p.kind == "strength")

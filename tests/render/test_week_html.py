@@ -248,10 +248,10 @@ def test_an_overruled_rule_is_said_at_the_top_on_its_day_and_in_the_report():
         assert "Monday and Tuesday are both hard." in part
     wednesday = html.split('<article class="day"')[3].split("</article>")[0]
     assert "A competition" not in wednesday
-    assert "1 rule overruled by the coach" in top
+    assert "1 rule overruled" in top
     verdicts = {r.anchor: r.verdict for group in report_view(week).groups for r in group.rules}
     assert verdicts[f"rule-{week.rules[0].id}"] == "overruled"
-    assert f"Overruled by the coach: {reason}" in rest
+    assert f"Overruled: {reason}" in rest
     assert "A competition on Saturday." in brief_html(week, "tue")
     assert "A competition on Saturday." not in brief_html(week, "wed")
     assert "A competition on Saturday." in week_print_html(week)

@@ -54,13 +54,11 @@ def week(*lifts: StrengthLine) -> Week:
 def lifted(lifts: tuple[StrengthLine, ...]):
     whole = plan()
     monday = whole.sessions[0]
-    versions = {
-        kit: version.model_copy(
-            update={"strength": lifts if kit in {"floor", "home_barbell"} else others(lifts)}
-        )
-        for kit, version in monday.versions.items()
-    }
-    first = monday.model_copy(update={"versions": versions})
+    strength, *rest = monday.pieces
+    versions = {kit: lifts if kit in WITH_BAR else others(lifts) for kit in strength.versions}
+    paired = any(line.paired for line in lifts)
+    piece = strength.model_copy(update={"versions": versions, "paired": paired})
+    first = monday.model_copy(update={"pieces": (piece, *rest)})
     return whole.model_copy(update={"sessions": (first, *whole.sessions[1:])})
 
 

@@ -6,6 +6,7 @@
 from __future__ import annotations
 
 import random
+from dataclasses import replace
 from functools import cache
 from itertools import product
 
@@ -65,6 +66,21 @@ def test_audit_measures_what_a_pencil_does(case: Case, example: Example) -> None
 
     assert found.measure == example.measure
     assert found.checked >= len(found.breaches)
+
+
+@pytest.mark.parametrize(("case", "example"), EXAMPLES)
+def test_a_rule_that_says_so_measures_each_day_by_itself(case: Case, example: Example) -> None:
+    rule, problem = case.rule(), case.world()
+    week = written_week(problem, *example.week)
+    assert rule.day_by_day or not rule.on_time
+    if not rule.day_by_day:
+        return
+    for some in (week[:1], week[1:], week[::2]):
+        days = tuple(d.day for d in some)
+        facts = replace(problem.facts, days=days)
+        whole = {b.place: b.measure for b in rule.audit(week, problem.facts).breaches}
+        alone = {b.place: b.measure for b in rule.audit(some, facts).breaches}
+        assert alone == {p: m for p, m in whole.items() if p.partition(":")[0] in days}
 
 
 @pytest.mark.parametrize(("case", "example"), LINE_EXAMPLES)

@@ -318,7 +318,9 @@ class TestWaiting:
 
 
 class TestSynchronised:
-    @pytest.mark.parametrize("mark", [".stfolder", ".sync", ".tmp.driveupload"])
+    @pytest.mark.parametrize(
+        "mark", [".sync", "._sync_7f3a.db", ".FolderSync.log", ".tmp.upload", "gym (conflicted copy).yaml"]
+    )
     def test_by_a_mark_in_a_folder_above(self, tmp_path: Path, mark: str) -> None:
         folder = tmp_path / "gyms" / "mine"
         folder.mkdir(parents=True)
@@ -326,11 +328,16 @@ class TestSynchronised:
         (tmp_path / mark).mkdir()
         assert is_synchronised(folder)
 
-    @pytest.mark.parametrize("name", ["OneDrive - Invented Gym", "CloudStorage", "Mobile Documents"])
+    @pytest.mark.parametrize("name", ["A Drive - Invented Gym", "MyDrive", "Cloud", "synced"])
     def test_by_the_name_of_a_folder_above(self, tmp_path: Path, name: str) -> None:
         (tmp_path / name / "mine").mkdir(parents=True)
         assert is_synchronised(tmp_path / name / "mine")
         assert not is_synchronised(tmp_path)
+
+    @pytest.mark.parametrize("name", ["drivers", "my gym", ".hidden", "download", "conflict"])
+    def test_not_by_a_name_of_another_matter(self, tmp_path: Path, name: str) -> None:
+        (tmp_path / name / "mine").mkdir(parents=True)
+        assert not is_synchronised(tmp_path / name / "mine")
 
     @pytest.mark.skipif(not hasattr(os, "seteuid"), reason="permissions are another matter here")
     def test_a_folder_above_that_may_not_be_searched_is_no_fault(self, tmp_path: Path) -> None:
@@ -346,7 +353,7 @@ class TestSynchronised:
             tmp_path.chmod(0o755)
 
     def test_the_risk_is_said_once_for_each_store(self, gym: Path, caplog: pytest.LogCaptureFixture) -> None:
-        (gym / ".stfolder").mkdir()
+        (gym / ".sync").mkdir()
         with caplog.at_level(logging.WARNING):
             for _ in range(3):
                 assert len(verbs(gym)) == 3

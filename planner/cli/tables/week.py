@@ -51,10 +51,17 @@ def proof_line(week: Week) -> str:
     layers = "; ".join(_layer(proof))
     gave_way = [rule for rule in week.rules if rule.measure and rule.level == "weight"]
     points = sum(rule.cost for rule in gave_way)
+    but = f", but for {len(overruled_lines(week))} overruled" if overruled_lines(week) else ""
     return (
-        f"Proof: every must holds. {layers}. {len(gave_way)} weighted rules gave way, {points} points. "
+        f"Proof: every must holds{but}. {layers}. {len(gave_way)} weighted rules gave way, {points} points. "
         f"Seed {proof.seed}, {proof.seconds:.1f} s, {proof.solver}."
     )
+
+
+def overruled_lines(week: Week) -> tuple[str, ...]:
+    """One line for each place where a must does not count, and why: overruled, or not kept in this gym."""
+    musts = (rule for rule in week.rules if rule.level == "must")
+    return tuple(f"{r.id}: {r.statement} {p.said}" for r in musts for p in r.places if p.overruled)
 
 
 def rules_table(results: tuple[RuleResult, ...]) -> Table:

@@ -13,10 +13,12 @@ from dataclasses import dataclass, field
 from itertools import combinations
 from typing import Literal
 
+from planner.domain.plan import SessionPlan
 from planner.problem.problem import Problem
 from planner.problem.requirements import Requirement, without
 from planner.solve.model.master import ASIDE, Master, build_master, set_ceiling, set_range, switch
 from planner.solve.search import cuts
+from planner.solve.search.fewest import fewest
 from planner.solve.search.fill import Filled, Infeasible, fill, floor_of
 from planner.solve.search.solver import Budget, at_once, core_of, solve_layer
 
@@ -26,11 +28,19 @@ SEARCH = 20.0
 """Deterministic budget of a whole search; spent on what comes first in a fixed order, so it is repeatable."""
 QUESTION = 0.05
 """What a question counts for at least: building and reading take their time too."""
+FIND = 4.0
+"""Deterministic budget of one search for a whole week."""
+CUT = 0.2
+"""What it counts for to find out which of many bans a cut needs."""
+WAYS_SHARE = 0.4
+"""Of the budget, what is kept back for the ways out: they help more than one clash more."""
 MOST_CLASHES = 10
 FEW = 6
-"""So few suspects are asked about one by one, in the hope that they are a smallest set already."""
-
+"""So few suspects are asked about one by one, in the hope that they are a smallest set already; more bans
+than that are first asked about as one."""
 Verdict = Literal["possible", "impossible", "undecided"]
+Block = tuple[Requirement, ...]
+"""Requirements that are asked about as one: dozens of bans, of which it matters little which they are."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -71,6 +81,10 @@ class Clashes:
     hopeless: bool = False
 
 
+Answers = dict[frozenset[str], Verdict]
+"""By what was on."""
+
+
 class Switchboard:
     """Asks whether a week is possible with some requirements on and all others off."""
 
@@ -83,8 +97,9 @@ class Switchboard:
         for kept in self._master.kept.values():
             if not isinstance(kept, int):
                 set_range(self._master.model, kept, 0, 1)
-        self._relaxed: dict[frozenset[str], Verdict] = {}
-        self._filled: dict[frozenset[str], Verdict] = {}
+        self._relaxed: Answers = {}
+        self._filled: Answers = {}
+        self._weeks: dict[frozenset[str], tuple[SessionPlan, ...]] = {}
 
     @property
     def requirements(self) -> tuple[Requirement, ...]:
@@ -94,7 +109,7 @@ class Switchboard:
     def ask(self, on: Iterable[Requirement]) -> Verdict:
         """Whether lines are possible; doses and kit versions count as far as cuts know of them."""
         key = frozenset(r.id for r in on)
-        known = self._filled.get(key) or self._relaxed.get(key)
+        known = _told(self._filled, key) or _told(self._relaxed, key)
         if known is None:
             known = self._relaxed[key] = self._solve(key)[0]
         return known
@@ -103,12 +118,35 @@ class Switchboard:
         """The same of several sets, some at once."""
         return list(at_once(self.ask, several))
 
-    def find(self, on: Iterable[Requirement]) -> Verdict:
-        """Whether a whole week is possible, with doses and every kit version."""
+    def find(self, on: Iterable[Requirement], *, thorough: bool = False) -> Verdict:
+        """Whether a whole week is possible, with doses and every kit version.
+
+        Args:
+            on: what is to hold.
+            thorough: whether it matters which of many bans are on.
+        """
         key = frozenset(r.id for r in on)
-        if key not in self._filled:
-            self._filled[key] = self._find(key)
-        return self._filled[key]
+        known = _told(self._filled, key)
+        if known is None:
+            known = self._filled[key] = self._find(key, thorough=thorough)
+        return known
+
+    def broken(self, on: Iterable[Requirement], bans: Iterable[Requirement]) -> list[Requirement]:
+        """Of bans that were off, those that a week found with the rest on does not keep."""
+        key = frozenset(r.id for r in on)
+        week = next(sessions for known, sessions in self._weeks.items() if key <= known)
+        used = {
+            (s.day, movement)
+            for s in week
+            for v in s.versions.values()
+            for movement in (*(x.movement for x in v.strength), *(x.movement for x in v.conditioning))
+        }
+        broken = {
+            b.words()
+            for b in self.problem.requests.bans
+            if any(m == b.movement and b.day in (None, d) for d, m in used)
+        }
+        return [r for r in bans if r.id in broken]
 
     def confirm(self, on: Iterable[Requirement]) -> bool:
         """Whether a second configuration of the solver also finds that no week is possible."""
@@ -126,10 +164,10 @@ class Switchboard:
         few = [r for r in on if r.id in core]
         return few if few and self.ask(few) == "impossible" else list(on)
 
-    def _find(self, key: frozenset[str]) -> Verdict:
+    def _find(self, key: frozenset[str], *, thorough: bool) -> Verdict:
         here = without(self.problem, {r.id for r in self._master.requirements if r.id not in key})
-        aside = False
-        while self.left > 0:
+        aside, end = False, max(0.0, self.left - FIND)
+        while self.left > end:
             verdict, values = self._solve(key, aside=aside)
             if verdict != "possible":
                 return "undecided" if aside else verdict
@@ -137,9 +175,11 @@ class Switchboard:
             filled = fill(here, floor)
             self.left -= filled.deterministic
             if isinstance(filled, Filled):
+                self._weeks[key] = filled.sessions
                 return "possible"
             if isinstance(filled, Infeasible):
-                cuts.cut(self._master, here, floor)
+                cuts.cut(self._master, here, floor, thorough=thorough)
+                self.left -= CUT if thorough else QUESTION
                 self._relaxed = {k: v for k, v in self._relaxed.items() if v == "impossible"}
             else:
                 cuts.set_aside(self._master, floor)
@@ -158,6 +198,14 @@ class Switchboard:
         return "possible", answer.values
 
 
+def _told(answers: Answers, on: frozenset[str]) -> Verdict | None:
+    """What follows from earlier answers: with less on there still is a week, with more there is none."""
+    for key, verdict in answers.items():
+        if key == on or (on < key if verdict == "possible" else key < on and verdict == "impossible"):
+            return verdict
+    return None
+
+
 def find_clashes(problem: Problem, master: Master | None = None, seconds: float = SEARCH) -> Clashes:
     """Smallest sets that clash, up to ten, and the cheapest ways out.
 
@@ -173,17 +221,17 @@ def find_clashes(problem: Problem, master: Master | None = None, seconds: float 
     if board.ask(()) == "impossible":
         found.hopeless = True
         return found
-    _enumerate(board, found)
+    _enumerate(board, found, seconds * WAYS_SHARE)
     _ways_out(board, found)
     return found
 
 
-def _enumerate(board: Switchboard, found: Clashes) -> None:
-    """Every clash: one, then what clashes without one of its members, and so on."""
+def _enumerate(board: Switchboard, found: Clashes, kept_back: float) -> None:
+    """Every clash: one, then what clashes without one of its members, and so on; many bans go as one."""
     waiting: list[frozenset[Requirement]] = [frozenset()]
     seen: set[frozenset[Requirement]] = set()
     while waiting:
-        if board.left <= 0 or len(found.clashes) >= MOST_CLASHES:
+        if board.left <= kept_back or len(found.clashes) >= MOST_CLASHES:
             found.complete = False
             return
         without_these = waiting.pop(0)
@@ -200,55 +248,85 @@ def _enumerate(board: Switchboard, found: Clashes) -> None:
                 found.complete = False
                 continue
             found.clashes.append(known)
-            board.ask_each([r for r in rest if r is not member] for member in known.members)
-        waiting += [without_these | {r} for r in known.members]
+            board.ask_each([r for r in rest if r not in block] for block in blocks_of(known.members))
+        waiting += [without_these | set(block) for block in blocks_of(known.members)]
 
 
 def _smallest(board: Switchboard, clashing: list[Requirement]) -> list[Requirement]:
     """A smallest set that clashes, of one that does; each member needed, which a filled week shows."""
-    found = _candidate(board, clashing)
-    for member in found:
-        rest = [r for r in found if r is not member]
-        if rest and board.find(rest) == "impossible":
-            return _smallest(board, rest)
-    return found
+    blocks = _needed(board, blocks_of(board.suspects(clashing)), [])
+    for block in list(blocks):
+        rest = [b for b in blocks if b is not block]
+        if rest and board.find(_flat(rest)) == "impossible":
+            blocks = rest
+    for block in [b for b in blocks if len(b) > 1]:
+        others = [b for b in blocks if b is not block]
+        blocks = [*others, *_needed(board, [(r,) for r in block], others)]
+    ids = {r.id for r in _flat(blocks)}
+    return [r for r in clashing if r.id in ids]
 
 
-def _candidate(board: Switchboard, clashing: list[Requirement]) -> list[Requirement]:
-    few = board.suspects(clashing)
-    if len(few) <= FEW:
-        less = board.ask_each([r for r in few if r is not member] for member in few)
+def blocks_of(requirements: Iterable[Requirement]) -> list[Block]:
+    """Each by itself, but more than a few bans together."""
+    every = list(requirements)
+    bans = tuple(r for r in every if r.kind == "ban")
+    if len(bans) <= FEW:
+        return [(r,) for r in every]
+    return [*((r,) for r in every if r.kind != "ban"), bans]
+
+
+def _flat(blocks: Iterable[Block]) -> list[Requirement]:
+    return [r for block in blocks for r in block]
+
+
+def _needed(board: Switchboard, blocks: list[Block], given: list[Block]) -> list[Block]:
+    """Those blocks that clash with what is given, none of them to spare; whether all are is asked first."""
+    if len(blocks) <= FEW:
+        less = board.ask_each(_flat([*given, *(b for b in blocks if b is not block)]) for block in blocks)
         if all(verdict == "possible" for verdict in less):
-            return few
-    return _shrink(board, [], few)
+            return blocks
 
+    def clash(some: list[Block]) -> bool:
+        on = _flat(some)
+        return (board.find(on, thorough=True) if given else board.ask(on)) == "impossible"
 
-def _shrink(board: Switchboard, fixed: list[Requirement], open_: list[Requirement]) -> list[Requirement]:
-    """QuickXplain (Junker 2004): the members of ``open_`` that clash, given ``fixed``."""
-    if fixed and board.ask(fixed) == "impossible":
-        return []
-    if len(open_) == 1:
-        return open_
-    half = len(open_) // 2
-    first, second = open_[:half], open_[half:]
-    from_second = _shrink(board, fixed + first, second)
-    from_first = _shrink(board, fixed + from_second, first)
-    return from_first + from_second
+    return fewest(clash, blocks, given)
 
 
 def _ways_out(board: Switchboard, found: Clashes) -> None:
-    """Smallest sets that touch every clash, the cheapest first, each verified to leave a week."""
-    members = {r.id: r for c in found.clashes for r in c.members if r.give_up}
-    ranked = sorted(members.values(), key=lambda r: (r.cost, r.id))
+    """Smallest sets that touch every clash, the cheapest first, each verified to leave a week.
+
+    Of many bans as many are given up as a week without any of them breaks, and then no more than it takes.
+    """
+    blocks = {b: sum(r.cost for r in b[:1]) for c in found.clashes for b in blocks_of(c.members)}
+    ranked = sorted((b for b in blocks if all(r.give_up for r in b)), key=lambda b: (blocks[b], b[0].id))
     for size in (1, 2, 3):
-        for option in sorted(combinations(ranked, size), key=lambda o: sum(r.cost for r in o)):
+        for option in sorted(combinations(ranked, size), key=lambda o: sum(blocks[b] for b in o)):
+            off = _flat(option)
             if board.left <= 0:
-                return
-            if any(set(w.members) <= set(option) for w in found.ways_out):
+                break
+            if any(set(w.members) <= set(off) for w in found.ways_out):
                 continue
-            if not all(set(option) & set(c.members) for c in found.clashes):
+            if not all(set(off) & set(c.members) for c in found.clashes):
                 continue
-            if board.find([r for r in board.requirements if r not in option]) == "possible":
-                found.ways_out.append(WayOut(option))
+            if board.find([r for r in board.requirements if r not in off]) == "possible":
+                found.ways_out.append(WayOut(tuple(_no_more_than_needed(board, option))))
         if found.ways_out:
-            return
+            break
+    found.ways_out.sort(key=lambda w: w.cost)
+
+
+def _no_more_than_needed(board: Switchboard, option: Sequence[Block]) -> list[Requirement]:
+    """Of a way out that gives up many bans, those without which there is no week."""
+    singles = [r for b in option if len(b) == 1 for r in b]
+
+    def rest(off: Sequence[Requirement]) -> list[Requirement]:
+        return [r for r in board.requirements if r not in (*singles, *off)]
+
+    many = [r for b in option if len(b) > 1 for r in b]
+    many = board.broken(rest(many), many) if many else []
+    for ban in list(many):
+        fewer = [r for r in many if r is not ban]
+        if board.left > 0 and board.find(rest(fewer)) == "possible":
+            many = fewer
+    return [*singles, *many]

@@ -4,9 +4,10 @@ from __future__ import annotations
 
 from dataclasses import replace
 
-from planner.domain.gym import DAY_NAMES, Kit
+from planner.domain.gym import DAY_NAMES, Day, Kit
 from planner.domain.plan import SessionPlan
-from planner.domain.requests import PIECES
+from planner.domain.requests import PIECES, Ban
+from planner.domain.words import listed, spoken
 from planner.errors import NoPlanError
 from planner.problem.checks import too_little
 from planner.problem.problem import Problem
@@ -18,6 +19,8 @@ from planner.solve.model.versions import FloorDay
 from planner.solve.search.draft import Drafted
 from planner.solve.search.fill import Infeasible, fill
 
+MOST_BANS, NAMED_BANS = 6, 3
+"""More bans than that are said as one; so many of them by name."""
 UNDECIDED = "No week was found in the time given, and none was ruled out."
 
 
@@ -38,7 +41,7 @@ def explain_no_week(problem: Problem, drafted: Drafted) -> NoPlanError:
         )
     if not found.clashes:
         return _undecided()
-    ways = (" and ".join(dict.fromkeys(r.give_up for r in w.members)) for w in found.ways_out)
+    ways = (listed(dict.fromkeys(r.give_up for r in w.members)) for w in found.ways_out)
     return NoPlanError(
         "No week can hold all of this together:",
         tuple(clash_words(problem, clash, drafted.master) for clash in found.clashes),
@@ -55,8 +58,25 @@ def _undecided() -> NoPlanError:
 
 
 def clash_words(problem: Problem, clash: Clash, master: Master) -> tuple[str, ...]:
-    """The members of a clash, each with what is missing for it, or with which kit it fails."""
-    return tuple(r.words + _more(problem, clash, r, master) for r in clash.members)
+    """The members of a clash, each with what is missing for it, or with which kit it fails.
+
+    Of many bans of a day only the first are named: which they are matters less than how many.
+    """
+    meant: dict[str, Ban] = {b.words(): b for b in problem.requests.bans}
+    alike: dict[Day | None, list[Ban]] = {}
+    for r in clash.members:
+        if r.kind == "ban":
+            alike.setdefault(meant[r.id].day, []).append(meant[r.id])
+    said = [r.words + _more(problem, clash, r, master) for r in clash.members if r.kind != "ban"]
+    for bans in alike.values():
+        said += [_many(bans)] if len(bans) > MOST_BANS else [b.words() for b in bans]
+    return tuple(said)
+
+
+def _many(bans: list[Ban]) -> str:
+    first = ", ".join(spoken(b.movement) for b in bans[:NAMED_BANS])
+    when = f"on {DAY_NAMES[bans[0].day]}" if bans[0].day else "this week"
+    return f"no {first} or any of {len(bans) - NAMED_BANS} more {when}: {len(bans)} bans"
 
 
 def _more(problem: Problem, clash: Clash, r: Requirement, master: Master) -> str:

@@ -7,6 +7,7 @@ from __future__ import annotations
 
 from ortools.sat.python import cp_model
 
+from planner.domain.clock import frame_of
 from planner.domain.gym import Day
 from planner.problem.candidates import LineOption
 from planner.problem.families import Family, Reach
@@ -24,7 +25,7 @@ def lines_view(problem: Problem, model: cp_model.CpModel) -> LinesView:
         for day in problem.gym.days
     }
     reaches = {day: {c.facts: reach for c, reach in pairs} for day, pairs in offered.items()}
-    return LinesView(model, days, reaches)
+    return LinesView(model, days, reaches, frame_of(problem.gym.class_.minutes))
 
 
 def _given(model: cp_model.CpModel, day: Day, given: GivenDay) -> DayVars:

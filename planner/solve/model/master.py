@@ -6,7 +6,7 @@ doses and kit versions are the subproblem (``planner.solve.model.versions``), wh
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Hashable, Iterable
 from dataclasses import dataclass, field
 
 from ortools.sat.python import cp_model
@@ -26,11 +26,13 @@ from planner.solve.model.fixed import (
     wish_literals,
 )
 from planner.solve.model.rows import PricedTerm, write_rules
-from planner.solve.model.view import LinesView, greatest_of, least_of, total, weighted
+from planner.solve.model.view import LinesView, least_of, total, weighted
 
 PREFERRED_DAY_POINTS, WISH_POINTS = 3, 10
 THEME = frozenset({"theme", "wanted"})
 """Ceilings of a theme: what was reached, and what is asked at least."""
+LIFTED = 2**40
+"""Of a ceiling: more than any layer can be, so that it is no bound."""
 ASIDE = "aside"
 """Guard of weeks set aside because the time did not suffice to fill them: cuts that prove nothing."""
 LAYERS = {
@@ -79,6 +81,8 @@ class Master:
         surplus: what a layer costs beyond what the lines show, by layer and by day or ``week``: nought until
             a cut raises it.
         raised: the cuts that raise it.
+        told: of days that fillings were asked about, by what they were: whether they fail by themselves, and
+            whether it is said what they cost.
         kept: for a redraft: 1 where a piece of the base plan stays, by day and piece.
     """
 
@@ -92,6 +96,7 @@ class Master:
     ceilings: dict[str, cp_model.IntVar] = field(default_factory=dict)
     surplus: dict[tuple[str, str], cp_model.IntVar] = field(default_factory=dict)
     raised: list[Raised] = field(default_factory=list)
+    told: dict[Hashable, bool] = field(default_factory=dict)
     kept: dict[tuple[Day, str], Expr] = field(default_factory=dict)
     measures: dict[str, Expr] = field(default_factory=dict)
     bounds: dict[str, int] = field(default_factory=dict)
@@ -131,18 +136,14 @@ def switch(master: Master, on: Iterable[str], model: cp_model.CpModel | None = N
 
 
 def add_ceiling(master: Master, name: str, objective: Expr) -> None:
-    """A ceiling for a layer, lifted; as high as the layer can be, so that it is no bound."""
-    most = greatest_of(master.model, objective)
-    master.ceilings[name] = master.model.new_int_var(most, most, f"ceiling/{name}")
+    """A ceiling for a layer, lifted."""
+    master.ceilings[name] = master.model.new_int_var(LIFTED, LIFTED, f"ceiling/{name}")
     master.model.add(objective <= master.ceilings[name])
 
 
 def set_ceiling(master: Master, name: str, points: int | None, model: cp_model.CpModel | None = None) -> None:
     """Holds a layer at so many points; None lifts the ceiling."""
-    if points is None:
-        layer = master.layers.get(name, master.measures.get(name))
-        points = greatest_of(master.model, master.layers["theme"] if name in THEME else layer)
-    set_value(model or master.model, master.ceilings[name], points)
+    set_value(model or master.model, master.ceilings[name], LIFTED if points is None else points)
 
 
 def seek(master: Master, theme: Expr, below: int, held: dict[str, int]) -> None:

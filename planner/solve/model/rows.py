@@ -9,7 +9,7 @@ from ortools.sat.python import cp_model
 
 from planner.problem.problem import Problem
 from planner.rules.base import Expr, Facts, Rule, Term
-from planner.solve.model.view import ModelView
+from planner.solve.model.view import ModelView, total
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -56,10 +56,13 @@ def write_rule(  # noqa: PLR0917
         The priced terms; and literals of places in which a loosened must is broken by one unit.
     """
     priced, loose = [], []
+    excused: dict[str, list[Expr]] = {}
     for term in rule.encode(view, facts):
-        if (rule.id, term.place) in problem.overruled:
-            continue
-        if not rule.must:
+        over = problem.overruled.get((rule.id, term.place))
+        if over is not None:
+            if over.most is not None:
+                excused.setdefault(term.place, []).append(_excused(model, term))
+        elif not rule.must:
             if (steps := most_steps(term)) > 0:
                 slack = model.new_int_var(0, steps, f"{rule.id}/{term.place}")
                 model.add(term.expr - term.divide * slack <= term.limit)
@@ -72,10 +75,23 @@ def write_rule(  # noqa: PLR0917
             if rule.id in problem.loosened and term.scale == 1:
                 loose.append(model.new_bool_var(f"{rule.id}/{term.place}/loose"))
                 left -= term.divide * loose[-1]
-            row = model.add(left <= term.limit).with_name(f"{rule.id}/{term.place}")
-            if guard is not None:
-                row.only_enforce_if(guard)
+            _guarded(model.add(left <= term.limit).with_name(f"{rule.id}/{term.place}"), guard)
+    for place, units in excused.items():
+        _guarded(model.add(total(units) <= (problem.overruled[rule.id, place].most or 0)), guard)
     return priced, loose
+
+
+def _guarded(row: cp_model.Constraint, guard: cp_model.IntVar | None) -> None:
+    if guard is not None:
+        row.only_enforce_if(guard)
+
+
+def _excused(model: cp_model.CpModel, term: Term) -> Expr:
+    """Units of breach in a place where so many are let be."""
+    steps = max(0, most_steps(term))
+    slack = model.new_int_var(0, steps, f"excused/{term.place}")
+    model.add(term.expr - term.divide * slack <= term.limit)
+    return term.scale * slack
 
 
 def write_rules(

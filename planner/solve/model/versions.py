@@ -11,6 +11,7 @@ from dataclasses import dataclass, replace
 from ortools.sat.python import cp_model
 
 from planner.domain.catalogue import Shape
+from planner.domain.clock import frame_of
 from planner.domain.gym import Day
 from planner.domain.line import LineFacts
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, VersionPlan
@@ -21,7 +22,6 @@ from planner.problem.options import StandIn
 from planner.problem.problem import Problem
 from planner.problem.requirements import NEAR
 from planner.rules.base import Expr
-from planner.rules.fit import Fit
 from planner.solve.model.reading import Chosen, given_line, in_order, session_plan, version_plan
 from planner.solve.model.rows import PricedTerm, write_rules
 from planner.solve.model.view import DayVars, DoseVar, LineVar, ModelView, total, weighted
@@ -288,17 +288,16 @@ def points_by_line(d: DayModel, values: tuple[int, ...]) -> dict[LineFacts, int]
 
 def _views(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel]) -> list[ModelView]:
     """Each kit version, the gym floor first."""
-    floor = ModelView(
-        model,
-        {day: DayVars(day, list(d.floor), list(d.shapes), given=d.by_hand) for day, d in days.items()},
-    )
+    frame = frame_of(problem.gym.class_.minutes)
+    on_floor = {day: DayVars(day, list(d.floor), list(d.shapes), given=d.by_hand) for day, d in days.items()}
+    floor = ModelView(model, on_floor, frame=frame)
     out = [floor]
     for kit in problem.gym.kits[1:]:
         lines = {
             day: DayVars(day, [c.line for c in d.kits[kit.id]], list(d.shapes), given=d.by_hand)
             for day, d in days.items()
         }
-        out.append(ModelView(model, lines, floor=False))
+        out.append(ModelView(model, lines, floor=False, frame=frame))
     return out
 
 
@@ -321,7 +320,7 @@ def _gives(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel])
     """
     out: list[tuple[Expr, int]] = []
     written = tuple(day for day in days if problem.by_hand(day))
-    timed = [r for r in problem.rules if isinstance(r, Fit) and r.what == "domain" and r.must]
+    timed = [r for r in problem.rules if r.on_time and r.must]
     if not written or not timed:
         return out
     facts = replace(problem.facts, days=written)

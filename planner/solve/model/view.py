@@ -74,8 +74,15 @@ class DayVars:
 class ModelView:
     """Answers rules' questions; see ``planner.rules.base.View``."""
 
-    def __init__(self, model: cp_model.CpModel, days: dict[Day, DayVars], *, floor: bool = True) -> None:
-        self.model, self.days, self._floor = model, days, floor
+    def __init__(
+        self,
+        model: cp_model.CpModel,
+        days: dict[Day, DayVars],
+        *,
+        floor: bool = True,
+        frame: clock.ClassFrame = clock.USUAL,
+    ) -> None:
+        self.model, self.days, self._floor, self._frame = model, days, floor, frame.minutes
         self._matching: dict[tuple[Day, Where], list[LineVar]] = {}
         self._literals: dict[tuple[Day, Where], Expr] = {}
         self._units: dict[tuple[Day, Where, str], Amount] = {}
@@ -243,10 +250,9 @@ class ModelView:
         ]
         beside = [(x.literal, clock.ASSISTANCE) for x in self.days[day].piece("assistance")]
         shapes = [(x, s.cap_minutes // (s.heats if one_heat else 1)) for s, x in self.days[day].shapes]
-        frame = clock.BRIEF + clock.WARM_UP + clock.CHANGE_OVER + clock.COOL_DOWN
         longest = max((m for _, m in mains), default=0), max((m for _, m in shapes), default=0)
-        most = frame + clock.ASSISTANCE + sum(longest)
-        return weighted([*mains, *beside, *shapes]) + frame, most
+        most = self._frame + clock.ASSISTANCE + sum(longest)
+        return weighted([*mains, *beside, *shapes]) + self._frame, most
 
     def paces(self, day: Day) -> list[PieceTime]:
         """Tenths of a round, with its window by the shape; exact, since the doses are decisions here."""
@@ -282,8 +288,9 @@ class LinesView(ModelView):
         model: cp_model.CpModel,
         days: dict[Day, DayVars],
         reaches: dict[Day, dict[LineFacts, Reach]],
+        frame: clock.ClassFrame = clock.USUAL,
     ) -> None:
-        super().__init__(model, days)
+        super().__init__(model, days, frame=frame)
         self._reaches = reaches
 
     def _with_conditioning(self, day: Day, fixed: Amount, lines: list[tuple[LineVar, int]]) -> Amount:
@@ -345,11 +352,6 @@ def value_of(expr: Expr, values: tuple[int, ...]) -> int:
         return expr
     flat = cp_model.FlatIntExpr(expr)
     return int(flat.offset + sum(c * values[v.index] for v, c in zip(flat.vars, flat.coeffs, strict=True)))
-
-
-def greatest_of(model: cp_model.CpModel, expr: Expr) -> int:
-    """The greatest that a linear expression can be, going by the bounds of its variables alone."""
-    return -least_of(model, -expr)
 
 
 def least_of(model: cp_model.CpModel, expr: Expr) -> int:

@@ -8,37 +8,39 @@ a guard of its own.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Iterator, Mapping
+from collections.abc import Callable, Hashable, Iterable, Iterator, Mapping, Sequence
 from dataclasses import replace
 
 from ortools.sat.python import cp_model
 
 from planner.domain.gym import Day
+from planner.domain.requests import Ban
 from planner.problem.problem import Problem
 from planner.problem.requirements import NEAR
 from planner.rules import Rule
-from planner.rules.limit import Limit
 from planner.solve.model.master import ASIDE, Master, Raised, set_range
 from planner.solve.model.rows import true_slack
 from planner.solve.model.versions import FloorDay
 from planner.solve.model.view import value_of
+from planner.solve.search.fewest import fewest
 from planner.solve.search.fill import Filled, Infeasible, fill
 
 Floor = Mapping[Day, FloorDay]
 
 
-def cut(master: Master, problem: Problem, floor: Floor) -> list[Day]:
+def cut(master: Master, problem: Problem, floor: Floor, *, thorough: bool = False) -> list[Day]:
     """Forbids lines for which it is proved that there is no filling: as few of them as explain it.
 
     Args:
         master: gets the cuts.
         problem: with the requirements that count, under which ``floor`` was proved infeasible.
         floor: the lines of every day.
+        thorough: whether it is found out which of many bans are needed: worth its time where they may fall.
 
     Returns:
         Days that cannot be filled by themselves; all that are needed, where it takes several.
     """
-    alone = [day for day, f in floor.items() if _infeasible(_with_rules(problem, _tells_alone), {day: f})]
+    alone = [day for day, f in floor.items() if _fails(master, problem, day, f)]
     if not alone:
         together = _fewest_days(problem, floor)
         bare = {day: _conditioning(floor[day]) for day in together}
@@ -46,36 +48,73 @@ def cut(master: Master, problem: Problem, floor: Floor) -> list[Day]:
             _with_rules(problem, lambda r: _tells_conditioning_alone(r) or _blind(problem, r)), bare
         )
         struck = bare if whatever else {day: floor[day] for day in together}
-        _forbid(master, problem, struck, rules=_waiting(problem))
+        bans = _bans_needed(problem, struck, thorough=thorough)
+        _forbid(master, problem, struck, _waiting(problem), bans)
         return together
     for day in alone:
-        _cut_day(master, problem, day, floor[day])
+        _cut_day(master, problem, day, floor[day], thorough=thorough)
     return alone
 
 
-def _cut_day(master: Master, problem: Problem, day: Day, f: FloorDay) -> None:
+def _cut_day(master: Master, problem: Problem, day: Day, f: FloorDay, *, thorough: bool) -> None:
     """One day: its conditioning alone if that is enough, and on every day where the same holds."""
     conditioning = _conditioning(f)
     whatever = _infeasible(_with_rules(problem, _tells_conditioning_alone), {day: conditioning})
     struck = conditioning if whatever else f
-    anywhere = _infeasible(_with_rules(problem, _of_any_day), {day: struck})
-    rules = _waiting(_with_rules(problem, _of_any_day if anywhere else _tells_alone))
+    anywhere = _infeasible(_with_rules(problem, _by_day), {day: struck})
+    telling = _with_rules(problem, _by_day if anywhere else _tells_alone)
+    needed = {b.movement for b in _bans_needed(telling, {day: struck}, thorough=thorough)}
     for other in master.view.days if anywhere and not f.stays else (day,):
-        if other == day or _as_strict(problem, day, other):
-            _forbid(master, problem, {other: struck}, rules=rules)
+        if other == day or _same_there(master, problem, day, other, struck):
+            bans = [b for b in problem.requests.bans if b.day in (None, other) and b.movement in needed]
+            _forbid(master, problem, {other: struck}, _waiting(telling), bans)
+
+
+def _bans_needed(problem: Problem, struck: Floor, *, thorough: bool) -> tuple[Ban, ...]:
+    """Bans without which the lines could be filled; unless thorough, all that could be among them."""
+    stand_ins = {day: _stand_ins(problem, f) for day, f in struck.items()}
+    bans = tuple(
+        b
+        for b in problem.requests.bans
+        if any(b.movement in names for day, names in stand_ins.items() if b.day in (None, day))
+    )
+
+    def clash(some: Sequence[Ban]) -> bool:
+        requests = problem.requests.model_copy(update={"bans": tuple(some)})
+        return _infeasible(replace(problem, requests=requests), struck)
+
+    if not bans or clash(()):
+        return ()
+    return tuple(fewest(clash, bans)) if thorough else bans
+
+
+def _stand_ins(problem: Problem, f: FloorDay) -> frozenset[str]:
+    """Movements that could stand in for any of the lines with any kit, were nothing banned."""
+    nearest, kits = problem.options.nearest, problem.gym.kits[1:]
+    lines = [(kit.id, x.piece, x.movement.id) for kit in kits for x in f.lines]
+    return frozenset(m.id for line in lines for m, _, _ in nearest(*line, frozenset()))
+
+
+def _same_there(master: Master, problem: Problem, day: Day, other: Day, struck: FloorDay) -> bool:
+    """Whether what was proved of a day's lines holds on another: they can be had, and the rest is the same.
+
+    That is their doses, what is banned of their stand-ins, and that no rule is overruled.
+    """
+    relaxed = {rule for rule, place in problem.overruled if place.partition(":")[0] == other}
+    there = {x.facts for x in master.view.days[other].lines}
+    own = problem.options.own_doses.get(other, {})
+    banned = problem.banned_on(day) ^ problem.banned_on(other)
+    return (
+        not relaxed
+        and not banned & _stand_ins(problem, struck)
+        and all(x in there and x not in own for x in struck.lines)
+    )
 
 
 def _conditioning(f: FloorDay) -> FloorDay:
     return replace(
         f, lines=tuple(x for x in f.lines if x.piece == "conditioning"), stays=f.stays - {"strength"}
     )
-
-
-def _as_strict(problem: Problem, day: Day, other: Day) -> bool:
-    """Whether all that holds on a day holds on another too: what is banned, and what is not overruled."""
-    banned = {b.movement for b in problem.requests.bans if b.day == day}
-    relaxed = {rule for rule, place in problem.overruled if place.partition(":")[0] == other}
-    return not banned and not relaxed and problem.by_hand(day) is None
 
 
 def _fewest_days(problem: Problem, floor: Floor) -> list[Day]:
@@ -97,11 +136,12 @@ def set_aside(master: Master, floor: Floor) -> None:
     master.model.add_bool_or([*(~x for x in literals), ~master.guards[ASIDE]])
 
 
-def _forbid(master: Master, problem: Problem, struck: Floor, rules: Iterable[Rule]) -> None:
+def _forbid(
+    master: Master, problem: Problem, struck: Floor, rules: Iterable[Rule], bans: Iterable[Ban]
+) -> None:
     """The clause: not all of these lines, as long as the requirements hold that this was proved under."""
     literals = [x for day, f in struck.items() for x in day_literals(master, day, f)]
-    under = [NEAR, *(r.id for r in rules if r.must)]
-    under += [b.words() for b in problem.requests.bans if b.day is None or b.day in struck]
+    under = [NEAR, *(r.id for r in rules if r.must), *(b.words() for b in bans)]
     under += [f"{day}/{piece}" for day, f in struck.items() for piece in f.stays]
     guards = [master.guards[name] for name in under if name in master.guards and name not in problem.given_up]
     master.model.add_bool_or([*(~x for x in literals), *(~x for x in guards)])
@@ -117,6 +157,19 @@ def day_literals(master: Master, day: Day, f: FloorDay) -> list[cp_model.IntVar]
         if d == day and p in f.stays and not isinstance(kept, int)
     ]
     return [*lines, *(literal for s, literal in v.shapes if f.family and s is f.family.lead), *stays]
+
+
+def _fails(master: Master, problem: Problem, day: Day, f: FloorDay) -> bool:
+    """Whether a day cannot be filled by itself; most are as they were when last asked."""
+    key = "fails", *_known_as(problem, day, f)
+    if key not in master.told:
+        master.told[key] = _infeasible(_with_rules(problem, _tells_alone), {day: f})
+    return master.told[key]
+
+
+def _known_as(problem: Problem, day: Day, f: FloorDay) -> tuple[Hashable, ...]:
+    family = f.family.lead.id if f.family else ""
+    return day, family, f.lines, f.stays, problem.given_up, problem.requests.bans
 
 
 def _infeasible(problem: Problem, floor: Floor) -> bool:
@@ -145,17 +198,16 @@ def _waiting(problem: Problem) -> Iterator[Rule]:
 
 def _tells_alone(rule: Rule) -> bool:
     """Whether some days break a rule whatever the others have."""
-    return rule.forbids or _of_any_day(rule)
+    return rule.forbids or rule.day_by_day
 
 
-def _of_any_day(rule: Rule) -> bool:
-    """Whether a rule measures each day by itself, and all days alike."""
-    return rule.kind in ("fit", "capacity", "together") or (isinstance(rule, Limit) and rule.per == "day")
+def _by_day(rule: Rule) -> bool:
+    return rule.day_by_day
 
 
 def _tells_conditioning_alone(rule: Rule) -> bool:
     """Whether the conditioning breaks a rule whatever the strength piece has."""
-    return rule.kind == "fit" or (rule.forbids and _tells_alone(rule))
+    return rule.on_time or (rule.forbids and _tells_alone(rule))
 
 
 # Optimality cuts ------------------------------------------------------------------------------------------
@@ -186,12 +238,16 @@ def price_lines(
 
 
 def _price_day(master: Master, problem: Problem, day: Day, f: FloorDay, values: tuple[int, ...]) -> bool:
-    """What one day costs by itself, under the rules that measure single days."""
-    alone = fill(_with_rules(problem, _of_any_day), {day: f})
-    musts = fill(_with_rules(problem, lambda r: _of_any_day(r) and r.must), {day: f})
+    """What one day costs by itself, under the rules that measure single days; said once."""
+    key = "costs", *_known_as(problem, day, f)
+    if key in master.told:
+        return False
+    master.told[key] = True
+    alone = fill(_with_rules(problem, _by_day), {day: f})
+    musts = fill(_with_rules(problem, lambda r: r.day_by_day and r.must), {day: f})
     said = []
     if isinstance(alone, Filled) and alone.proved:
-        seen = _Seen(master, values).points(lambda rule, place: _of_any_day(rule) and place == day)
+        seen = _Seen(master, values).points(lambda rule, place: rule.day_by_day and place == day)
         said.append(_raise(master, ("rules", day), alone.breach_points - seen, {day: f}))
     if isinstance(musts, Filled) and musts.proved:
         barred, kits = problem.banned_on(day), problem.gym.kits[1:]

@@ -16,16 +16,25 @@ from planner.domain.plan import Plan
 from planner.domain.progress import Progress, quiet
 from planner.domain.week import Proof, TierProof
 from planner.problem.problem import Problem
-from planner.problem.requirements import without
+from planner.problem.requirements import NEAR, without
 from planner.rules.base import Expr
-from planner.solve.model.master import LAYERS, Master, build_master, least_of, set_ceiling, set_value, switch
+from planner.solve.model.master import (
+    ASIDE,
+    LAYERS,
+    Master,
+    build_master,
+    least_of,
+    set_ceiling,
+    set_value,
+    switch,
+)
 from planner.solve.model.versions import FloorDay
 from planner.solve.model.view import value_of, weighted
 from planner.solve.search import cuts
 from planner.solve.search.fill import FILL_BUDGET, Filled, Infeasible, Unknown, fill, floor_of
 from planner.solve.search.lexicographic import NoWeek, Reached, bounds_that_hold, solve_layers
 from planner.solve.search.solver import Budget, solve_layer, verdict
-from planner.solve.search.week_in_hand import tight
+from planner.solve.search.week_in_hand import hold_other_days, tight
 
 NO_WEEK = 10**9
 """Points where no week was found: more than any week has."""
@@ -86,16 +95,24 @@ def finish(
     master: Master, seconds: float, progress: Progress = quiet, timings: dict[str, float] | None = None
 ) -> Drafted:
     """From a first-stage model to a whole week."""
-    spare = [r.id for r in master.requirements if r.lifts_itself]
-    drafted = Drafted(None, None)
-    for lifted in chain.from_iterable(combinations(spare, n) for n in range(len(spare) + 1)):
-        switch(master, (name for name in master.guards if name not in lifted))
+
+    def drafted(lifted: tuple[str, ...], *passed_over: str) -> Drafted:
+        switch(master, (name for name in master.guards if name not in {*lifted, *passed_over}))
         problem = without(master.problem, lifted)
-        drafted = _Drafting(master, problem, seconds, progress, dict(timings or {})).run()
-        drafted.lifted, drafted.master = lifted, master
-        if drafted.plan is not None or not drafted.impossible:
+        found = _Drafting(master, problem, seconds, progress, dict(timings or {})).run()
+        found.lifted, found.master = lifted, master
+        return found
+
+    spare = [r.id for r in master.requirements if r.lifts_itself]
+    found = Drafted(None, None)
+    for lifted in chain.from_iterable(combinations(spare, n) for n in range(len(spare) + 1)):
+        found = drafted(lifted)
+        if found.plan is not None or not found.impossible:
             break
-    return drafted
+    if found.plan is None and not found.impossible and NEAR not in found.lifted:
+        further = drafted((*found.lifted, NEAR), ASIDE)  # other stand-ins are better than no week
+        found = found if further.plan is None else further
+    return found
 
 
 def least_points(problem: Problem, seconds: float) -> tuple[int, int]:
@@ -331,7 +348,7 @@ def _mended(problem: Problem, master: Master, found: Reached, bad: list[Day]) ->
 def _best_nearby(problem: Problem, master: Master, found: Reached, bad: list[Day]) -> Reached | None:
     """With all other days as they are, the least of one layer after the other; ceilings rise to that."""
     model, values = master.model.clone(), found.values
-    _hold_other_days(model, master, found, bad)
+    hold_other_days(model, master, found.values, bad)
     for name in master.layers:
         set_ceiling(master, name, None, model)
     for name, layer in master.layers.items():
@@ -345,13 +362,6 @@ def _best_nearby(problem: Problem, master: Master, found: Reached, bad: list[Day
     return Reached(found.answers, values)
 
 
-def _hold_other_days(model: cp_model.CpModel, master: Master, found: Reached, bad: list[Day]) -> None:
-    for day, v in master.view.days.items():
-        if day not in bad:
-            for literal in [*(x.literal for x in v.lines), *(x for _, x in v.shapes)]:
-                set_value(model, literal, found.values[literal.index])
-
-
 def _repair(
     problem: Problem, master: Master, found: Reached, days: list[Day], base: cp_model.CpModel
 ) -> Reached | None:
@@ -360,7 +370,7 @@ def _repair(
     The bounds of the layers hold on: a cut takes away only weeks that cannot be filled.
     """
     model = base.clone()
-    _hold_other_days(model, master, found, days)
+    hold_other_days(model, master, found.values, days)
     again = solve_layer(
         model, _stiffness(problem, master, days), Budget(REPAIR_BUDGET, problem.seed), effort="search"
     )

@@ -8,8 +8,10 @@ before reached, and with all the time but a little that is kept for later ones.
 
 from __future__ import annotations
 
+from collections import deque
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, replace
+from itertools import combinations
 from typing import Any
 
 from ortools.sat.python import cp_model
@@ -20,15 +22,17 @@ from planner.rules.base import Expr
 from planner.solve.model.master import LAYERS, Master, set_ceiling, set_range, set_value
 from planner.solve.model.view import least_of, value_of
 from planner.solve.search.solver import NO_END, Budget, Effort, LayerAnswer, at_once, solve_layer, verdict
-from planner.solve.search.week_in_hand import as_hint, tight
+from planner.solve.search.week_in_hand import as_hint, hold_other_days, tight
 
 FIRST_WEEK_WORK = 10.0
 """Any week, where a layer's search came back without one, may take so much beyond the budget."""
 LATER_SHARE = 0.1
 """Of the whole budget, what is kept back for each layer that is still to come."""
-FIRST_SHARE = 0.3
+FIRST_SHARE = 0.45
 """Of the whole budget, what a layer's first search may take. Then it starts afresh from the week it found: by
 a good week and a bound, presolve makes the model smaller, and the proof is often near."""
+DAYS_SHARE, DAYS_WORK, FEW_DAYS = 0.2, 0.3, (2, 3)
+"""Of the budget, what a layer may take to try a few days at a time; the work of each try; how many days."""
 TOGETHER = (("pieces", "lines"), ("rules", "stand-ins", "wishes"))
 """Layers for which it is tried to have them at their least all at once."""
 TOGETHER_WORK = 1.0
@@ -193,13 +197,15 @@ class _Way:
             best = self._better(objective, best, end, "proof")
             return self._note(name, best) if best.values else best
         if best.status != "proved":
-            best = self._better(objective, best, min(end, FIRST_SHARE * self.seconds), "proof")
+            best = self._better(objective, best, min(end, FIRST_SHARE * self.seconds), "both")
         if best.status == "undecided":
             best = self._merged(objective, best, replace(self._solve(None, FIRST_WEEK_WORK), bound=floor))
         if not best.values:
             return best
+        if best.status == "not proved":
+            best = self._by_days(objective, best, min(end - best.deterministic, DAYS_SHARE * self.seconds))
         if best.status != "proved" and end > best.deterministic:
-            best = self._better(objective, best, end - best.deterministic, "proof")
+            best = self._better(objective, best, end - best.deterministic, "both")
         return self._note(name, best)
 
     def _better(self, objective: Expr, best: LayerAnswer, work: float, effort: Effort) -> LayerAnswer:
@@ -210,6 +216,25 @@ class _Way:
         if best.values and new.status == "impossible":
             raise SolverFault("The solver denies a week that it has found itself; please report this.")
         return self._merged(objective, best, new)
+
+    def _by_days(self, objective: Expr, best: LayerAnswer, work: float) -> LayerAnswer:
+        """Two days anew, then three, all others as they are, as long as that makes the layer better."""
+        view, end = self.master.view, best.deterministic + work
+        for size in FEW_DAYS:
+            waiting = deque(combinations(view.days, size))
+            stuck = 0
+            while waiting and stuck < len(waiting) and best.status != "proved" and best.deterministic < end:
+                days = waiting.popleft()
+                waiting.append(days)
+                model = self.master.model.clone()
+                hold_other_days(model, self.master, best.values, days)
+                budget = Budget(DAYS_WORK, self.seed)
+                new = solve_layer(model, objective, budget, as_hint(self.master, best.values), "search")
+                self.left -= new.deterministic
+                better = bool(new.values) and new.objective < best.objective
+                stuck = 0 if better else stuck + 1
+                best = self._merged(objective, best, replace(new, bound=best.bound))
+        return best
 
     def _merged(self, objective: Expr, best: LayerAnswer, new: LayerAnswer) -> LayerAnswer:
         """The better of two weeks under the better of two bounds, with the work of both."""

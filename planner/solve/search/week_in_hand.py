@@ -2,7 +2,12 @@
 
 from __future__ import annotations
 
-from planner.solve.model.master import Master
+from collections.abc import Collection
+
+from ortools.sat.python import cp_model
+
+from planner.domain.gym import Day
+from planner.solve.model.master import Master, set_value
 from planner.solve.model.rows import true_slack
 from planner.solve.model.view import value_of
 
@@ -34,3 +39,13 @@ def as_hint(master: Master, values: tuple[int, ...]) -> tuple[int, ...]:
     for ceiling in master.ceilings.values():
         out[ceiling.index] = master.model.proto.variables[ceiling.index].domain[0]
     return tuple(out)
+
+
+def hold_other_days(
+    model: cp_model.CpModel, master: Master, values: tuple[int, ...], days: Collection[Day]
+) -> None:
+    """Fixes the lines and families of all days but some at what they are in the week in hand."""
+    for day, v in master.view.days.items():
+        if day not in days:
+            for literal in [*(x.literal for x in v.lines), *(x for _, x in v.shapes)]:
+                set_value(model, literal, values[literal.index])

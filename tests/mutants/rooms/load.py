@@ -28,7 +28,7 @@ FAULTS = (
     Fault(YAML, "return self._number(event) if event.implicit[0] else event.value", "return self._number(event)", OF_YAML),
     Fault(YAML, "if key in found or here in self.lines:", "if key in found and not steps:", OF_YAML),
     Fault(YAML, 'return text.count("\\n", 0, offset) + 1', 'return text.count("\\n", 0, offset)', OF_YAML),
-    Fault(VALIDATE, "if len(problems) > MAX_PROBLEMS:", "if len(problems) > 2 * MAX_PROBLEMS:", f"{OF_CATALOGUE} {T}validate.py"),
+    Fault(VALIDATE, "others[: MAX_PROBLEMS - 1]", "others[: 2 * MAX_PROBLEMS]", f"{OF_CATALOGUE} {T}validate.py"),
     Fault(VALIDATE, "hint = nearest(str(loc[-1]), names) or", 'hint = "" or', OF_CATALOGUE),
     Fault(CATALOGUE, "if entry.id in first:", "if entry.id in first and False:", OF_CATALOGUE),
     Fault(CATALOGUE, "if to == movement.id:", "if to == movement.name:", OF_CATALOGUE),

@@ -14,6 +14,7 @@ TIMES = "planner/prescribe/times.py"
 WEEK_LOAD = "planner/prescribe/week_load.py"
 WARM_UP = "planner/prescribe/warm_up.py"
 SESSION = "planner/prescribe/session.py"
+RUNNING = "planner/domain/running.py"
 SETUP = "planner/prescribe/floor_setup.py"
 BALANCE = "planner/prescribe/balance.py"
 WORDS = "planner/prescribe/sentences.py"
@@ -66,7 +67,7 @@ FAULTS = (
     Fault(LINES, "total=sets * reps if limited", "total=scheme.work.total if limited", OF_OUT),
     Fault(LINES, "reserve=None if limited else scheme.reserve", "reserve=scheme.reserve", OF_OUT),
     Fault(LINES, "seconds=ceil(sides * (", "seconds=ceil(1 * (", MEASURED),
-    Fault(LINES, "seconds=ceil(line_tenths(movement, dose, tier, shape.ladder) / 10)", "seconds=ceil(line_tenths(movement, dose, tier) / 10)", MEASURED),
+    Fault(LINES, "seconds=ceil(line_tenths(movement, dose, tier, rungs) / 10)", "seconds=ceil(line_tenths(movement, dose, tier) / 10)", MEASURED),
     Fault(LOADS, "return min((kg for kg in known", "return max((kg for kg in known", OF_SETS),
     Fault(PERCENT, "max(HEAVY_RESERVE, FIRST_WAVE_RESERVE - wave)", "FIRST_WAVE_RESERVE", OF_SETS),
     Fault(PERCENT, "(100 - STEP_UP_PERCENT * (last - i))", "(100 - STEP_UP_PERCENT * i)", OF_SETS),
@@ -75,11 +76,11 @@ FAULTS = (
     Fault(SET_WORDS, 'if scheme.work.form != "find":\n        return ()', 'if scheme.work.form == "find":\n        return ()', OF_SETS),
     Fault(OWN, "and lift.tier in {None, scheme.tier}", "", OF_OWN),
     Fault(OWN, "percent >= HEAVY_PERCENT or hard", "percent >= HEAVY_PERCENT", OF_OWN),
-    Fault(LINES, "total=dose * shape.rounds", "total=dose", OF_OUT),
+    Fault(LINES, "total=dose * (1 if rungs else shape.comes(line.spot) * shape.rounds)", "total=dose", OF_OUT),
     Fault(LINES, '"stands_for": "" if movement.id == original.id else original.name', '"stands_for": original.name', EDGES),
     Fault(LINES, "any(x.short for x in loads)", "all(x.short for x in loads)", EDGES),
     Fault(TIMES, "typical * QUICK_PERCENT // 100, ceil(typical * SLOW_PERCENT / 100)", "typical * SLOW_PERCENT // 100, ceil(typical * QUICK_PERCENT / 100)", OF_TIMES),
-    Fault(TIMES, "quick, typical, slow = (length_s * shape.rounds * 10", "slow, typical, quick = (length_s * shape.rounds * 10", OF_TIMES),
+    Fault(TIMES, "quick, typical, slow = (length_s * shape.turns * 10", "slow, typical, quick = (length_s * shape.turns * 10", OF_TIMES),
     Fault(TIMES, "return max(1, min(on_clock, needed))", "return max(1, max(on_clock, needed))", OF_TIMES),
     Fault(TIMES, "on_clock = shape.cap_minutes // shape.heats", "on_clock = shape.cap_minutes", OF_TIMES),
     Fault("planner/domain/timing.py", "(100 + domain.fatigue_percent) / 1000)", "100 / 1000)", OF_TIMES),
@@ -95,8 +96,8 @@ FAULTS = (
     Fault(WARM_UP, "sorted(chosen, key=lambda d: PHASES.index(d.phase))", "chosen", OF_WORDS),
     Fault(SESSION, "return line.total * (2 if", "return line.total * (1 if", OF_OUT),
     Fault(SESSION, "sum(m.takes.overhead >= MUCH for _, m in moved) >= OVERHEAD_LINES", "sum(m.takes.overhead >= MUCH for _, m in moved) > OVERHEAD_LINES", EDGES),
-    Fault(SESSION, "minutes=shape.cap_minutes,", "minutes=shape.cap_minutes // shape.heats,", MEASURED),
-    Fault(SESSION, "load_au=session_load_au(rating, gym.class_.minutes)", "load_au=session_load_au(rating, shape.cap_minutes)", MEASURED),
+    Fault(RUNNING, "(shape.cap_minutes if shape else 0)", "(shape.cap_minutes // shape.heats if shape else 0)", MEASURED),
+    Fault(SESSION, "load_au=session_load_au(facts.rating, gym.class_.minutes)", "load_au=session_load_au(facts.rating, facts.minutes)", MEASURED),
     Fault(SESSION, "patterns=exposures(lines)", "patterns=exposures(lines[1:])", MEASURED),
     Fault(SETUP, "each = ceil(gym.class_.size / count)", "each = gym.class_.size // count", EDGES),
     Fault(SETUP, "at_once = ceil(size / shape.heats)", "at_once = size // shape.heats", EDGES),

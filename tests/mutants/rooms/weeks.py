@@ -19,7 +19,7 @@ OF_CANDIDATES, OF_WHYS, OF_WRITTEN = f"{T}candidates.py", f"{T}whys.py", f"{T}wr
 PRICES, REASONS = f"{OF_WHYS} -k price", f"{OF_WHYS} -k reasons"
 
 FAULTS = (
-    Fault(DIFF, 'if apart or (piece == "conditioning" and "shape" in day.own):', "if apart:", OF_DIFF),
+    Fault(DIFF, 'if apart or (piece == "conditioning" and _runs(day.a) != _runs(day.b)):', "if apart:", OF_DIFF),
     Fault(DIFF, "[line for line in difference(a, b).parts[piece] if not line.same]", "[*difference(a, b).parts[piece]]", OF_DIFF),
     Fault(DIFF, "for side in ([x.a for x in apart], [x.b for x in apart])", "for side in ([x.b for x in apart], [x.a for x in apart])", OF_DIFF),
     Fault(DIFF, "for kit in kits if (day.key, piece) not in differing else ():", "for kit in kits:", OF_DIFF),
