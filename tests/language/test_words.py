@@ -4,7 +4,13 @@ from __future__ import annotations
 
 import pytest
 
-from planner.domain.written import WrittenConditioning, WrittenStrength
+from planner.domain.written import (
+    Composition,
+    WrittenConditioning,
+    WrittenLine,
+    WrittenSession,
+    WrittenStrength,
+)
 from planner.language import read_sessions, unknown_names, write_session
 from planner.language.vocabulary import Vocabulary
 from tests.language.names import shipped
@@ -206,6 +212,14 @@ def test_rounds_follow_an_opening_under_its_own_line() -> None:
     (piece,) = read_sessions(text, shipped())[0].pieces
     assert isinstance(piece, WrittenConditioning)
     assert [line.spot for line in piece.lines] == ["opening", "turn", "closing"]
+
+
+@pytest.mark.parametrize("kg", [(0.1 + 0.2, 22.675), (1e-5, 500.0)])
+def test_any_load_is_written_in_full(kg: tuple[float, float]) -> None:
+    line = WrittenLine(movement="thruster", dose=9, kg=kg)
+    piece = WrittenConditioning(composition=Composition(clock="for_time"), lines=(line,))
+    session = WrittenSession(day="mon", pieces=(piece,))
+    assert read_sessions(write_session(session, shipped()), shipped()) == (session,)
 
 
 def test_a_session_as_a_value() -> None:
