@@ -172,7 +172,7 @@ def write(
             state = requests.write(store, setting, session)
         minded = said_of(setting.asking(state.requests), written)
     days = listed([DAY_NAMES[session.day] for session in written])
-    _say(gym, state, f"{days} {'is' if len(written) == 1 else 'are'} as you wrote, and stay so.")
+    _say(gym, state, f"Kept as you wrote: {days}.")
     if minded:
         typer.echo("The rules would mind, and do not count there:")
     for text in minded[:MOST_MINDED]:
