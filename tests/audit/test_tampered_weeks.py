@@ -63,8 +63,9 @@ def strength(tree: Tree, day: int) -> Tree:
 
 
 def in_rounds(tree: Tree) -> int:
-    """A day whose piece is no ladder, so that its doses are read from its lines."""
-    return next(i for i in range(len(tree["sessions"])) if not conditioning(tree, i)["ladder"])
+    """A day whose piece is for time and no ladder, so that its doses are read from its lines."""
+    days = ((i, conditioning(tree, i)) for i in range(len(tree["sessions"])))
+    return next(i for i, piece in days if piece["cap_minutes"] is not None and not piece["ladder"])
 
 
 def test_a_drafted_week_breaks_no_must_and_costs_what_its_proof_says(problem: Problem, tree: Tree) -> None:
@@ -113,7 +114,6 @@ def _without_kit(day: Tree) -> Tree:
             ("Monday, strength, floor", "no scheme", '"{was}x"', '"{was}"?'),
         ),
         (_of_nothing, ("Monday, conditioning", "no shape", '"{was}x"', '"{was}"?')),
-        (lambda day: day["pieces"].pop(1) and {}, ("mon: there is no strength piece", "the gym and the")),
         (_without_kit, ("mon: there is no version for No kit",)),
     ],
 )
@@ -128,6 +128,12 @@ def test_a_week_that_does_not_fit_names_file_place_and_what_would_be_right(
     assert refused.value.advice
     for part in said:
         assert part.format(**words) in str(refused.value)
+
+
+def test_a_day_without_its_strength_piece_is_no_draft(problem: Problem, tree: Tree) -> None:
+    tree["sessions"][0]["pieces"].pop(1)
+    broken = {r.id: r for r in broken_musts(audited(problem, tree))}
+    assert any("the coach wrote none" in p.sentence for p in broken["structure"].places)
 
 
 def test_a_week_for_a_gym_with_more_kits_or_less_kit_names_the_file(tree: Tree, tmp_path: Path) -> None:

@@ -17,7 +17,10 @@ SCHEMES: dict[str, Scheme] = {
 }
 ZONE_FROM = {1: 0, 2: 70, 3: 80, 4: 90}
 """Lower edges of the zones in the printing without gaps."""
-BY_REPS = [s for s in SCHEMES.values() if s.reserve is not None and s.goal != "assistance"]
+BY_REPS = [
+    s for s in SCHEMES.values() if s.reserve is not None and s.goal != "assistance" and s.class_at_most > 30
+]
+"""Those of short classes have fewer sets than the table, and say so."""
 POWER = [s for s in SCHEMES.values() if s.goal == "power"]
 
 

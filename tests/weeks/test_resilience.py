@@ -9,8 +9,6 @@ import pytest
 
 from planner.audit.reading import plan_of
 from planner.domain.changes import GymChanges
-from planner.errors import NoPlanError
-from planner.weeks.redraft import redraft
 from planner.weeks.resilience import Loss, resilience
 from tests.measured.data import from_values
 from tests.measured.standing import stands
@@ -71,15 +69,11 @@ def test_what_an_item_is_used_for_has_to_change() -> None:
         assert loss.pieces >= hit, loss.item
 
 
-def test_the_most_painful_loss_comes_first_and_an_impossible_one_says_why() -> None:
+def test_the_most_painful_loss_comes_first_and_after_each_there_is_a_week() -> None:
+    """What the gym cannot keep of the shipped musts is left out then; only what the coach fixed can clash."""
     keys = [(bool(x.impossible), x.pieces, x.points) for x in losses()]
     assert keys == sorted(keys, reverse=True)
-    lost = [x for x in losses() if x.impossible]
-    assert lost
-    for loss in lost:
-        assert all(loss.impossible)
-        with pytest.raises(NoPlanError):
-            redraft(small.setting(), small.week(), changes=changes_of(loss), seconds=0.5)
+    assert not [x for x in losses() if x.impossible]
 
 
 @pytest.mark.parametrize("number", range(8))
