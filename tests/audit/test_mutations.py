@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 
+import pytest
+
 from planner.audit.audit import audit_plan, broken_musts
 from planner.domain.plan import ConditioningLine, Plan, SessionPlan, VersionPlan
 from planner.errors import DataError
@@ -82,6 +84,7 @@ def found_by_oracle(problem: Problem, plan: Plan) -> bool:
     return oracle.price(problem, week) is None
 
 
+@pytest.mark.slow
 def test_audit_finds_every_change_that_brute_force_would_refuse() -> None:
     weeks = 0
     for number in NUMBERS:

@@ -110,6 +110,7 @@ def test_what_the_rules_mind_is_said_and_does_not_count_there() -> None:
     assert {place.partition(":")[0] for place in places} == {"wed"}
 
 
+@pytest.mark.slow
 def test_what_cannot_hold_beside_her_sessions_is_left_out_and_said() -> None:
     """One lift and one piece on every day: no clash, but a week without the musts on variety, each told."""
     text = (
@@ -128,6 +129,7 @@ def test_what_cannot_hold_beside_her_sessions_is_left_out_and_said() -> None:
     }  # fmt: skip
 
 
+@pytest.mark.slow
 def test_a_ban_for_the_week_leaves_her_session_alone() -> None:
     made = plan(TEXTS["opening and closing"])
     week = solved_week(asking(made, bans=(Ban(movement="box_jump"),)), 8.0)
@@ -147,6 +149,7 @@ def test_every_length_belongs_to_a_time_domain(minutes: int, domain: str) -> Non
     assert (shape.domain, shape.fixed_minutes) == (domain, minutes)
 
 
+@pytest.mark.slow
 def test_of_a_shared_total_each_does_her_part_and_one_person_half() -> None:
     """Eighty calories for a pair are forty for one at home; the pair takes as long as one after the other."""
     made = plan("Wednesday\nconditioning: for time, in pairs, shared\n  80 burpee\n  60 air squat\n")

@@ -68,6 +68,7 @@ def test_the_demo_gym_is_offered_all_that_its_bars_could_ever_be_used_for() -> N
     assert not lacking
 
 
+@pytest.mark.slow
 def test_a_gym_without_plates_is_told_that_its_musts_ask_for_some() -> None:
     problem = without("plate")
     heavy = ("heavy-squat", "heavy-hinge", "heavy-press")
@@ -89,6 +90,7 @@ def test_without_plates_a_must_of_the_coachs_own_is_told_so() -> None:
     assert "needs plates for" in clash
 
 
+@pytest.mark.slow
 def test_a_gym_without_plates_or_these_musts_drafts_no_loaded_bar() -> None:
     setting = small.setting().changed(NO_PLATES)
     heavy = {"heavy-squat", "heavy-hinge", "heavy-press", "strengthening-days"}
@@ -108,6 +110,7 @@ def test_a_gym_without_plates_or_these_musts_drafts_no_loaded_bar() -> None:
     assert not broken_musts(audit_plan(free.problem(), plan_of(week)))
 
 
+@pytest.mark.slow
 def test_losing_all_plates_is_a_loss() -> None:
     week = small.week()
     lost = next(

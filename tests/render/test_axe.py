@@ -57,6 +57,7 @@ def _html(sheet: str) -> str:
     return made[sheet]()
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("scheme", OPTIONS)
 @pytest.mark.parametrize("sheet", SHEETS)
 def test_axe_finds_nothing(browser, sheet: str, scheme: str, tmp_path: Path) -> None:

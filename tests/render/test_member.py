@@ -143,6 +143,7 @@ def test_the_week_sheet_has_the_gym_floors_data():
     assert len(found["hasPart"]) == len(week.sessions)
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(CHROMIUM is None, reason="no Chromium is installed")
 @pytest.mark.parametrize("scheme", ["light", "dark"])
 def test_a_phone_shows_it_all_and_it_can_be_read(scheme):
@@ -159,6 +160,7 @@ def test_a_phone_shows_it_all_and_it_can_be_read(scheme):
             assert min(heights) >= 24
 
 
+@pytest.mark.slow
 @pytest.mark.skipif(CHROMIUM is None, reason="no Chromium is installed")
 def test_a_day_takes_two_pages_of_paper_at_most():
     jobs = [(sample_week(), s.day) for s in sample_week().sessions]

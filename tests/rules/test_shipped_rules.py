@@ -12,6 +12,7 @@ from dataclasses import replace
 from functools import cache
 from typing import Any
 
+import pytest
 from hypothesis import HealthCheck, assume, given, settings
 from hypothesis import strategies as st
 from ortools.sat.python import cp_model
@@ -117,6 +118,7 @@ def test_what_lines_decide_is_measured_alike(week: tuple[FloorLines, ...]) -> No
             assert measured(terms[rule.id], by_value(values)) == found, rule.id
 
 
+@pytest.mark.slow
 @given(random_weeks(), st.integers(0, 10**6))
 @EXAMPLES
 def test_what_doses_and_versions_decide_is_measured_alike(week: tuple[FloorLines, ...], seed: int) -> None:

@@ -148,6 +148,7 @@ def test_what_is_enforced_holds_only_where_its_literal_does(kind: str, *, there:
 # Layers -------------------------------------------------------------------------------------------------
 
 
+@pytest.mark.slow
 def test_no_lower_layer_buys_a_higher_one() -> None:
     """Stand-ins would be cheaper with another week, but not at the price of a point of a rule."""
     master = build_master(demo_problem(*SMALL))
@@ -170,6 +171,7 @@ def test_no_lower_layer_buys_a_higher_one() -> None:
     )
 
 
+@pytest.mark.slow
 def test_a_drafted_week_keeps_the_first_layer_at_its_proved_best() -> None:
     problem = demo_problem(*SMALL, kits=2)
     alone = build_master(problem)

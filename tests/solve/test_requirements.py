@@ -247,6 +247,7 @@ def test_a_wish_that_a_redraft_does_not_meet_is_named_with_what_it_would_change(
     assert made.unmet[0].pieces is None or made.unmet[0].pieces >= 1
 
 
+@pytest.mark.slow
 def test_why_not_says_what_a_free_week_costs() -> None:
     setting, week = small.setting(), small.week()
     there = {x.movement for x in plan_of(week).sessions[0].versions[FLOOR].conditioning}

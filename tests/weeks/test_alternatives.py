@@ -127,6 +127,7 @@ def test_many_tiny_weeks_have_an_alternative() -> None:
     assert sum(len(x) == 1 for x in found) >= 1
 
 
+@pytest.mark.slow
 def test_alternatives_of_a_real_week() -> None:
     found = alternatives(small.setting(), 2, seconds=small.SECONDS)
 

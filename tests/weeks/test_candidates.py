@@ -102,6 +102,7 @@ def test_take_from() -> None:
             take_from(wrong)
 
 
+@pytest.mark.slow
 def test_merge_takes_days_and_leaves_their_locks(store: Store, monkeypatch: pytest.MonkeyPatch) -> None:
     keeping.keep(store, WEEK, [("one", small.week(1)), ("two", small.week(2))], "drafted")
     requests.lock(store, small.setting(), Lock(day="fri", part="day"))

@@ -162,6 +162,7 @@ def offered() -> str:
     return plan_of(small.week()).sessions[0].versions["floor"].conditioning[0].movement
 
 
+@pytest.mark.slow
 def test_one_movement_locked_on_two_days_clashes_with_once_a_week() -> None:
     locks = tuple(
         Lock(day=day, part="movement", movement=offered(), piece="conditioning") for day in ("mon", "fri")
@@ -178,6 +179,7 @@ def test_three_hard_days_clash_with_never_three_in_a_row() -> None:
     check(problem, {"never-three-hard-days", *(x.words() for x in locks)})
 
 
+@pytest.mark.slow
 def test_a_pull_day_clashes_with_the_ban_of_every_pull_for_a_main_lift() -> None:
     setting = small.setting()
     lock = Lock(day="mon", part="property", pattern="pull")
@@ -217,6 +219,7 @@ def test_a_locked_piece_whose_equipment_is_lost_clashes_by_itself() -> None:
     assert any("change only its" in way for way in refused.value.remedies)
 
 
+@pytest.mark.slow
 def test_a_movement_locked_and_banned_all_week_names_both() -> None:
     lock, ban = Lock(day="mon", part="movement", movement=offered()), Ban(movement=offered())
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from typing import Any
 
+import pytest
 from hypothesis import HealthCheck, Phase, assume, event, example, given, settings
 from hypothesis import strategies as st
 
@@ -118,6 +119,7 @@ def touched(lock: Lock, session: SessionPlan) -> set[tuple[str, str]]:
     return {(x.movement, lock.day) for p in parts for v in session.versions.values() for x in getattr(v, p)}
 
 
+@pytest.mark.slow
 @some
 @given(
     locked=st.lists(locks(), min_size=1, max_size=4, unique=True),

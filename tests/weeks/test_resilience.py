@@ -33,6 +33,7 @@ def stays(loss: Loss, *, floor_only: bool = False) -> bool | None:
     return stands(data, json.loads(small.week().model_dump_json()), floor_only=floor_only)
 
 
+@pytest.mark.slow
 def test_every_item_is_lost_once_and_altogether() -> None:
     gym = small.setting().gym
     wanted = {(i, "all") for i in gym.inventory} | {(i, "one") for i in gym.inventory if gym.count(i) > 1}
@@ -69,6 +70,7 @@ def test_what_an_item_is_used_for_has_to_change() -> None:
         assert loss.pieces >= hit, loss.item
 
 
+@pytest.mark.slow
 def test_the_most_painful_loss_comes_first_and_after_each_there_is_a_week() -> None:
     """What the gym cannot keep of the shipped musts is left out then; only what the coach fixed can clash."""
     keys = [(bool(x.impossible), x.pieces, x.points) for x in losses()]

@@ -64,6 +64,7 @@ def absent(day: str) -> list[str]:
     return every[:: max(1, len(every) // 3)][:3]
 
 
+@pytest.mark.slow
 @pytest.mark.parametrize("day", ["mon", "fri"])
 def test_why_not_shows_a_week_with_it_and_what_that_costs(day: str) -> None:
     before, decided = plan_of(small.week()), 0
