@@ -87,7 +87,8 @@ def versions_of(problem: Problem, session: SessionPlan) -> list[Written]:
     lines = [(x.facts, x.dose) for x in written]
     given = {x.facts: x for x in written}
     shape = problem.catalogue.shapes[session.shape]
-    by_kit = [_kit_versions(problem, kit.id, lines, shape, given) for kit in problem.gym.kits[1:]]
+    barred = problem.banned_on(session.day)
+    by_kit = [_kit_versions(problem, kit.id, lines, shape, given, barred) for kit in problem.gym.kits[1:]]
     out = []
     for versions in product(*by_kit):
         named = dict(session.versions)
@@ -113,12 +114,13 @@ def _written(problem: Problem, day: Day, f: FloorLines, shape: Shape) -> Iterato
             yield Written(plan, audited_by_kit(problem, plan), sum(points for _, points in versions))
 
 
-def _kit_versions(
+def _kit_versions(  # noqa: PLR0917
     problem: Problem,
     kit: str,
     lines: list[tuple[LineFacts, DoseChoice]],
     shape: Shape,
     given: Mapping[LineFacts, GivenLine] | None = None,
+    barred: frozenset[str] = frozenset(),
 ) -> list[tuple[VersionPlan, int]]:
     """Every way to write a session for a kit, with its points."""
     offered = []
@@ -126,7 +128,7 @@ def _kit_versions(
         mine = [
             (stand_in, made)
             for stand_in in problem.options.stand_ins(
-                kit, facts, (dose,), given=given[facts] if given else None
+                kit, facts, (dose,), barred, given=given[facts] if given else None
             )
             for made, _ in stand_in.doses
             if facts.scheme or given or dose_suits(made, stand_in.facts.movement, shape)

@@ -19,6 +19,9 @@ PlannedKind = Literal["skill", "strength", "conditioning", "finisher"]
 LIFTING: tuple[PlannedKind, ...] = ("skill", "strength")
 RUNNING: tuple[PlannedKind, ...] = ("conditioning", "finisher")
 
+OWN = "own_"
+"""How the id of a scheme begins that is not in the catalogue: it comes with its line."""
+
 
 class StrengthLine(Value):
     """A movement under a scheme.

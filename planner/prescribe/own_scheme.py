@@ -7,7 +7,7 @@ how heavy it is and how hard it will feel.
 from __future__ import annotations
 
 from planner.domain.catalogue import Catalogue, Goal, Movement, Scheme, Tier
-from planner.domain.plan import StrengthLine, scheme_of_line
+from planner.domain.plan import OWN, StrengthLine, scheme_of_line
 from planner.domain.sets import ComplexPart, Sets, WorkSet
 from planner.domain.words import capital, spelt
 from planner.domain.written import WrittenLift
@@ -225,7 +225,7 @@ def _id(parts: tuple[ComplexPart, ...], work: Sets, tier: Tier | None) -> str:
     """An id that says all of it: other sets, another id."""
     sets = work.sets
     said = [
-        f"own_{len(sets)}x{sets[0].reps}" if work.as_long else f"own_{work.run.replace('-', '_')}",
+        f"{OWN}{len(sets)}x{sets[0].reps}" if work.as_long else f"{OWN}{work.run.replace('-', '_')}",
         work.form,
         "" if work.unit == "reps" else work.unit,
         *(_of_each(word, [getattr(x, word) for x in sets]) for word in ("percent", "reserve", "kg")),

@@ -17,7 +17,8 @@ from planner.domain.plan import (
     StrengthLine,
     scheme_of_line,
 )
-from planner.domain.running import day_facts
+from planner.domain.running import NEAR_PERCENT, day_facts
+from planner.domain.timing import walking_tenths
 from planner.prescribe.equipped import equipped
 from planner.prescribe.stock import Stock
 from planner.problem.candidates import DoseChoice, explicit_dose, strength_dose
@@ -76,7 +77,17 @@ def given_day(session: SessionPlan, catalogue: Catalogue, gym: Gym) -> GivenDay:
             facts = replace(made, piece_number=len(before), again=seen.get(key, 0))
             seen[key] = facts.again + 1
             lines.append(GivenLine(facts, line, _dose(facts, line, shape), shape, (number, place)))
-    return GivenDay(session, tuple(lines), facts_of_day.shape, facts_of_day.rating, facts_of_day.minutes)
+    shape = facts_of_day.shape
+    if shape is not None and not shape.own:
+        shape = _near_its_time(shape, lines)
+    return GivenDay(session, tuple(lines), shape, facts_of_day.rating, facts_of_day.minutes)
+
+
+def _near_its_time(shape: Shape, lines: list[GivenLine]) -> Shape:
+    """A catalogue's shape with the time that the written doses take in the place of its own."""
+    taken = walking_tenths(shape) + sum(x.dose.tenths for x in lines if x.shape is shape)
+    low, high = NEAR_PERCENT
+    return shape.model_copy(update={"window_tenths": (taken * low // 100, -(-taken * high // 100))})
 
 
 def _facts(piece: PiecePlan, line: PlanLine, catalogue: Catalogue, gym: Gym) -> LineFacts | None:

@@ -128,11 +128,13 @@ def _sessions(problem: Problem, day: Day) -> Iterator[oracle.Written]:
     banned = {b.movement for b in problem.requests.bans if b.day in (None, day)}
     floor = problem.gym.kits[0].id
     for w in every:
-        used = {x.movement for v in w.plan.versions.values() for x in (*v.strength, *v.conditioning)}
+        # What the coach wrote stays; its other versions keep to what is ruled out.
+        asked = [v for kit, v in w.plan.versions.items() if hand is None or kit != floor]
+        used = {x.movement for v in asked for x in (*v.strength, *v.conditioning)}
         mine = w.plan.versions[floor]
         there = {x.movement for x in (*mine.strength, *mine.conditioning)}
         wanted = [x.movement for x in problem.requests.locks if x.day == day]
-        if not banned & used and all(m in there for m in wanted):
+        if not banned & used and (hand is not None or all(m in there for m in wanted)):
             yield w
 
 

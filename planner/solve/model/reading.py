@@ -6,7 +6,15 @@ from itertools import pairwise, permutations
 
 from planner.domain.catalogue import Movement, Shape
 from planner.domain.gym import Day
-from planner.domain.plan import ConditioningLine, PiecePlan, PlanLine, SessionPlan, StrengthLine, VersionPlan
+from planner.domain.plan import (
+    OWN,
+    ConditioningLine,
+    PiecePlan,
+    PlanLine,
+    SessionPlan,
+    StrengthLine,
+    VersionPlan,
+)
 from planner.problem.candidates import DoseChoice
 from planner.problem.given import GivenLine
 from planner.solve.model.view import LineVar
@@ -74,7 +82,8 @@ def given_line(written: GivenLine, chosen: LineVar, dose: DoseChoice) -> PlanLin
         assert f.scheme is not None
         own = {"movement": f.movement.id, "scheme": f.scheme.id}
         if f.scheme.id != line.scheme:  # what has no such sets has its own
-            return StrengthLine(**own, assistance=line.assistance, paired=line.paired)
+            made = f.scheme if f.scheme.id.startswith(OWN) else None
+            return StrengthLine(**own, own=made, assistance=line.assistance, paired=line.paired)
         kept = {} if f.movement.id == line.movement else {"kg": None, "start": None}
         return line.model_copy(update=own | kept)
     return ConditioningLine(

@@ -177,7 +177,8 @@ class DayModel:
         for c in choices:
             original = self.floor[c.parent].facts
             key = (original.scheme is not None, original.piece_number, c.stand_in.facts.movement.id)
-            for_it = by_movement.setdefault(key, {}).setdefault(original.movement.id, [])
+            whose = original.movement.id if self.by_hand is not None else str(c.parent)
+            for_it = by_movement.setdefault(key, {}).setdefault(whose, [])
             for_it.append(c.line.literal)
         for same in by_movement.values():
             for first, *again in same.values():

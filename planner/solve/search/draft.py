@@ -383,6 +383,8 @@ def _stiffness(problem: Problem, master: Master, days: list[Day]) -> Expr:
     """Least where lines can stretch most: doses that reach far up and down fit almost any time."""
     pairs = []
     for day in days:
+        if day in problem.options.given:
+            continue
         reaches = {c.facts: reach for c, reach in problem.options.conditioning_on(day)}
         for x in master.view.days[day].piece("conditioning"):
             spans = reaches[x.facts].tenths.values()
