@@ -9,6 +9,7 @@ from planner.audit.days import version_days
 from planner.domain.plan import Plan, SessionPlan
 from planner.domain.requests import Overrule
 from planner.problem.problem import Problem
+from planner.problem.requirements import overruling
 from planner.rules.base import Rule
 
 BY_HAND = "written by hand"
@@ -19,12 +20,8 @@ def heeding_by_hand(problem: Problem) -> Problem:
 
     The time of such a session is always its own: its kit versions keep to the time as near as they can.
     """
-    written = (x.session for x in problem.options.given.values())
-    more = tuple(x for session in written for x in _overruled(problem, session))
-    if not more:
-        return problem
-    overrules = (*problem.requests.overrules, *more)
-    return replace(problem, requests=problem.requests.model_copy(update={"overrules": overrules}))
+    given = problem.options.given.values()
+    return overruling(problem, [o for day in given for o in _overruled(problem, day.session)])
 
 
 def minded(problem: Problem, session: SessionPlan) -> tuple[str, ...]:
@@ -35,16 +32,10 @@ def minded(problem: Problem, session: SessionPlan) -> tuple[str, ...]:
 
 
 def _overruled(problem: Problem, session: SessionPlan) -> Iterator[Overrule]:
-    day, said = session.day, {(o.rule, o.place) for o in problem.requests.overrules}
-    timed = [(r.id, day) for r in problem.rules if r.on_time and r.must]
-    broken = [
-        (rule.id, place)
-        for rule, place, _ in _breaches(problem, session)
-        if rule.must and (rule.forbids or place.partition(":")[0] == day)
-    ]
+    timed = [(r.id, session.day) for r in problem.rules if r.on_time and r.must]
+    broken = [(rule.id, place) for rule, place, _ in _breaches(problem, session) if rule.must]
     for rule, place in dict.fromkeys((*timed, *broken)):
-        if (rule, place) not in said:
-            yield Overrule(rule=rule, place=place, reason=BY_HAND)
+        yield Overrule(rule=rule, place=place, reason=BY_HAND)
 
 
 def _breaches(problem: Problem, session: SessionPlan) -> Iterator[tuple[Rule, str, int]]:

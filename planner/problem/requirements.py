@@ -8,10 +8,11 @@ it, and everything else is planned around it.
 
 from __future__ import annotations
 
-from collections.abc import Collection, Iterator
+from collections.abc import Collection, Iterable, Iterator
 from dataclasses import dataclass, replace
 from typing import Literal
 
+from planner.domain.requests import Overrule
 from planner.problem.problem import Problem
 
 Kind = Literal["rule", "lock", "ban", "wish", "cap", "stand-ins"]
@@ -84,6 +85,15 @@ def _lifting_themselves(problem: Problem) -> Iterator[Requirement]:
         words = f"at most {MOST_LINES_A_DAY} lines of one day change"
         yield Requirement(CAP, "cap", words, "")
     yield Requirement(NEAR, "stand-ins", "every stand-in is among the nearest to the floor's movement", "")
+
+
+def overruling(problem: Problem, more: Iterable[Overrule]) -> Problem:
+    """The problem with more overrules; what is overruled there already stays as it was said."""
+    new = tuple(o for o in more if (o.rule, o.place) not in problem.overruled)
+    if not new:
+        return problem
+    overrules = (*problem.requests.overrules, *new)
+    return replace(problem, requests=problem.requests.model_copy(update={"overrules": overrules}))
 
 
 def without(problem: Problem, off: Collection[str]) -> Problem:

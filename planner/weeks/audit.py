@@ -16,9 +16,10 @@ from planner.domain.week import RuleResult, Week
 from planner.errors import DataError, Place
 from planner.load.yaml_file import nearest
 from planner.problem.problem import Problem
+from planner.problem.requirements import overruling
 from planner.store.past import requests_kept
 from planner.version import program_version
-from planner.weeks.keepable import kept_so, overruling
+from planner.weeks.keepable import kept_so
 from planner.weeks.setting import Setting, setting_of
 from planner.weeks.written import basis_digest
 

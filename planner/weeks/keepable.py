@@ -12,6 +12,7 @@ from planner.domain.requests import Overrule
 from planner.domain.week import Week
 from planner.problem.lacking import not_in_this_gym
 from planner.problem.problem import Problem
+from planner.problem.requirements import overruling
 from planner.rules import Rule
 
 if TYPE_CHECKING:
@@ -49,13 +50,6 @@ def heeding_gym(problem: Problem, seconds: float, progress: Progress = quiet) ->
         others = tuple(rule for rule in problem.rules if not rule.must or rule.shipped)
         found = not_here(replace(problem, rules=others), seconds)
     return problem if found is None else overruling(problem, _overrules(problem, found))
-
-
-def overruling(problem: Problem, more: Iterable[Overrule]) -> Problem:
-    """The problem with more overrules; what the coach overruled herself stays so."""
-    said = {(o.rule, o.place) for o in problem.requests.overrules}
-    overrules = (*problem.requests.overrules, *(o for o in more if (o.rule, o.place) not in said))
-    return replace(problem, requests=problem.requests.model_copy(update={"overrules": overrules}))
 
 
 def kept_so(week: Week, rules: Iterable[Rule]) -> tuple[Overrule, ...]:
