@@ -4,7 +4,6 @@ from __future__ import annotations
 
 from pathlib import Path
 
-from planner import paths
 from planner.audit.by_hand import minded
 from planner.audit.reading import plan_of
 from planner.domain.gym import Day
@@ -14,9 +13,8 @@ from planner.errors import DataError
 from planner.language.files import sessions_in
 from planner.language.vocabulary import vocabulary_of
 from planner.language.writer import write_sessions
-from planner.load.catalogue import load_catalogue
-from planner.load.gym import load_gym
 from planner.problem.written import planned, said
+from planner.weeks.known import catalogue_and_gym
 from planner.weeks.setting import Setting
 
 
@@ -47,8 +45,7 @@ def board(week: Week, gym_folder: Path, day: Day | None = None) -> str:
     Raises:
         DataError: the gym or the catalogue cannot be read, or the week has no such day.
     """
-    catalogue = load_catalogue(paths.home().shared / "catalogue", gym_folder)
-    gym = load_gym(gym_folder, catalogue)
+    catalogue, gym = catalogue_and_gym(gym_folder)
     sessions = [s for s in plan_of(week).sessions if day in {None, s.day}]
     if not sessions:
         raise DataError(f"{week.week} has no session on {day}")

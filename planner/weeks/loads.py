@@ -5,13 +5,11 @@ from __future__ import annotations
 from dataclasses import dataclass
 from pathlib import Path
 
-from planner import paths
 from planner.errors import DataError
-from planner.load.catalogue import load_catalogue
-from planner.load.gym import load_gym
 from planner.prescribe.loads import scheme_percent
 from planner.prescribe.member_loads import MemberLoad, find_lift, find_schemes, member_load
 from planner.prescribe.one_rm import Reading, check_usual, one_rm_kg, read_reps_max, reading_of
+from planner.weeks.known import catalogue_and_gym
 
 
 @dataclass(frozen=True)
@@ -79,8 +77,7 @@ def member_answer(
         raise DataError(
             "a 1RM or a rep max is needed, one of the two", advice="--one-rm 85, or --reps-max 4@75."
         )
-    catalogue = load_catalogue(paths.home().shared / "catalogue", gym_folder)
-    gym = load_gym(gym_folder, catalogue)
+    catalogue, gym = catalogue_and_gym(gym_folder)
     bests = (one_rm,) if one_rm is not None else one_rm_kg(*read_reps_max(reps_max or ""))
     bars = () if bar is None else (bar,)
     held = gym.inventory.get("barbell", {})

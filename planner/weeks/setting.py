@@ -17,15 +17,14 @@ from planner.domain.plan import Plan
 from planner.domain.requests import Requests, Wish
 from planner.domain.week import Week
 from planner.errors import DataError
-from planner.load.catalogue import load_catalogue
-from planner.load.gym import load_gym, load_history
+from planner.load.gym import load_history
 from planner.load.rule_names import check_rule_names
 from planner.load.rules import load_rules
 from planner.load.validate import fault_in_words
 from planner.paths import home
 from planner.problem.problem import Problem, assemble_problem
 from planner.rules import Rule
-from planner.weeks.pasted import pasted_weeks
+from planner.weeks.known import catalogue_and_gym
 
 if TYPE_CHECKING:
     from planner.store.store import Store
@@ -104,11 +103,10 @@ def load_setting(gym_folder: Path, week: str, history: tuple[Week, ...] | None =
         monday_of(week)
     except ValueError as error:
         raise DataError(str(error)) from error
-    places = home()
-    catalogue = load_catalogue(places.shared / "catalogue", gym_folder)
-    gym = load_gym(gym_folder, catalogue)
-    rules = load_rules(places.constraints, gym_folder)
-    check_rule_names(rules, catalogue, places.constraints, gym_folder)
+    catalogue, gym = catalogue_and_gym(gym_folder)
+    constraints = home().constraints
+    rules = load_rules(constraints, gym_folder)
+    check_rule_names(rules, catalogue, constraints, gym_folder)
     past = load_history(gym_folder, week) if history is None else history
     return Setting(catalogue, gym, rules, _with_pasted(past, gym_folder, catalogue, gym, week), week)
 
@@ -117,6 +115,10 @@ def _with_pasted(
     past: tuple[Week, ...], gym_folder: Path, catalogue: Catalogue, gym: Gym, week: str
 ) -> tuple[Week, ...]:
     """The past with weeks that were pasted as text; of one that is there twice, the other one counts."""
+    if not any((gym_folder / "history").glob("*.txt")):
+        return past
+    from planner.weeks.pasted import pasted_weeks  # late: few gyms have any, and reading text loads much
+
     known = {w.week: w for w in pasted_weeks(gym_folder, catalogue, gym) if w.week < week}
     if not known:
         return past

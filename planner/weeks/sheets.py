@@ -6,15 +6,12 @@ import re
 from collections.abc import Iterable
 from pathlib import Path
 
-from planner import paths
-from planner.domain.catalogue import Catalogue
-from planner.domain.gym import Day, Gym
+from planner.domain.gym import Day
 from planner.domain.progress import Progress, quiet
 from planner.domain.week import Week
 from planner.errors import DataError, Place, of_system
-from planner.load.catalogue import load_catalogue
-from planner.load.gym import load_gym
 from planner.load.writing import carries_mark, check_writable, write_file
+from planner.weeks.known import catalogue_and_gym
 
 MOST_BYTES = 5_000_000
 """A larger calendar of a week is none of ours."""
@@ -62,7 +59,7 @@ def write_sheets(
     """
     from planner.render.sheets import sheets
 
-    gym, catalogue = _gym(gym_folder)
+    catalogue, gym = catalogue_and_gym(gym_folder) if gym_folder else (None, None)
     if to.exists() and not to.is_dir():
         raise DataError("this is a file", Place(to), "Name a folder with --to.")
     files = sheets(
@@ -95,13 +92,6 @@ def _before(path: Path) -> bytes | None:
     except OSError as error:
         raise of_system(error, "what was written before cannot be read", path) from None
     return content if carries_mark(content) else None
-
-
-def _gym(folder: Path | None) -> tuple[Gym | None, Catalogue | None]:
-    if folder is None:
-        return None, None
-    catalogue = load_catalogue(paths.home().shared / "catalogue", folder)
-    return load_gym(folder, catalogue), catalogue
 
 
 def _folder_id(week: Week, folder: Path | None) -> str:
