@@ -11,8 +11,8 @@ from planner.domain.complexes import lifted
 from planner.domain.gym import Day, Kit
 from planner.domain.line import LinePiece, PlannedLine, line_facts, line_units
 from planner.domain.plan import ConditioningLine, Plan, SessionPlan, StrengthLine, scheme_of_line
-from planner.domain.running import day_facts
-from planner.domain.timing import TimedLine, version_window, work_tenths, work_units
+from planner.domain.running import day_facts, timed_line
+from planner.domain.timing import version_window, work_tenths, work_units
 from planner.errors import DataError
 from planner.prescribe.equipped import Equipped, equipped
 from planner.prescribe.stock import Stock
@@ -142,7 +142,7 @@ def _conditioning(problem: Problem, line: ConditioningLine, shape: Shape, kit: K
     movement = _movement(problem, line.movement, day)
     needs = _equipped(problem, movement, kit, "conditioning", day, line.tier).needs
     facts = line_facts("conditioning", movement, line.tier, None, needs, problem.catalogue.items, problem.gym)
-    timed = TimedLine(movement, line.dose, line.tier, line.spot, line.numbers)
+    timed = timed_line(line, movement)
     units = work_units(timed, shape) * shape.rounds
     return PlannedLine(replace(facts, spot=line.spot), line.dose, units, work_tenths(timed, shape))
 

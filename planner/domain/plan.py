@@ -171,17 +171,18 @@ class SessionPlan(Value):
     def versions(self) -> dict[str, VersionPlan]:
         """All lines of a day, by kit id; only versions that every piece has."""
         kits = tuple(self.pieces[0].versions) if self.pieces else ()
-        return {
-            kit: VersionPlan(
-                strength=tuple(x for x in self._lines(kit) if isinstance(x, StrengthLine)),
-                conditioning=tuple(x for x in self._lines(kit) if isinstance(x, ConditioningLine)),
-            )
+        lines = {
+            kit: [x for p in self.pieces for x in p.versions[kit]]
             for kit in kits
             if all(kit in p.versions for p in self.pieces)
         }
-
-    def _lines(self, kit: str) -> list[PlanLine]:
-        return [x for p in self.pieces for x in p.versions.get(kit, ())]
+        return {
+            kit: VersionPlan(
+                strength=tuple(x for x in mine if isinstance(x, StrengthLine)),
+                conditioning=tuple(x for x in mine if isinstance(x, ConditioningLine)),
+            )
+            for kit, mine in lines.items()
+        }
 
     @property
     def own(self) -> bool:

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from itertools import takewhile
 from math import ceil
 
-from planner.domain.catalogue import Catalogue, Clock, Format, Scheme, Shape, TimeDomain
+from planner.domain.catalogue import Catalogue, Clock, Format, Movement, Scheme, Shape, TimeDomain
 from planner.domain.clock import USUAL, ClassFrame, blocks_of, lifts_minutes
 from planner.domain.plan import ConditioningLine, PiecePlan, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.timing import (
@@ -31,12 +31,21 @@ USUAL_EFFORT = 4
 PEOPLE = {1: "", 2: "in pairs", 3: "in threes"}
 
 
+def timed_line(line: ConditioningLine, movement: Movement) -> TimedLine:
+    """A line with its movement."""
+    return TimedLine(movement, line.dose, line.tier, line.spot, line.numbers)
+
+
 def timed_lines(lines: Sequence[ConditioningLine], catalogue: Catalogue) -> list[TimedLine]:
     """Lines with their movements looked up; those that the catalogue does not have are left out."""
     known = catalogue.movements
-    return [
-        TimedLine(known[x.movement], x.dose, x.tier, x.spot, x.numbers) for x in lines if x.movement in known
-    ]
+    return [timed_line(x, known[x.movement]) for x in lines if x.movement in known]
+
+
+def near(taken: int) -> tuple[int, int]:
+    """The least and the most that is near a time, both in its unit."""
+    low, high = NEAR_PERCENT
+    return taken * low // 100, -(-taken * high // 100)
 
 
 def shape_of(piece: PiecePlan, catalogue: Catalogue) -> Shape | None:
@@ -55,7 +64,6 @@ class DayFacts:
         shapes: how each piece runs; None for one of sets and reps.
         schemes: those of each piece's lines; empty for one with a clock.
         pieces: kind and minutes of each piece.
-        main: scheme of the main lift, the hardest where there are several.
         shape: how the first piece with a clock runs.
         rating: expected rating of the session.
         minutes: on the class clock.
@@ -64,7 +72,6 @@ class DayFacts:
     shapes: tuple[Shape | None, ...]
     schemes: tuple[tuple[tuple[Scheme, bool], ...], ...]
     pieces: tuple[tuple[str, int], ...]
-    main: Scheme | None
     shape: Shape | None
     rating: int
     minutes: int
@@ -96,7 +103,6 @@ def day_facts(session: SessionPlan, catalogue: Catalogue, frame: ClassFrame = US
         shapes,
         schemes,
         pieces,
-        main,
         running[0] if running else None,
         session_rating(main, hardest, further),
         sum(length for _, length in blocks_of(pieces, frame)),
@@ -146,14 +152,13 @@ def composed(c: Composition, lines: Sequence[ConditioningLine], catalogue: Catal
     taken = round_tenths(timed, whole)
     domain = _domain(c, whole, taken, catalogue)
     seconds = length_s(c, whole, taken, domain)
-    low, high = NEAR_PERCENT
     ends = c.clock in {"fixed", "every", "work_rest"}
     slot = _slot_s(c)
     return whole.model_copy(
         update={
             "domain": domain.id,
             "effort": form.efforts.get(domain.id, USUAL_EFFORT),
-            "window_tenths": (taken * low // 100, -(-taken * high // 100)),
+            "window_tenths": near(taken),
             "fixed_minutes": ceil(seconds / 60) if ends else None,
             "cap_minutes": max(
                 1, min(60, ceil((c.cap_s or (seconds if ends else seconds * SLOW_PERCENT / 100)) / 60))

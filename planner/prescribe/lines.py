@@ -12,8 +12,9 @@ from planner.domain.catalogue import Catalogue, Modality, Movement, Pattern, Sch
 from planner.domain.complexes import Complex, lifted
 from planner.domain.line import LinePiece
 from planner.domain.plan import ConditioningLine, StrengthLine, scheme_of_line
+from planner.domain.running import timed_line
 from planner.domain.substitution import substitution_cost
-from planner.domain.timing import TimedLine, line_tenths
+from planner.domain.timing import line_tenths
 from planner.domain.week import Dose, EasierOption, Line, Load
 from planner.domain.words import capital, listed
 from planner.domain.written import Start
@@ -243,8 +244,7 @@ def conditioning_lines(
             athletes = bench.stock.gym.athletes
             loads = tuple(said_load(kg, setup, bench.stock, a) for kg, a in zip(said, athletes, strict=False))
         shared = bars > 1 and BARBELL in setup.needs and said is None
-        timed = TimedLine(movement, line.dose, tier, line.spot, line.numbers)
-        rungs = timed.rungs(shape)
+        rungs = timed_line(line, movement).rungs(shape)
         lacks = bench.lacks(movement, "conditioning", tier) if anyway else ""
         dose = line.dose
         written.append(

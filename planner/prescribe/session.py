@@ -67,15 +67,16 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
     frame = frame_of(gym.class_.minutes)
     facts = day_facts(plan, catalogue, frame)
     benches = writer.benches()
-    pieces = [
-        _conditioning(piece, shape, minutes, writer, benches)
-        if shape
-        else _strength(piece, schemes, minutes, writer, benches, plan.own)
-        for piece, shape, schemes, (_, minutes) in zip(
-            plan.pieces, facts.shapes, facts.schemes, facts.pieces, strict=True
-        )
-        if _known(piece, shape, plan)
-    ]
+    pieces = []
+    for piece, shape, schemes, (_, minutes) in zip(
+        plan.pieces, facts.shapes, facts.schemes, facts.pieces, strict=True
+    ):
+        if piece.lifts:
+            pieces.append(_strength(piece, schemes, minutes, writer, benches, plan.own))
+        elif shape is None:
+            raise SolverFault(f"the plan for {plan.day} has an unknown shape: {piece.shape}")
+        else:
+            pieces.append(_conditioning(piece, shape, minutes, writer, benches))
     prepares = _prepares(plan, catalogue)
     lines = [line for piece in pieces for line in _floor(piece)]
     contacts = sum(_done(x) * catalogue.movements[x.movement].takes.contacts for x in lines)
@@ -99,12 +100,6 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
         notes=plan.notes,
         drills=plan.drills,
     )
-
-
-def _known(piece: PiecePlan, shape: Shape | None, plan: SessionPlan) -> bool:
-    if not piece.lifts and shape is None:
-        raise SolverFault(f"the plan for {plan.day} has an unknown shape: {piece.shape}")
-    return True
 
 
 def _floor(piece: Piece) -> tuple[Line, ...]:

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from planner.domain.catalogue import Movement, Scheme, Shape, Tier
 from planner.domain.line import LineFacts, LinePiece, line_units
 from planner.domain.plan import ConditioningLine
-from planner.domain.timing import TimedLine, line_tenths, work_tenths, work_units
+from planner.domain.running import timed_line
+from planner.domain.timing import line_tenths, work_tenths, work_units
 
 NO_LIMIT = 1000
 """More units than any set has."""
@@ -80,7 +81,7 @@ def ladder_dose(m: Movement, tier: Tier, ladder: tuple[int, ...]) -> DoseChoice:
 
 def explicit_dose(m: Movement, line: ConditioningLine, shape: Shape) -> DoseChoice:
     """The dose of a line that is given, whether or not a coach would choose it."""
-    timed = TimedLine(m, line.dose, line.tier, line.spot, line.numbers)
+    timed = timed_line(line, m)
     return DoseChoice(
         dose=line.dose,
         ladder=timed.rungs(shape),

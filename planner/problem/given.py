@@ -17,7 +17,7 @@ from planner.domain.plan import (
     StrengthLine,
     scheme_of_line,
 )
-from planner.domain.running import NEAR_PERCENT, day_facts
+from planner.domain.running import day_facts, near
 from planner.domain.timing import walking_tenths
 from planner.prescribe.equipped import equipped
 from planner.prescribe.stock import Stock
@@ -65,11 +65,12 @@ class GivenDay:
 def given_day(session: SessionPlan, catalogue: Catalogue, gym: Gym) -> GivenDay:
     """Everything that planning asks of a written day; what the catalogue does not have is left out."""
     facts_of_day = day_facts(session, catalogue, frame_of(gym.class_.minutes))
+    stock = Stock(gym, gym.kits[0], catalogue.items)
     lines: list[GivenLine] = []
     seen: dict[tuple[bool, str], int] = {}
     for number, (piece, shape) in enumerate(zip(session.pieces, facts_of_day.shapes, strict=True)):
         for place, line in enumerate(piece.versions[gym.kits[0].id]):
-            made = _facts(piece, line, catalogue, gym)
+            made = _facts(piece, line, catalogue, stock)
             if made is None or (shape is None and not piece.lifts):
                 continue
             key = piece.lifts, line.movement
@@ -86,11 +87,10 @@ def given_day(session: SessionPlan, catalogue: Catalogue, gym: Gym) -> GivenDay:
 def _near_its_time(shape: Shape, lines: list[GivenLine]) -> Shape:
     """A catalogue's shape with the time that the written doses take in the place of its own."""
     taken = walking_tenths(shape) + sum(x.dose.tenths for x in lines if x.shape is shape)
-    low, high = NEAR_PERCENT
-    return shape.model_copy(update={"window_tenths": (taken * low // 100, -(-taken * high // 100))})
+    return shape.model_copy(update={"window_tenths": near(taken)})
 
 
-def _facts(piece: PiecePlan, line: PlanLine, catalogue: Catalogue, gym: Gym) -> LineFacts | None:
+def _facts(piece: PiecePlan, line: PlanLine, catalogue: Catalogue, stock: Stock) -> LineFacts | None:
     m = catalogue.movements.get(line.movement)
     if m is None:
         return None
@@ -103,9 +103,8 @@ def _facts(piece: PiecePlan, line: PlanLine, catalogue: Catalogue, gym: Gym) -> 
             return None
         m = lifted(m, scheme, catalogue.movements)
     tier = scheme.tier if scheme else line.tier if isinstance(line, ConditioningLine) else "open"
-    found = equipped(m, kind, tier, scheme, Stock(gym, gym.kits[0], catalogue.items))
-    needs = found.needs or m.setups[0].needs
-    made = line_facts(kind, m, tier, scheme, needs, catalogue.items, gym)
+    needs = equipped(m, kind, tier, scheme, stock).needs or m.setups[0].needs
+    made = line_facts(kind, m, tier, scheme, needs, catalogue.items, stock.gym)
     return replace(made, spot=line.spot) if isinstance(line, ConditioningLine) else made
 
 

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 
+from planner.domain.clock import LABELS
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.week import Line, Piece, PieceVersion, Session, Week
 from planner.domain.words import capital, clock, listed
@@ -13,7 +14,7 @@ from planner.render import notation
 from planner.render.brief_layout import CLOSE, Text, type_size_pt
 from planner.render.contexts import Fact
 from planner.render.day_view import HEADINGS, spare
-from planner.render.instead import WORK, inside, otherwise, short_line
+from planner.render.instead import inside, otherwise, short_line
 from planner.render.overruled import overruled
 from planner.render.page import Frame, frame, render, session_of
 from planner.render.sheet_kind import Page, SheetKind
@@ -207,7 +208,7 @@ def _piece(piece: Piece, session: Session, week: Week) -> BriefPiece:
 
 def _end(piece: Piece, session: Session, week: Week) -> str:
     """The time cap, on the piece's clock and as time of day, and where to be half-way."""
-    start = next((e.start_minute for e in session.clock if WORK.get(piece.kind) == e.label), None)
+    start = next((e.start_minute for e in session.clock if LABELS.get(piece.kind) == e.label), None)
     if piece.cap_minutes is None:
         return ""
     at = f", {_clock(week, start + piece.cap_minutes)} if you start on time" if start is not None else ""

@@ -9,11 +9,12 @@ from zoneinfo import ZoneInfo, ZoneInfoNotFoundError
 
 from icalendar import Calendar, Event
 
+from planner.domain.clock import LABELS
 from planner.domain.mark import MARK
 from planner.domain.week import Session, Week
 from planner.errors import DataError
 from planner.render import notation
-from planner.render.instead import WORK, instead, short_line
+from planner.render.instead import instead, short_line
 from planner.render.sheet_kind import Attachment, SheetKind, SheetSource
 
 PRODUCT = f"-//{MARK}//sheets//EN"
@@ -138,10 +139,10 @@ def _description(session: Session, week: Week) -> str:
     lines = []
     for piece in session.pieces:
         floor = piece.versions.get(week.kits[0].id)
-        if piece.kind not in WORK or floor is None:
+        if piece.kind not in LABELS or floor is None:
             continue
         cap = f", cap {piece.cap_minutes} min" if piece.cap_minutes is not None else ""
-        lines.append(f"{WORK[piece.kind]}: {notation.times(piece.title)}{cap}")
+        lines.append(f"{LABELS[piece.kind]}: {notation.times(piece.title)}{cap}")
         lines += [f"- {short_line(line)}" for line in floor.lines]
     lines += [f"{fact.term}: {fact.value}" for fact in instead(session, week)]
     lines += [notation.sentence(text) for text in session.cautions]

@@ -9,7 +9,6 @@ from planner.domain.week import Line, Piece, Session, Week
 from planner.render import notation
 from planner.render.contexts import Fact
 
-WORK = LABELS
 SAME = "same"
 OTHERS_SAME = "others the same"
 
@@ -66,7 +65,7 @@ def instead(session: Session, week: Week, kind: str | None = None) -> tuple[Fact
     Returns:
         The version's name and what differs; "same" if nothing does.
     """
-    pieces = [p for p in session.pieces if p.kind in WORK and kind in {None, p.kind}]
+    pieces = [p for p in session.pieces if p.kind in LABELS and kind in {None, p.kind}]
     return tuple(Fact(kit.name, _differs(pieces, week, kit.id)) for kit in week.kits[1:])
 
 
@@ -76,7 +75,7 @@ def _differs(pieces: list[Piece], week: Week, kit: str) -> str:
         return "all the same."
     named = len(pieces) > 1
     parts = [
-        f"{WORK[piece.kind]}: {text}" if named else text for piece, text in zip(pieces, texts, strict=True)
+        f"{LABELS[piece.kind]}: {text}" if named else text for piece, text in zip(pieces, texts, strict=True)
     ]
     return ". ".join(parts) + "."
 

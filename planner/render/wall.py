@@ -7,11 +7,12 @@ from functools import partial
 from pathlib import Path
 from typing import Literal
 
+from planner.domain.clock import LABELS
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.week import Line, Piece, Session, Week
 from planner.domain.words import capital
 from planner.render import notation
-from planner.render.instead import WORK, instead, short_dose, short_load
+from planner.render.instead import instead, short_dose, short_load
 from planner.render.page import Frame, frame, render, session_of
 from planner.render.sheet_kind import Page, SheetKind
 from planner.render.wall_layout import FAR_MM, REM_MM, WallLine, WallPiece, WallSheet, spread
@@ -74,7 +75,7 @@ KIND = SheetKind(
 
 def wall_page(week: Week, session: Session, paper: Paper) -> WallPage:
     """The contents of each sheet, and the type size that fills it."""
-    pieces = tuple(_piece(piece, session, week) for piece in session.pieces if piece.kind in WORK)
+    pieces = tuple(_piece(piece, session, week) for piece in session.pieces if piece.kind in LABELS)
     name = DAY_NAMES[session.day]
     cautions = tuple(notation.sentence(text) for text in session.cautions)
     top = frame(week, f"{name}, for the wall")
@@ -103,7 +104,7 @@ def _piece(piece: Piece, session: Session, week: Week) -> WallPiece:
     version = piece.versions.get(week.kits[0].id)
     return WallPiece(
         kind=piece.kind,
-        heading=f"{WORK[piece.kind]}, {piece.minutes} min",
+        heading=f"{LABELS[piece.kind]}, {piece.minutes} min",
         title=capital(notation.times(piece.title)),
         lines=tuple(_line(line) for line in version.lines) if version else (),
         cap=f"Cap {piece.cap_minutes} min" if piece.cap_minutes is not None else "",

@@ -4,13 +4,14 @@ from __future__ import annotations
 
 import pytest
 
+from planner.domain.clock import LABELS
 from planner.domain.week import Week
 from planner.domain.words import capital
 from planner.errors import DataError
 from planner.render import notation
 from planner.render.contexts import Fact
 from planner.render.fit import largest, line_count, width_em, wrapped
-from planner.render.instead import WORK, instead, short_dose, short_line, short_load
+from planner.render.instead import instead, short_dose, short_line, short_load
 from planner.render.page import session_of
 from planner.render.wall import wall_html, wall_page
 from planner.render.wall_layout import (
@@ -60,7 +61,7 @@ def assert_walls_whole(week: Week) -> None:
         html = wall_html(week, session.day)
         page = Sheet(html)
         assert_stands_alone(html)
-        pieces = [piece for piece in session.pieces if piece.kind in WORK]
+        pieces = [piece for piece in session.pieces if piece.kind in LABELS]
         lines = [line for piece in pieces for line in piece.versions[floor].lines]
 
         assert page.texts("dose") == [short_dose(line) for line in lines]
@@ -84,7 +85,7 @@ def test_each_version_is_told_what_differs_and_no_more(seed):
     for session in week.sessions:
         for kit, fact in zip(week.kits[1:], instead(session, week), strict=True):
             for piece in session.pieces:
-                if piece.kind not in WORK:
+                if piece.kind not in LABELS:
                     continue
                 known = {short_line(line) for line in piece.versions[floor].lines}
                 for line in piece.versions[kit.id].lines:

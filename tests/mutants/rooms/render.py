@@ -19,7 +19,7 @@ FAULTS = (
     Fault(CALENDAR, 'said = ("dtstart", "dtend", "summary", "description", "location")', 'said = ("dtstart", "summary", "location")', VIEWS),
     Fault(CALENDAR, 'f"{week.week}-{session.day}-{gym}@{DOMAIN}"', 'f"{week.week}-{session.date}-{gym}@{DOMAIN}"', OF_CALENDAR),
     Fault(CALENDAR, "stamp + timedelta(minutes=sequence)", "stamp", OF_CALENDAR),
-    Fault(CALENDAR, "if piece.kind not in WORK or floor is None:", 'if floor is None or piece.kind == "strength":', OF_CALENDAR),
+    Fault(CALENDAR, "if piece.kind not in LABELS or floor is None:", 'if floor is None or piece.kind == "strength":', OF_CALENDAR),
     Fault(NOTATION, "if a.year != b.year:", "if a.year != b.year and a.month == b.month:", OF_NOTATION),
     Fault(NOTATION, "if a.month == b.month else", "if a.day < b.day else", VIEWS),
     Fault(NOTATION, "minutes, rest = divmod(seconds, 60)", "minutes, rest = divmod(seconds, 100)", OF_NOTATION),
