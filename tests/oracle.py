@@ -11,7 +11,6 @@ from dataclasses import dataclass
 from itertools import combinations, product
 
 from planner.audit.days import version_days
-from planner.domain import clock
 from planner.domain.catalogue import Shape
 from planner.domain.gym import Day
 from planner.domain.line import LineFacts, PlannedLine, line_units
@@ -22,6 +21,7 @@ from planner.problem.families import Family
 from planner.problem.given import GivenLine
 from planner.problem.problem import Problem
 from planner.rules.base import AuditDay
+from tests.plans import session_minutes
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -41,7 +41,7 @@ class FloorLines:
             lines=tuple(_planned(f) for f in self.lines),
             shape=lead,
             rating=session_rating(main, lead),
-            clock_minutes=clock.session_minutes(main, beside, lead),
+            clock_minutes=session_minutes(main, beside, lead),
             window_tenths=lead.window_tenths,
         )
 

@@ -6,7 +6,7 @@ from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from math import ceil
 
-from planner.domain.catalogue import Scheme, Shape
+from planner.domain.catalogue import Scheme
 
 BRIEF = 2
 """Minutes: what the day is about, what to watch; common practice."""
@@ -86,28 +86,6 @@ def blocks_of(pieces: Iterable[tuple[str, int]], frame: ClassFrame = USUAL) -> t
         blocks.append((LABELS[kind], minutes))
         done += minutes
     return (*blocks, ("Cool-down", frame.cool_down))
-
-
-def class_blocks(
-    scheme: Scheme | None, assistance: bool, shape: Shape | None, frame: ClassFrame = USUAL
-) -> tuple[Block, ...]:
-    """The blocks of a class with one strength piece and one conditioning piece at most.
-
-    Args:
-        scheme: of the main lift, or None.
-        assistance: whether anything is done beside it.
-        shape: of the conditioning, or None.
-        frame: minutes of the other blocks.
-    """
-    strength, conditioning = strength_minutes(scheme, assistance), shape.cap_minutes if shape else 0
-    return blocks_of((("strength", strength), ("conditioning", conditioning)), frame)
-
-
-def session_minutes(
-    scheme: Scheme | None, assistance: bool, shape: Shape | None, frame: ClassFrame = USUAL
-) -> int:
-    """Minutes of the whole class, from the first word to the last; arguments as for ``class_blocks``."""
-    return sum(minutes for _, minutes in class_blocks(scheme, assistance, shape, frame))
 
 
 def lifts_minutes(lifts: Sequence[tuple[Scheme, bool]], *, paired: bool = False) -> int:

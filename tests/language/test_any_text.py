@@ -6,7 +6,7 @@ import json
 from typing import Any
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.domain.written import WrittenSession
@@ -17,9 +17,8 @@ from planner.language.files import sessions_in
 from planner.language.phrases import said_words
 from tests.language import texts
 from tests.language.names import shipped
+from tests.language.often import OFTEN, VERY_OFTEN
 
-OFTEN = settings(max_examples=500, deadline=None, suppress_health_check=list(HealthCheck))
-VERY_OFTEN = settings(OFTEN, max_examples=10_000)
 SIGNS = (
     "4x6", "21-15-9", "2-4-6...", "10", "0", "999999999999999999999999", "1.5", "2:00", "90 s", "@", "%",
     "/", "+", "(", ")", ",", ":", ";", "kg", "x", "note:", "drill:", "\n", "\n", "\n  ", "Wednesday\n",

@@ -3,16 +3,14 @@
 from __future__ import annotations
 
 import pytest
-from hypothesis import HealthCheck, given, settings
+from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from planner.domain.written import WrittenSession
 from planner.language import read_sessions, write_session, write_sessions
 from tests.language.generated import SESSIONS
 from tests.language.names import shipped
-
-OFTEN = settings(max_examples=500, deadline=None, suppress_health_check=list(HealthCheck))
-VERY_OFTEN = settings(OFTEN, max_examples=10_000)
+from tests.language.often import OFTEN, VERY_OFTEN
 
 
 def goes_round(session: WrittenSession) -> None:

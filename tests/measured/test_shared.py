@@ -9,7 +9,6 @@ from itertools import product
 import pytest
 
 from planner.domain.at_hand import items_for, usable_setup
-from planner.domain.clock import session_minutes
 from planner.domain.line import LineFacts, line_units
 from planner.domain.substitution import stand_in_dose
 from planner.domain.timing import dose_tenths, line_tenths, session_rating, version_window
@@ -22,6 +21,7 @@ from tests.measured.hold import own_doses, setup_at_hand
 from tests.measured.rules import near_at_hand
 from tests.measured.week import Line
 from tests.measured.weeks import data_of, gym_of
+from tests.plans import session_minutes
 from tests.solve.demo import WEEK, shipped
 
 DATA = data_of(12, 3)

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.domain.clock import session_minutes, strength_minutes
+from planner.domain.clock import strength_minutes
 from planner.domain.timing import hardness_of
 from planner.prescribe.clock import class_clock
 from planner.prescribe.times import cap_minutes, predict, typical_seconds
@@ -18,6 +18,7 @@ from planner.prescribe.week_load import (
     session_load_au,
     strain,
 )
+from tests.plans import session_minutes
 
 from .builders import catalogue, movement, scheme, shape, table
 
