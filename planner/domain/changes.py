@@ -81,7 +81,7 @@ def changed_gym(gym: Gym, changes: GymChanges) -> Gym:
             "days": list(changes.days or gym.days),
             "hard_days": [d for d in gym.hard_days if d in (changes.days or gym.days)],
             "easy_days": [d for d in gym.easy_days if d in (changes.days or gym.days)],
-            "class": {**gym.class_.model_dump(), "size": changes.class_size or gym.class_.size},
+            "class": gym.class_.of_size(changes.class_size or gym.class_.size).model_dump(),
         }
     )
 

@@ -22,11 +22,19 @@ Count = Annotated[int, Field(ge=0, le=MOST_HELD)]
 Kg = Annotated[float, Field(gt=0, le=MOST_KG)]
 
 
+class LoadMix(Value):
+    """How many of the class take which reference athlete's load."""
+
+    man: Annotated[int, Field(ge=0, le=60)]
+    woman: Annotated[int, Field(ge=0, le=60)]
+
+
 class ClassShape(Value):
     """The class.
 
     Attributes:
         size: athletes.
+        mix: how many take the man's and the woman's load; half and half where it is not said.
         minutes: from the first word to the last.
         skill: the highest skill of movement that most of the class has: 1 to 3.
         start: local time, "18:00".
@@ -34,6 +42,7 @@ class ClassShape(Value):
     """
 
     size: int = Field(ge=1, le=60)
+    mix: LoadMix | None = None
     minutes: int = Field(ge=15, le=120)
     skill: int = Field(3, ge=1, le=3)
     turns: int = Field(3, ge=1, le=6)
@@ -45,6 +54,27 @@ class ClassShape(Value):
         if not isinstance(written, str) or not TIME_OF_DAY.fullmatch(written.strip()):
             raise ValueError('must be a time of day from 00:00 to 23:59, like "18:00"')
         return written
+
+    @model_validator(mode="after")
+    def _adds_up(self) -> ClassShape:
+        if self.mix is not None and self.mix.man + self.mix.woman != self.size:
+            there = self.mix.man + self.mix.woman
+            raise ValueError(f"mix adds up to {there}, and the class is {self.size}: make them the same")
+        return self
+
+    @property
+    def people(self) -> tuple[tuple[int, int], ...]:
+        """How many take the man's and the woman's load; where halves do not divide, both roundings."""
+        if self.mix is not None:
+            return ((self.mix.man, self.mix.woman),)
+        less, more = self.size // 2, self.size - self.size // 2
+        return ((more, less), (less, more)) if less != more else ((more, less),)
+
+    def of_size(self, size: int) -> ClassShape:
+        """The same class with another number of people, in the same mix as nearly as can be."""
+        man = 0 if self.mix is None else round(size * self.mix.man / self.size)
+        mix = None if self.mix is None else {"man": man, "woman": size - man}
+        return ClassShape.model_validate({**self.model_dump(), "size": size, "mix": mix})
 
 
 class Kit(Value):

@@ -12,6 +12,7 @@ from pydantic import Field, model_validator
 from planner.domain.base import Unit, Value
 from planner.domain.catalogue import DomainName, Modality, Pattern, Phase, Sides, Spot, Tier
 from planner.domain.difference import NEVER, NOTES, Compared
+from planner.domain.flow import Flow
 from planner.domain.gym import Day
 from planner.domain.plan import StrengthLine
 from planner.domain.written import Composition, Start, WrittenDrills
@@ -217,6 +218,8 @@ class Piece(Value):
         domain: time domain, conditioning.
         rounds: conditioning; the multiplier of the shape.
         ladder: rungs.
+        flow: how the class runs a catalogue's shape, where that was decided.
+        class_flow: how the class runs it, in a line with counts: "Spread out, four to a movement."
         floor_setup: "4 racks, three to a rack", one sentence each.
         drills: warm-up and cool-down.
         versions: by kit id, gym floor first; strength and conditioning.
@@ -237,6 +240,8 @@ class Piece(Value):
     domain: Annotated[DomainName | None, Compared("time domain")] = None
     rounds: Annotated[int | None, _FORMAT] = None
     ladder: Annotated[tuple[int, ...], _FORMAT] = ()
+    flow: Annotated[Flow | None, _FORMAT] = None
+    class_flow: Annotated[str, NOTES] = ""
     floor_setup: Annotated[tuple[str, ...], NOTES] = ()
     drills: tuple[DrillLine, ...] = ()
     versions: Annotated[dict[str, PieceVersion], Compared(by="kit")] = Field(default_factory=dict)

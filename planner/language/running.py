@@ -59,6 +59,9 @@ def composition_of(said: Said, lines: Sequence[WrittenLine]) -> Composition:
         fields["cap_s"] = _seconds(said, "cap")
     if "result" in said:
         fields["result"] = _result(said["result"])
+    if flow := said.get("flow"):
+        manner = tokens_in(flow, "MANNER")
+        fields["flow"] = str(manner[0]) if manner else "together"
     return made(Composition, None, **fields, **_people(said))
 
 
