@@ -118,7 +118,7 @@ def users_of(stations: Iterable[Station], people: People) -> dict[Held, int]:
 
 
 def excess(running: Running, people: People, counts: Mapping[Held, int], flow: Flow) -> int:
-    """By how many seconds the items are asked for more than they can give without a wait; 0 where all is well.
+    """By how many seconds a turn the items are asked for more than they can give; 0 where all is well.
 
     Args:
         running: the piece.
@@ -135,15 +135,15 @@ def excess(running: Running, people: People, counts: Mapping[Held, int], flow: F
     if flow == "twos":
         return sum(_twos(running, held, n, counts[held]) for held, n in scarce.items())
     asked = seconds_at_item(running.stations, people, running.visits)
-    over = 0
-    for held in scarce:
-        over = max(over, _queue_at_first(running, held, people, counts[held], flow))
-        if running.by_movement and running.slot_s:
-            continue
-        turn = min(running.turn_tenths, running.slot_s * 10) if running.slot_s else running.turn_tenths
-        have = counts[held] * turn * SHARE_PERCENT[flow]
-        over = max(over, -(-(asked.get(held, 0) * 100 - have) // (1000 * max(1, counts[held]))))
-    return max(0, over)
+    first = max((_queue_at_first(running, held, people, counts[held], flow) for held in scarce), default=0)
+    if running.by_movement and running.slot_s:
+        return max(0, first)
+    turn = min(running.turn_tenths, running.slot_s * 10) if running.slot_s else running.turn_tenths
+    over = (
+        -((counts[held] * turn * SHARE_PERCENT[flow] - asked.get(held, 0) * 100) // (1000 * counts[held]))
+        for held in scarce
+    )
+    return max(0, first) + max([0, *over])
 
 
 def _queue_at_first(running: Running, held: Held, people: People, count: int, flow: Flow) -> int:
@@ -179,9 +179,7 @@ def in_parts(people: People, parts: int) -> People:
 
 def heats_of(running: Running, people: People, counts: Mapping[Held, int]) -> int:
     """In how many heats a class runs a piece: as few as leave nobody waiting, and at most three."""
-    enough = (
-        n for n in range(2, MOST_HEATS) if not excess(running, in_parts(people, n), counts, "together")
-    )
+    enough = (n for n in range(2, MOST_HEATS) if not excess(running, in_parts(people, n), counts, "together"))
     return next(enough, MOST_HEATS)
 
 
@@ -215,5 +213,3 @@ def flow_of(running: Running, people: Sequence[People], counts: Mapping[Held, in
 def spread_starts(people: int, movements: int) -> tuple[int, ...]:
     """At which movement each of a class starts when it spreads out; as even as can be."""
     return tuple(i % max(1, movements) for i in range(people))
-
-

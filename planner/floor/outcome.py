@@ -27,7 +27,7 @@ class Outcome:
 
     Attributes:
         finish_s: of the quick, the typical and the slow, from their own start; None where the clock ends it.
-        rounds_tenths: tenths of rounds that the slow, the typical and the quick do; None where it is for time.
+        rounds_tenths: of rounds that the slow, the typical and the quick do; None where it is for time.
         class_s: when the last is done, at the 10th, 50th and 90th percentile, all heats.
         longest_wait_s: of a person's longest single wait, the 90th percentile; a partner's turn is no wait.
         waited_percent: of the share of her time that a person waits, the 90th percentile.
@@ -92,8 +92,8 @@ def _waits(played: Played) -> Floats:
     counts = scarce(played.piece, played.athletes)
     sharers: dict[object, int] = {}
     for a in played.athletes:
-        takes = {h for s in played.piece.running.stations for h in s.takes[a.group] if h in counts}
-        for held in takes:
+        every = {h for s in played.piece.running.stations for h in s.takes[a.group] if h in counts}
+        for held in every:
             key = resource_of(played.piece, a, held)
             sharers[key] = sharers.get(key, 0) + 1
     for a in played.athletes:
@@ -111,7 +111,9 @@ def _rounds(played: Played) -> Floats:
     end = float(played.piece.end_s or 0)
     lasts = np.maximum(played.done - played.start, 1e-9)
     part = np.nan_to_num(np.clip((end - played.start) / lasts, 0.0, 1.0))
-    turning = np.array([[v.turn >= 0 for v in a.visits] + [False] * (part.shape[2] - len(a.visits)) for a in played.athletes])
+    turning = np.array(
+        [[v.turn >= 0 for v in a.visits] + [False] * (part.shape[2] - len(a.visits)) for a in played.athletes]
+    )
     each = max(1, sum(v.turn == 0 for v in played.athletes[0].visits))
     tenths: Floats = np.floor(10 * (part * turning[None]).sum(axis=2) / each)
     return tenths

@@ -80,7 +80,7 @@ class Visit:
 
 
 @dataclass(frozen=True, slots=True)
-class Athlete:
+class ClassMember:
     """Someone in the class.
 
     Attributes:
@@ -100,7 +100,7 @@ class Athlete:
     visits: tuple[Visit, ...]
 
 
-def class_of(piece: FloorPiece) -> tuple[Athlete, ...]:
+def class_of(piece: FloorPiece) -> tuple[ClassMember, ...]:
     """Everybody who does a piece at its time: of halves, one half."""
     people = in_parts(piece.people, 2) if piece.flow == "halves" else piece.people
     groups = [group for group in (0, 1) for _ in range(people[group])]
@@ -110,7 +110,7 @@ def class_of(piece: FloorPiece) -> tuple[Athlete, ...]:
     ways = {start: tuple(_visits(piece, start)) for start in set(starts)}
     first = {0: 0, 1: people[0]}
     return tuple(
-        Athlete(
+        ClassMember(
             number=i,
             group=group,
             heat=i % heats,
@@ -159,9 +159,7 @@ def _visit(  # noqa: PLR0917
         return Visit(i, turn, float(piece.work_s), fixed=True, not_before_s=not_before_s, walk_s=0.0)
     stretch = piece.stretch_percent / 100
     walk = 0.0 if piece.running.by_movement else WALK_S * stretch
-    return Visit(
-        i, turn, tenths / 10 * stretch, not_before_s=not_before_s, pause_s=pause_s, walk_s=walk
-    )
+    return Visit(i, turn, tenths / 10 * stretch, not_before_s=not_before_s, pause_s=pause_s, walk_s=walk)
 
 
 def _most_turns(piece: FloorPiece) -> int:
@@ -172,14 +170,14 @@ def _most_turns(piece: FloorPiece) -> int:
     return max(1, ceil(piece.end_s / max(1.0, quickest)) + 1)
 
 
-def resource_of(piece: FloorPiece, athlete: Athlete, held: Held) -> tuple[Held, int | None]:
+def resource_of(piece: FloorPiece, athlete: ClassMember, held: Held) -> tuple[Held, int | None]:
     """What an athlete waits for when she wants an item: it, or that of her set in twos."""
     if athlete.set_number is None:
         return held, None
     return held, athlete.set_number % max(1, piece.counts.get(held, athlete.set_number + 1))
 
 
-def scarce(piece: FloorPiece, athletes: tuple[Athlete, ...]) -> dict[Held, int]:
+def scarce(piece: FloorPiece, athletes: tuple[ClassMember, ...]) -> dict[Held, int]:
     """Items of which there are fewer than people who take them at some time, with how many there are."""
     people = (sum(a.group == 0 for a in athletes), sum(a.group == 1 for a in athletes))
     users = users_of(piece.running.stations, people)

@@ -1,9 +1,9 @@
 """Runs a class through a piece many times at once.
 
 Whoever comes to an item first takes it first; one item serves one athlete at a time. So the time at which each
-visit begins follows from those that came before it: of all athletes the one who is ready first goes next, and
-starts when she is ready and an item is free. This recursion goes over all runs at once; ``tests/floor`` holds it
-to a model of processes and to an independent library of queueing networks.
+visit begins follows from those before it: of all athletes the one who is ready first goes next, and starts when
+she is ready and an item is free. This recursion goes over all runs at once; ``tests/floor`` holds it to a model
+of processes and to an independent library of queueing networks.
 """
 
 from __future__ import annotations
@@ -13,7 +13,7 @@ from typing import TYPE_CHECKING, Any
 
 from planner.domain.flow import HEAT_CHANGE_S
 from planner.domain.timing import QUICK_PERCENT, SLOW_PERCENT
-from planner.floor.piece import Athlete, FloorPiece, class_of, resource_of, scarce
+from planner.floor.piece import ClassMember, FloorPiece, class_of, resource_of, scarce
 
 if TYPE_CHECKING:
     import numpy as np
@@ -27,7 +27,7 @@ SEED = 1
 NINE_IN_TEN = 1.2815515655446004
 """Standard deviations at the 90th percentile of a normal distribution."""
 MOST_DEVIATIONS = 2.0
-"""Nobody is further from the typical pace than one in twenty; then the rule of thumb for quick and slow ends."""
+"""Nobody is further from the typical pace than one in twenty is; our choice."""
 
 
 @dataclass(frozen=True)
@@ -40,12 +40,12 @@ class Played:
         ready: by run, athlete and visit: when she comes to it, seconds; not a number where she never does.
         start: when she begins.
         done: when she is done.
-        item: which of its kind she has, of each item of which there is less than one each; -1 for none.
+        item: which of its kind she has, of each item of which there are too few; -1 for none.
         begin: by run and athlete: when her heat, or she herself, starts.
     """
 
     piece: FloorPiece
-    athletes: tuple[Athlete, ...]
+    athletes: tuple[ClassMember, ...]
     ready: Floats
     start: Floats
     done: Floats
@@ -61,7 +61,9 @@ def paces(runs: int, athletes: int, seed: int = SEED) -> Floats:
     """
     import numpy as np
 
-    drawn = np.random.default_rng(seed).standard_normal((runs, athletes)).clip(-MOST_DEVIATIONS, MOST_DEVIATIONS)
+    drawn = (
+        np.random.default_rng(seed).standard_normal((runs, athletes)).clip(-MOST_DEVIATIONS, MOST_DEVIATIONS)
+    )
     quick, slow = (np.log(percent / 100) / NINE_IN_TEN for percent in (QUICK_PERCENT, SLOW_PERCENT))
     taken: Floats = np.exp(np.where(drawn < 0, -drawn * quick, drawn * slow))
     return taken
@@ -100,7 +102,7 @@ def play(piece: FloorPiece, runs: int = RUNS, seed: int = SEED, pace: Floats | N
 
 
 def _run(
-    piece: FloorPiece, athletes: list[Athlete], pace: Floats, begins: Floats
+    piece: FloorPiece, athletes: list[ClassMember], pace: Floats, begins: Floats
 ) -> tuple[Floats, Floats, Floats, Ints]:
     """One heat."""
     import numpy as np
@@ -144,13 +146,16 @@ def _alone(  # noqa: PLR0917
 class _Queue:
     """Items of which there are too few, and who has them until when."""
 
-    def __init__(self, piece: FloorPiece, athletes: list[Athlete], kinds: list[Any], runs: int) -> None:
+    def __init__(self, piece: FloorPiece, athletes: list[ClassMember], kinds: list[Any], runs: int) -> None:
         import numpy as np
 
         counts = scarce(piece, tuple(athletes))
         stations = piece.running.stations
         wanted = [
-            [[resource_of(piece, a, h) for h in stations[v.station].takes[a.group] if h in counts] for v in a.visits]
+            [
+                [resource_of(piece, a, h) for h in stations[v.station].takes[a.group] if h in counts]
+                for v in a.visits
+            ]
             for a in athletes
         ]
         named = sorted({r for row in wanted for here in row for r in here}, key=str)
@@ -162,7 +167,7 @@ class _Queue:
         self.free = np.full((runs, len(named) + 1, max(sizes, default=1)), np.inf)
         for i, size in enumerate([*sizes, 1]):
             self.free[:, i, :size] = -np.inf
-        deep = max(1, max(len(here) for row in wanted for here in row))
+        deep = max([1, *(len(here) for row in wanted for here in row)])
         most = max(len(row) for row in wanted)
         self.wants = np.full((len(athletes), most, deep), len(named))
         for a, row in enumerate(wanted):
@@ -190,7 +195,7 @@ class _Queue:
             going = np.isfinite(t)
             if not going.any():
                 break
-            v = visit[r, a]
+            v = np.minimum(visit[r, a], lasts.shape[2] - 1)
             begin = t.copy()
             taken = []
             for k in range(self.wants.shape[2]):

@@ -14,14 +14,18 @@ from planner.domain.timing import hardness_of
 from planner.domain.week import Line, Piece, PieceVersion, Session
 from planner.domain.words import capital
 from planner.errors import SolverFault
+from planner.floor.outcome import summed
+from planner.floor.simulate import play
 from planner.prescribe import sentences
 from planner.prescribe.balance import exposures
 from planner.prescribe.clock import class_clock
 from planner.prescribe.floor_setup import conditioning_setup, strength_setup
 from planner.prescribe.lines import Bench, conditioning_lines, shared_bar_note, strength_line
+from planner.prescribe.on_floor import class_flow, floor_piece, floor_test, people_at_once
+from planner.prescribe.set_out import Room, conditioning_out, strength_out
 from planner.prescribe.set_words import how_sets_run, piece_title, score_of
 from planner.prescribe.stock import Stock
-from planner.prescribe.times import cap_minutes, predict
+from planner.prescribe.times import cap_minutes, on_floor, predict
 from planner.prescribe.warm_up import cool_down, warm_up
 from planner.prescribe.week_load import session_load_au
 
@@ -142,6 +146,7 @@ def _strength(  # noqa: PLR0917
         score=score_of(scheme) if any(x.loads for x in versions[gym.kits[0].id].lines) else "",
         minutes=minutes,
         floor_setup=strength_setup(versions[gym.kits[0].id].lines, catalogue, gym),
+        set_out=strength_out(Room(catalogue, gym), versions[gym.kits[0].id].lines, gym.class_.people[0]),
         versions=versions,
         paired=piece.paired,
         note=piece.note,
@@ -166,7 +171,16 @@ def _conditioning(piece: PiecePlan, shape: Shape, minutes: int, writer: Writer, 
             prediction=predict(timed_lines(own, catalogue), here, domain),
             note=_version_note(lines, shape, bench),
         )
+    room = Room(catalogue, gym)
+    lines = versions[gym.kits[0].id].lines
+    run = play(floor_piece(piece, shape, domain, lines, timed_lines(floor, catalogue), room))
+    outcome = summed(run)
+    first = versions[gym.kits[0].id]
+    if first.prediction is not None:
+        said = on_floor(first.prediction, outcome)
+        versions[gym.kits[0].id] = first.model_copy(update={"prediction": said})
     predictions = [v.prediction for v in versions.values() if v.prediction is not None]
+    cap = cap_minutes(predictions, shape)
     return Piece(
         kind=piece.kind,
         title=shape.title,
@@ -174,13 +188,17 @@ def _conditioning(piece: PiecePlan, shape: Shape, minutes: int, writer: Writer, 
         how=" ".join(x for x in (form.how, *sentences.order_words(shape), piece.note) if x),
         score=form.score if piece.composition is None else sentences.result_words(piece.composition, form),
         minutes=minutes,
-        cap_minutes=cap_minutes(predictions, shape),
+        cap_minutes=cap,
         shape=piece.shape,
         format=form.id,
         domain=shape.domain,
         rounds=shape.turns if shape.own else shape.rounds,
         ladder=shape.ladder,
-        floor_setup=conditioning_setup(versions[gym.kits[0].id].lines, shape, catalogue, gym),
+        flow=piece.flow,
+        class_flow=class_flow(run.piece, gym.class_.size, room),
+        floor_setup=conditioning_setup(lines, catalogue, gym),
+        set_out=conditioning_out(room, lines, people_at_once(run.piece), run.piece.counts),
+        on_floor=floor_test(run, outcome, cap),
         versions=versions,
         composition=piece.composition,
         note=piece.note,
