@@ -35,8 +35,8 @@ MAY_IMPORT: dict[str, set[str]] = {
         "solve", "store", "version",
     },
     "cli": {
-        "domain", "errors", "extensions", "language", "load", "paths", "reference", "render", "rules",
-        "store", "weeks", "__init__",
+        "domain", "errors", "extensions", "floor", "language", "load", "paths", "reference", "render",
+        "rules", "store", "weeks", "__init__",
     },
     "__init__": {"load", "version", "weeks"},
     "__main__": {"cli", "stopping"},

@@ -59,6 +59,8 @@ def summed(played: Played) -> Outcome:
     waits = _waits(played)
     finished = np.nanmax(played.done, axis=2)
     own = finished - played.begin
+    if piece.end_s is not None:
+        finished = np.minimum(finished, piece.end_s)
     waited = 100 * waits.sum(axis=2) / np.maximum(own, 1.0)
     on_clock = piece.running.slot_s > 0
     timed = piece.end_s is None and not on_clock

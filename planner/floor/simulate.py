@@ -1,9 +1,9 @@
 """Runs a class through a piece many times at once.
 
 Whoever comes to an item first takes it first; one item serves one athlete at a time. So the time at which each
-visit begins follows from those before it: of all athletes the one who is ready first goes next, and starts when
-she is ready and an item is free. This recursion goes over all runs at once; ``tests/floor`` holds it to a model
-of processes and to an independent library of queueing networks.
+visit begins follows from those before it: of all athletes the one who is ready first goes next, and she starts
+when an item is free too. This recursion goes over all runs at once; ``tests/floor`` holds it to a model of
+processes and to an independent library of queueing networks.
 """
 
 from __future__ import annotations
@@ -56,8 +56,8 @@ class Played:
 def paces(runs: int, athletes: int, seed: int = SEED) -> Floats:
     """How long each athlete takes against the typical one, by run.
 
-    A tenth are quicker than the quick and a tenth slower than the slow of the catalogue's range; half on either
-    side of the typical pace.
+    A tenth are quicker than the quick and a tenth slower than the slow of the catalogue's range; half are on
+    either side of the typical pace.
     """
     import numpy as np
 

@@ -129,7 +129,7 @@ def test_turns_at_one_machine_in_a_fixed_order() -> None:
 
 @pytest.mark.parametrize(("n", "c"), [(4, 1), (6, 2), (8, 3), (3, 2)])
 def test_machine_repair_with_fixed_times(n: int, c: int) -> None:
-    """n machines, c repairers, fixed times: in the long run each is repaired every max(x + z, n x / c)."""
+    """N machines, c repairers, fixed times: in the long run each is repaired every max(x + z, n x / c)."""
     x, z, m = 50.0, 70.0, 60
     of = piece(
         station("repair", x, ROWER),
