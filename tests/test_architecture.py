@@ -31,8 +31,8 @@ MAY_IMPORT: dict[str, set[str]] = {
     "reference": {"domain", "language", "load", "rules"},
     "store": {"domain", "errors", "load", "stopping"},
     "weeks": {
-        "audit", "domain", "errors", "floor", "language", "load", "paths", "prescribe", "problem", "render", "rules",
-        "solve", "store", "version",
+        "audit", "domain", "errors", "floor", "language", "load", "paths", "prescribe", "problem", "render",
+        "rules", "solve", "store", "version",
     },
     "cli": {
         "domain", "errors", "extensions", "floor", "language", "load", "paths", "reference", "render",

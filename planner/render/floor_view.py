@@ -104,7 +104,7 @@ def floor_picture(run: PieceRun, number: int = 1) -> FloorPicture:
         facts=facts_of(run),
         what=(
             f"{capital(spelt(len(run.lanes)))} lanes, one for each in the class, from left to right in time: "
-            f"what each does when. The last is done at {clock(run.length_s)}; all waits come to {clock(waited)}."
+            f"what each does when. The last is done at {clock(run.length_s)}; waits come to {clock(waited)}."
         ),
         key=(
             *((f"s{i % 6}", name) for i, name in enumerate(run.stations)),

@@ -1,4 +1,4 @@
-"""The recursion over all runs against processes, closed forms and another library; and what its log counts up to."""
+"""The recursion over all runs against processes, closed forms and another library; its log recounted."""
 
 from __future__ import annotations
 
@@ -107,7 +107,7 @@ def test_turns_at_one_machine_in_a_fixed_order() -> None:
     """Six with one machine of 60 s and 60 s of other work: the machine never rests, and each waits its turn.
 
     Deterministic round-robin: with n at work of x and z elsewhere, ways included, a turn takes
-    max(x + z, n x), so after m turns the last leaves the machine at n m x and has waited n x - (x + z) a turn.
+    max(x + z, n x), so after m turns the last leaves it at n m x and has waited n x - (x + z) a turn.
     """
     n, m, x, z = 6, 5, 60.0, 65.0
     of = piece(
@@ -214,7 +214,7 @@ def test_the_cap_and_the_clock_cut_it_off() -> None:
 
 
 def test_a_slot_is_missed_by_who_waits_in_it() -> None:
-    """Four at one machine with 35 s of work in each minute cannot all be in time; with four machines they are."""
+    """Four at one machine with 35 s of work a minute cannot all be in time; at four machines they are."""
     line = station("row", 35, ROWER), station("burpee", 35), station("sit-up", 35)
     few = outcome_of(piece(*line, counts={ROWER: 1}, slot_s=60, by_movement=True, turns=3))
     enough = outcome_of(piece(*line, counts={ROWER: 4}, slot_s=60, by_movement=True, turns=3))
