@@ -18,7 +18,7 @@ from tests.measured.week import piece_of
 from tests.measured.weeks import ALL_DAYS, data_of, random_weeks
 from tests.solve.demo import demo_problem, folder, shipped
 
-SEEDS = 6
+SEEDS = 8
 ANY_DOSE = frozenset(ALL_DAYS)
 MEASURING = ("data", "week", "selecting", "rules", "hold", "standing")
 
