@@ -30,7 +30,7 @@ class ClassShape(Value):
 
     Attributes:
         size: athletes; where it is given by day, the most.
-        by_day: athletes by day, where it is another number: ``size: {mon: 12, sat: 16}`` in the file.
+        by_day: athletes by day, where that is given: ``size: {mon: 12, sat: 16}`` in the file.
         minutes: from the first word to the last.
         skill: the highest skill of movement that most of the class has: 1 to 3.
         start: local time, "18:00".
@@ -50,8 +50,7 @@ class ClassShape(Value):
         size = written.get("size") if isinstance(written, dict) else None
         if not isinstance(size, dict) or not size or not all(isinstance(n, int) for n in size.values()):
             return written
-        most = max(size.values())
-        return {**written, "size": most, "by_day": {d: n for d, n in size.items() if n != most}}
+        return {**written, "size": max(size.values()), "by_day": size}
 
     def on(self, day: Day) -> int:
         """Athletes on a day."""
@@ -134,6 +133,9 @@ class Gym(Value):
             raise ValueError("days must be in the week's order, each once")
         if [a.id for a in self.athletes] != ["man", "woman"]:
             raise ValueError("athletes must be the man and then the woman of reference")
+        by_day = self.class_.by_day
+        if by_day and (unsaid := [day for day in self.days if day not in by_day]):
+            raise ValueError(f"class.size is given by day, and says nothing of {', '.join(unsaid)}")
         if self.kits[0].contains != ("everything",):
             raise ValueError("the first kit version must be the gym floor: contains: [everything]")
         return self

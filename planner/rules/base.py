@@ -137,6 +137,13 @@ class PastSession:
     scheme: str
     rating: int = 0
 
+    def had(self, where: Where) -> bool:
+        """Whether it is meant, or any of its lines is, by all that is known of it."""
+        if where.about_sessions:
+            asked = ((where.format, self.shape_format), (where.domain, self.domain))
+            return bool(self.shape_format) and all(not names or was in names for names, was in asked)
+        return any(x.facts is not None and where.matches(x.facts) for x in self.lines)
+
 
 @dataclass(frozen=True, slots=True)
 class Facts:

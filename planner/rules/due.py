@@ -9,7 +9,7 @@ from pydantic import Field, model_validator
 
 from planner.domain.gym import Day
 from planner.domain.words import spelt
-from planner.rules.base import Audit, AuditDay, Facts, PastSession, Rule, Term, View, audit_of, place_words
+from planner.rules.base import Audit, AuditDay, Facts, Rule, Term, View, audit_of, place_words
 from planner.rules.where import Where
 
 
@@ -56,7 +56,7 @@ class Due(Rule):
         run = 1
         for ago in range(1, self.weeks):
             then = [p for p in facts.past if p.weeks_ago == ago]
-            if any(self._was_there(p) for p in then):
+            if any(p.had(self.where) for p in then):
                 break
             run += bool(then)
         late = max(0, run - self.weeks // 2)
@@ -74,17 +74,10 @@ class Due(Rule):
     def _missing(self, facts: Facts) -> int:
         """What this week costs without it: weeks without it, this one included, beyond half the time."""
         past = [p for p in facts.past if p.weeks_ago < self.weeks]
-        with_it = [p.weeks_ago for p in past if self._was_there(p)]
+        with_it = [p.weeks_ago for p in past if p.had(self.where)]
         since = min(with_it, default=self.weeks)
         without = {p.weeks_ago for p in past if p.weeks_ago < since}
         return len(without) + 1 - self.weeks // 2
-
-    def _was_there(self, p: PastSession) -> bool:
-        where = self.where
-        if where.about_sessions:
-            asked = ((where.format, p.shape_format), (where.domain, p.domain))
-            return bool(p.shape_format) and all(not names or was in names for names, was in asked)
-        return any(x.facts is not None and where.matches(x.facts) for x in p.lines)
 
     def statement(self) -> str:  # noqa: D102
         on = " on the day with the most people" if self.on == "fullest" else ""
