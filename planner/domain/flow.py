@@ -27,7 +27,7 @@ SHARE_PERCENT: dict[Flow, int] = {
     "together": 70, "spread": 70, "heats": 70, "starts": 75, "twos": 70, "halves": 70,
 }  # fmt: skip
 """Of a turn's time so much of an item may be asked for. The 90th percentile of a person's longest wait, in
-seconds, by use of the item, in the simulation (100 runs; people, items, movements, turns; a movement is 60 s):
+seconds, by use of the item, in the simulation (100 runs; people, items, movements, turns; each is 60 s):
 
     flow    class        40 %  50 %  60 %  65 %  70 %  75 %  80 %  90 %  100 %
     spread  12, 4, 3, 4     4    10    15    18    20    24    27    34     40

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import Field, field_validator, model_validator
 
@@ -29,11 +29,15 @@ class LoadMix(Value):
     woman: Annotated[int, Field(ge=0, le=60)]
 
 
+People = Annotated[int, Field(ge=1, le=60)]
+
+
 class ClassShape(Value):
     """The class.
 
     Attributes:
-        size: athletes.
+        size: athletes; where it is given by day, the most.
+        by_day: athletes by day, where that is given: ``size: {mon: 12, sat: 16}`` in the file.
         mix: how many take the man's and the woman's load; half and half where it is not said.
         minutes: from the first word to the last.
         skill: the highest skill of movement that most of the class has: 1 to 3.
@@ -41,12 +45,25 @@ class ClassShape(Value):
         turns: athletes who take turns at one rack, bench or bar in the strength piece.
     """
 
-    size: int = Field(ge=1, le=60)
+    size: People
+    by_day: dict[Day, People] = Field(default_factory=dict)
     mix: LoadMix | None = None
     minutes: int = Field(ge=15, le=120)
     skill: int = Field(3, ge=1, le=3)
     turns: int = Field(3, ge=1, le=6)
     start: str = Field("18:00", pattern=r"^[0-9]{2}:[0-9]{2}$")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _size_by_day(cls, written: Any) -> Any:
+        size = written.get("size") if isinstance(written, dict) else None
+        if not isinstance(size, dict) or not size or not all(isinstance(n, int) for n in size.values()):
+            return written
+        return {**written, "size": max(size.values()), "by_day": size}
+
+    def on(self, day: Day) -> int:
+        """Athletes on a day."""
+        return self.by_day.get(day, self.size)
 
     @field_validator("start", mode="before")
     @classmethod
@@ -71,10 +88,10 @@ class ClassShape(Value):
         return ((more, less), (less, more)) if less != more else ((more, less),)
 
     def of_size(self, size: int) -> ClassShape:
-        """The same class with another number of people, in the same mix as nearly as can be."""
+        """The same class with another number of people on every day, in the same mix as nearly as can be."""
         man = 0 if self.mix is None else round(size * self.mix.man / self.size)
         mix = None if self.mix is None else {"man": man, "woman": size - man}
-        return ClassShape.model_validate({**self.model_dump(), "size": size, "mix": mix})
+        return ClassShape.model_validate({**self.model_dump(), "size": size, "by_day": {}, "mix": mix})
 
 
 class Kit(Value):
@@ -146,9 +163,21 @@ class Gym(Value):
             raise ValueError("days must be in the week's order, each once")
         if [a.id for a in self.athletes] != ["man", "woman"]:
             raise ValueError("athletes must be the man and then the woman of reference")
+        by_day = self.class_.by_day
+        if by_day and (unsaid := [day for day in self.days if day not in by_day]):
+            raise ValueError(f"class.size is given by day, and says nothing of {', '.join(unsaid)}")
         if self.kits[0].contains != ("everything",):
             raise ValueError("the first kit version must be the gym floor: contains: [everything]")
         return self
+
+    def on(self, day: Day) -> Gym:
+        """The gym with the class of a day."""
+        size = self.class_.on(day)
+        return (
+            self
+            if size == self.class_.size
+            else self.model_copy(update={"class_": self.class_.of_size(size)})
+        )
 
     def count(self, item: str) -> int:
         """How many of an item the gym has, all masses together."""

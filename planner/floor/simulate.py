@@ -2,8 +2,8 @@
 
 Whoever comes to an item first takes it first; one item serves one at a time. So the time at which each visit
 begins follows from those before it: of all athletes the one who is ready first goes next, and she starts when
-an item is free too. This recursion goes over all runs at once; ``tests/floor`` holds it to a model of processes
-and to an independent library of queueing networks.
+an item is free too. This recursion goes over all runs at once; ``tests/floor`` holds it to a model of
+processes and to an independent library of queueing networks.
 """
 
 from __future__ import annotations

@@ -93,12 +93,12 @@ def _running(shape: Shape, lines: Sequence[Line], timed: Sequence[TimedLine], ro
 
 
 def _station(line: Line, one: TimedLine, shape: Shape, room: Room) -> Station:
-    waiting = shape.people if shape.sharing in ONE_AT_A_TIME else 1
-    numbers = one.rungs(shape) or (one.dose,)
+    part = shape.part(one.spot)
+    numbers = [own_share(n, part) for n in one.rungs(shape) or (one.dose,)]
     return Station(
         movement=line.movement,
         name=line.name,
-        tenths=tuple(waiting * dose_tenths(one.movement, own_share(n, shape), one.tier) for n in numbers),
+        tenths=tuple(part.turns * dose_tenths(one.movement, n, one.tier) for n in numbers),
         takes=room.takes(line),
         spot=one.spot,
     )

@@ -70,17 +70,17 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
     catalogue, gym = writer.catalogue, writer.gym
     frame = frame_of(gym.class_.minutes)
     facts = day_facts(plan, catalogue, frame)
-    benches = writer.benches()
+    benches, room = writer.benches(), Room(catalogue, gym.on(plan.day))
     pieces = []
     for piece, shape, schemes, (_, minutes) in zip(
         plan.pieces, facts.shapes, facts.schemes, facts.pieces, strict=True
     ):
         if piece.lifts:
-            pieces.append(_strength(piece, schemes, minutes, writer, benches, plan.own))
+            pieces.append(_strength(piece, schemes, minutes, writer, benches, room, plan.own))
         elif shape is None:
             raise SolverFault(f"the plan for {plan.day} has an unknown shape: {piece.shape}")
         else:
-            pieces.append(_conditioning(piece, shape, minutes, writer, benches))
+            pieces.append(_conditioning(piece, shape, minutes, writer, benches, room))
     prepares = _prepares(plan, catalogue)
     lines = [line for piece in pieces for line in _floor(piece)]
     contacts = sum(_done(x) * catalogue.movements[x.movement].takes.contacts for x in lines)
@@ -126,6 +126,7 @@ def _strength(  # noqa: PLR0917
     minutes: int,
     writer: Writer,
     benches: Benches,
+    room: Room,
     by_hand: bool,
 ) -> Piece:
     gym, catalogue = writer.gym, writer.catalogue
@@ -145,8 +146,8 @@ def _strength(  # noqa: PLR0917
         how=" ".join(x for x in (how_sets_run(scheme, beside=beside, paired=paired), piece.note) if x),
         score=score_of(scheme) if any(x.loads for x in versions[gym.kits[0].id].lines) else "",
         minutes=minutes,
-        floor_setup=strength_setup(versions[gym.kits[0].id].lines, catalogue, gym),
-        set_out=strength_out(Room(catalogue, gym), versions[gym.kits[0].id].lines, gym.class_.people[0]),
+        floor_setup=strength_setup(versions[gym.kits[0].id].lines, catalogue, room.gym),
+        set_out=strength_out(room, versions[gym.kits[0].id].lines, room.gym.class_.people[0]),
         versions=versions,
         paired=piece.paired,
         note=piece.note,
@@ -157,7 +158,9 @@ def _strength_lines(piece: PiecePlan, kit: str) -> list[StrengthLine]:
     return [x for x in piece.versions[kit] if isinstance(x, StrengthLine)]
 
 
-def _conditioning(piece: PiecePlan, shape: Shape, minutes: int, writer: Writer, benches: Benches) -> Piece:
+def _conditioning(  # noqa: PLR0917
+    piece: PiecePlan, shape: Shape, minutes: int, writer: Writer, benches: Benches, room: Room
+) -> Piece:
     catalogue, gym = writer.catalogue, writer.gym
     form, domain = catalogue.formats[shape.format], catalogue.domains[shape.domain]
     floor = _conditioning_lines(piece, gym.kits[0].id)
@@ -171,7 +174,6 @@ def _conditioning(piece: PiecePlan, shape: Shape, minutes: int, writer: Writer, 
             prediction=predict(timed_lines(own, catalogue), here, domain),
             note=_version_note(lines, shape, bench),
         )
-    room = Room(catalogue, gym)
     lines = versions[gym.kits[0].id].lines
     run = play(floor_piece(piece, shape, domain, lines, timed_lines(floor, catalogue), room))
     outcome = summed(run)
@@ -192,11 +194,11 @@ def _conditioning(piece: PiecePlan, shape: Shape, minutes: int, writer: Writer, 
         shape=piece.shape,
         format=form.id,
         domain=shape.domain,
-        rounds=shape.turns if shape.own else shape.rounds,
+        rounds=shape.turns if shape.whole else shape.rounds,
         ladder=shape.ladder,
         flow=piece.flow,
-        class_flow=class_flow(run.piece, gym.class_.size, room),
-        floor_setup=conditioning_setup(lines, catalogue, gym),
+        class_flow=class_flow(run.piece, room.gym.class_.size, room),
+        floor_setup=conditioning_setup(lines, catalogue, room.gym),
         set_out=conditioning_out(room, lines, people_at_once(run.piece), run.piece.counts),
         on_floor=floor_test(run, outcome, cap),
         versions=versions,

@@ -50,7 +50,9 @@ def run_week(
         raise DataError(f'the week has no session on "{day}"', advice=f"It has: {held}.")
     if size is not None:
         gym = gym.model_copy(update={"class_": gym.class_.of_size(size)})
-    return tuple(DayRun(s.day, gym.class_.size, _pieces(week, s, catalogue, gym)) for s in sessions)
+    return tuple(
+        DayRun(s.day, gym.class_.on(s.day), _pieces(week, s, catalogue, gym.on(s.day))) for s in sessions
+    )
 
 
 def _pieces(week: Week, session: Session, catalogue: Catalogue, gym: Gym) -> tuple[PieceRun, ...]:
