@@ -217,6 +217,8 @@ def possible_flows(running: Running) -> tuple[Flow, ...]:
 def flow_of(running: Running, people: Sequence[People], counts: Mapping[Held, int]) -> Flow:
     """The best flow that the counts allow: the first without excess, else the one with the least.
 
+    Where there is not one of everything for everyone, spread out goes before all together.
+
     Args:
         running: the piece.
         people: of each load; where halves do not divide, both roundings.
@@ -225,7 +227,9 @@ def flow_of(running: Running, people: Sequence[People], counts: Mapping[Held, in
     over = {
         flow: max(excess(running, each, counts, flow) for each in people) for flow in possible_flows(running)
     }
-    return min(over, key=lambda flow: over[flow])
+    best = min(over, key=lambda flow: over[flow])
+    queue = any(n > counts.get(held, n) for held, n in users_of(running.stations, people[0]).items())
+    return "spread" if best == "together" and queue and over.get("spread") == over[best] else best
 
 
 def spread_starts(people: int, movements: int) -> tuple[int, ...]:

@@ -7,10 +7,10 @@ from math import ceil
 
 from planner.domain.catalogue import Catalogue
 from planner.domain.gym import Gym
+from planner.domain.line import BARBELL
 from planner.domain.week import Line, Load
 from planner.domain.words import capital, listed, spelt
 from planner.prescribe.sentences import kg_text
-from planner.prescribe.stock import BARBELL
 
 SHARED_ITEMS = ("rack", "bench")
 

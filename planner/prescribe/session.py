@@ -69,7 +69,7 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
     """
     catalogue, gym = writer.catalogue, writer.gym
     frame = frame_of(gym.class_.minutes)
-    facts = day_facts(plan, catalogue, frame)
+    facts = day_facts(plan, catalogue, gym)
     benches, room = writer.benches(), Room(catalogue, gym.on(plan.day))
     pieces = []
     for piece, shape, schemes, (_, minutes) in zip(

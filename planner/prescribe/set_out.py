@@ -8,9 +8,9 @@ from dataclasses import dataclass
 from planner.domain.catalogue import Catalogue
 from planner.domain.flow import Held, People
 from planner.domain.gym import Gym
+from planner.domain.line import BARBELL, PLATE
 from planner.domain.week import Line, Load, SetOut
 from planner.prescribe.plates import nearest_mass
-from planner.prescribe.stock import BARBELL, PLATE
 
 
 @dataclass(frozen=True)

@@ -31,6 +31,7 @@ def played(piece: FloorPiece, athletes: tuple[ClassMember, ...], pace: list[floa
             come = world.now
             if come >= ends:
                 return
+            yield world.timeout(1e-7 * a.number)  # who come at the same time go by number
             takes = piece.running.stations[visit.station].takes[a.group]
             asked = [room(resource_of(piece, a, h)).request() for h in takes if h in counts]
             yield simpy.AllOf(world, asked)
