@@ -108,23 +108,18 @@ def class_of(piece: FloorPiece) -> tuple[ClassMember, ...]:
     spread = piece.flow == "spread" or (piece.flow == "halves" and len(piece.running.turning) > 1)
     starts = spread_starts(len(groups), len(piece.running.turning)) if spread else (0,) * len(groups)
     ways = {start: tuple(_visits(piece, start)) for start in set(starts)}
-    first = {0: 0, 1: people[0]}
+    first, sets_before = (0, people[0]), (0, -(-people[0] // 2))  # two of one load share a set
     return tuple(
         ClassMember(
             number=i,
             group=group,
             heat=i % heats,
             start_s=float(START_EVERY_S * i) if piece.flow == "starts" else 0.0,
-            set_number=_set(i - first[group], group) if piece.flow == "twos" else None,
+            set_number=sets_before[group] + (i - first[group]) // 2 if piece.flow == "twos" else None,
             visits=ways[starts[i]],
         )
         for i, group in enumerate(groups)
     )
-
-
-def _set(place: int, group: int) -> int:
-    """Two of one load share a set: even numbers for the man's load, odd ones for the woman's."""
-    return 2 * (place // 2) + group
 
 
 def _visits(piece: FloorPiece, start: int) -> Iterator[Visit]:

@@ -8,10 +8,11 @@ from dataclasses import dataclass
 from planner.domain.catalogue import Catalogue, Movement, Prepared, Scheme, Shape
 from planner.domain.clock import frame_of
 from planner.domain.gym import Gym
+from planner.domain.line import BARBELL
 from planner.domain.plan import ConditioningLine, PiecePlan, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.running import DayFacts, day_facts, timed_lines
 from planner.domain.timing import hardness_of
-from planner.domain.week import Line, Piece, PieceVersion, Session
+from planner.domain.week import DrillLine, Line, Piece, PieceVersion, Session
 from planner.domain.words import capital
 from planner.errors import SolverFault
 from planner.floor.outcome import summed
@@ -26,7 +27,7 @@ from planner.prescribe.set_out import Room, conditioning_out, strength_out
 from planner.prescribe.set_words import how_sets_run, piece_title, score_of
 from planner.prescribe.stock import Stock
 from planner.prescribe.times import cap_minutes, on_floor, predict
-from planner.prescribe.warm_up import cool_down, warm_up
+from planner.prescribe.warm_up import cool_down, empty_bar, warm_up
 from planner.prescribe.week_load import session_load_au
 
 MANY_LOWERED = 60
@@ -89,7 +90,12 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
         date=date,
         title=_title(plan, facts, catalogue),
         pieces=(
-            _written_drills(plan, _warm_up(prepares, turn, catalogue, frame.warm_up)),
+            _written_drills(
+                plan,
+                _warm_up(
+                    prepares, turn, catalogue, frame.warm_up, _primer(plan, pieces, catalogue, frame.warm_up)
+                ),
+            ),
             *pieces,
             _written_drills(plan, _cool_down(prepares, turn, catalogue, frame.cool_down)),
         ),
@@ -230,14 +236,32 @@ def _prepares(plan: SessionPlan, catalogue: Catalogue) -> tuple[Prepared, ...]:
     return tuple(dict.fromkeys(needed))
 
 
-def _warm_up(prepares: Sequence[Prepared], turn: int, catalogue: Catalogue, minutes: int) -> Piece:
+def _primer(
+    plan: SessionPlan, pieces: Sequence[Piece], catalogue: Catalogue, minutes: int
+) -> DrillLine | None:
+    """The day's lift with the empty bar, where it is on a bar."""
+    for planned, piece in zip(plan.pieces, pieces, strict=True):
+        main = next((x for x in _floor(piece) if not x.assistance), None)
+        if (
+            planned.kind == "strength"
+            and main is not None
+            and catalogue.items[BARBELL].name in main.equipment
+        ):
+            return empty_bar(main.name, catalogue.movements[main.movement].prepares, minutes)
+    return None
+
+
+def _warm_up(
+    prepares: Sequence[Prepared], turn: int, catalogue: Catalogue, minutes: int, primer: DrillLine | None
+) -> Piece:
+    bar = " Last, in turns at the racks, the empty bar." if primer else ""
     return Piece(
         kind="warm_up",
         title="Warm-up",
         stimulus="Raise the pulse, activate and mobilise what the day uses, then rehearse it.",
-        how="The coach leads; everyone does the same, with no equipment.",
+        how=f"The coach leads; everyone does the same, with no equipment.{bar}",
         minutes=minutes,
-        drills=warm_up(catalogue.drills.values(), prepares, turn, minutes),
+        drills=warm_up(catalogue.drills.values(), prepares, turn, minutes, primer=primer),
     )
 
 

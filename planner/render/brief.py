@@ -185,7 +185,7 @@ def _floor(session: Session, week: Week) -> tuple[Fact, ...]:
     """The room: the set-up of each piece and how the bars are loaded."""
     facts = []
     for piece in session.pieces:
-        texts = [notation.sentence(text) for text in piece.floor_setup]
+        texts = [*filter(None, [piece.class_flow]), *map(notation.sentence, piece.floor_setup)]
         version = piece.versions.get(week.kits[0].id)
         texts += _loaded(version) if version else []
         if texts:

@@ -185,6 +185,16 @@ def test_in_twos_the_partner_s_turn_is_no_wait() -> None:
     assert outcome_of(rowing(rowers=5, flow="twos")).longest_wait_s > 0
 
 
+def test_in_twos_each_pair_has_a_bar_of_its_own_load() -> None:
+    """Three pairs of each load, four bars of each: sets numbered unevenly made two pairs meet at one bar."""
+    bars = ("barbell", 42.5), ("barbell", 27.5)
+    line = station("clean", 20, bars[0], women=(bars[1],)), station("burpee", 20)
+    of = piece(*line, counts={bars[0]: 4, bars[1]: 4}, flow="twos")
+    run = play(of, runs=5)
+    assert len({a.set_number for a in run.athletes}) == 6
+    assert summed(run).longest_wait_s == 0
+
+
 def test_heats_come_one_after_the_other() -> None:
     of = rowing(rowers=6, flow="heats", cap_s=1200)
     run = play(of, runs=5)

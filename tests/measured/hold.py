@@ -23,6 +23,7 @@ from tests.measured.week import (
     piece_of,
     reps_of,
     round_tenths,
+    shared_by,
     sides,
     strength_minutes,
 )
@@ -300,14 +301,14 @@ def totals(data: Data, session: Tree, floor: Day) -> Iterator[str]:
     main = next(x.scheme for x in floor.lines if x.piece == "main")
     assert main is not None
     beside = any(x.piece == "assistance" for x in floor.lines)
-    wanted, at = [], 0
-    for label, minutes in blocks(main, beside, floor.shape, data.class_["minutes"]):
+    wanted, at, shared = [], 0, shared_by(data, session)
+    for label, minutes in blocks(main, beside, floor.shape, data.class_["minutes"], shared):
         wanted.append({"label": label, "start_minute": at, "minutes": minutes})
         at += minutes
     if session["clock"] != [b for b in wanted if b["minutes"]]:
         yield f"the clock is {session['clock']}"
     for kind, right in (
-        ("strength", strength_minutes(main, beside)),
+        ("strength", strength_minutes(main, beside, shared)),
         ("conditioning", floor.shape["cap_minutes"]),
     ):
         if piece_of(session, kind)["minutes"] != right:
