@@ -1,9 +1,10 @@
 """What a class meets on the floor, over many weeks: ``python -m tests.benchmarks.bench_floor --weeks 8``.
 
 Drafts weeks one after the other, each looking back at those before, runs every class two hundred times, and
-prints a row for each gym: pieces with a wait over 30 s, over 5 % of the time, or with slots missed by over one
-in ten; items over their count, recounted from the log of events, and from the cards without the simulation; days
-past the class; how much of it is used; how often rowers, bars and sandbags come. Nothing is asserted.
+prints a row for each gym: pieces with a wait over 30 s, over 5 % of the time, or with slots missed by over
+one in ten; items over their count, recounted from the log of events, and from the cards without the
+simulation; days past the class; how much of it is used; how often rowers, bars and sandbags come. Nothing is
+asserted.
 """
 
 from __future__ import annotations
