@@ -25,10 +25,10 @@ from planner.errors import DataError
 from planner.problem.problem import Problem
 from planner.weeks import audit as auditing
 from planner.weeks.audit import audit_file
-from planner.weeks.draft import draft
 from tests.plans import with_versions
 from tests.prescribe import builders
-from tests.solve.demo import WEEK, demo_problem, folder
+from tests.solve import demo
+from tests.solve.demo import demo_problem, folder
 from tests.weeks import small
 
 Tree = dict[str, Any]
@@ -36,7 +36,7 @@ Tree = dict[str, Any]
 
 @pytest.fixture(scope="module")
 def drafted() -> Week:
-    return draft(folder(), week=WEEK, seconds=1.5)
+    return demo.week()
 
 
 @pytest.fixture(scope="module")

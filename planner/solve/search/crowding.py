@@ -1,4 +1,4 @@
-"""A cut that many lines share: with some kit fewer movements can stand in than there are lines to stand in for.
+"""A cut that many lines share: with some kit fewer movements can stand in than there are lines to replace.
 
 No movement stands in twice in a piece. So of all lines that nothing but the movements of one set can stand in
 for, a piece holds no more than the set has: pigeonholes. Where a day fails for that, a cut of its lines alone
@@ -57,9 +57,7 @@ def _hold(master: Master, problem: Problem, kit: str, day: Day, crowd: frozenset
         return
     first = lines[0].facts
     could = {m.id for m, _, _ in problem.options.nearest(kit, first.piece, first.movement.id, frozenset())}
-    bans = [
-        b.words() for b in problem.requests.bans if b.day in (None, day) and b.movement in could - crowd
-    ]
+    bans = [b.words() for b in problem.requests.bans if b.day in (None, day) and b.movement in could - crowd]
     guards = [master.guards[name] for name in bans if name not in problem.given_up]
     master.model.add(total(x.literal for x in lines) <= len(crowd)).only_enforce_if(guards)
 
@@ -69,9 +67,7 @@ def _pool(problem: Problem, kit: str, day: Day, facts: LineFacts) -> frozenset[s
     own = problem.options.own_doses.get(day, {}).get(facts, [])
     doses = (*problem.options.candidate(facts).doses, *(o.dose for o in own))
     banned = problem.banned_on(day)
-    found = {
-        s.facts.movement.id for s in problem.options.stand_ins(kit, facts, doses, banned, near=False)
-    }
+    found = {s.facts.movement.id for s in problem.options.stand_ins(kit, facts, doses, banned, near=False)}
     base = problem.base_session(day)
     if base is not None and kit in base.versions:
         floor, mine = (base.versions[k].conditioning for k in (problem.gym.kits[0].id, kit))
