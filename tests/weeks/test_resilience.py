@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import json
-from dataclasses import replace
 from functools import cache
 
 import pytest
@@ -11,31 +10,14 @@ import pytest
 from planner.audit.reading import plan_of
 from planner.domain.changes import GymChanges
 from planner.weeks.resilience import Loss, resilience
-from planner.weeks.setting import Setting
 from tests.measured.data import from_values
 from tests.measured.standing import stands
 from tests.weeks import small, tiny
 
 
 @cache
-def setting() -> Setting:
-    """With what the week uses on the gym floor and a few things more: to lose each takes a search."""
-    used = {
-        item
-        for session in small.week().sessions
-        for piece in session.pieces
-        for line in (piece.versions["floor"].lines if "floor" in piece.versions else ())
-        for item in line.equipment
-    }
-    whole = small.setting().gym.inventory
-    spare = [item for item in whole if item not in used][::3]
-    kept = {item: count for item, count in whole.items() if item in {*used, *spare}}
-    return replace(small.setting(), gym=small.setting().gym.model_copy(update={"inventory": kept}))
-
-
-@cache
 def losses() -> tuple[Loss, ...]:
-    return resilience(setting(), small.week(), seconds=0.5)
+    return resilience(small.setting(), small.week(), seconds=0.5)
 
 
 def changes_of(loss: Loss) -> GymChanges:
@@ -46,19 +28,20 @@ def changes_of(loss: Loss) -> GymChanges:
 
 def stays(loss: Loss, *, floor_only: bool = False) -> bool | None:
     """Whether the week can stay as it is, by the second measurement; None where its loads would change."""
-    changed = setting().changed(changes_of(loss))
-    data = from_values(changed.catalogue, changed.gym, changed.rules)
+    setting = small.setting().changed(changes_of(loss))
+    data = from_values(setting.catalogue, setting.gym, setting.rules)
     return stands(data, json.loads(small.week().model_dump_json()), floor_only=floor_only)
 
 
 @pytest.mark.slow
 def test_every_item_is_lost_once_and_altogether() -> None:
-    gym = setting().gym
+    gym = small.setting().gym
     wanted = {(i, "all") for i in gym.inventory} | {(i, "one") for i in gym.inventory if gym.count(i) > 1}
     assert {(x.item, x.lost) for x in losses()} == wanted
     assert len(losses()) == len(wanted)
 
 
+@pytest.mark.slow
 def test_a_loss_that_leaves_the_week_standing_costs_nothing() -> None:
     standing = [x for x in losses() if stays(x)]
     assert len(standing) > len(losses()) // 3
@@ -66,6 +49,7 @@ def test_a_loss_that_leaves_the_week_standing_costs_nothing() -> None:
         assert (loss.pieces, loss.points, loss.impossible, loss.proved) == (0, 0, (), True), loss.item
 
 
+@pytest.mark.slow
 def test_a_loss_that_the_gym_floor_feels_costs_pieces_or_the_week() -> None:
     felt = [x for x in losses() if stays(x, floor_only=True) is False]
     assert felt
@@ -73,12 +57,14 @@ def test_a_loss_that_the_gym_floor_feels_costs_pieces_or_the_week() -> None:
         assert loss.pieces > 0 or loss.impossible, loss.item
 
 
+@pytest.mark.slow
 def test_what_an_item_is_used_for_has_to_change() -> None:
     """A movement of the floor that can be done with nothing else goes with its item."""
+    setting = small.setting()
     for loss in (x for x in losses() if x.lost == "all" and not x.impossible):
         hit = sum(
             any(
-                all(loss.item in setup.needs for setup in setting().catalogue.movements[x.movement].setups)
+                all(loss.item in setup.needs for setup in setting.catalogue.movements[x.movement].setups)
                 for x in getattr(s.versions["floor"], piece)
             )
             for s in plan_of(small.week()).sessions
@@ -100,10 +86,10 @@ def test_on_tiny_weeks_as_many_pieces_as_brute_force(number: int) -> None:
     made = tiny.drafted(number)
     if made is None:
         return
-    tiny_setting, week = made
+    setting, week = made
     base = plan_of(week)
-    for loss in resilience(tiny_setting, week, seconds=tiny.SECONDS):
-        weeks = tiny.allowed_weeks(tiny_setting.changed(changes_of(loss)).problem())
+    for loss in resilience(setting, week, seconds=tiny.SECONDS):
+        weeks = tiny.allowed_weeks(setting.changed(changes_of(loss)).problem())
         least = min((len(tiny.changed_pieces(base, tiny.plan(w))) for w, _ in weeks), default=None)
         assert (least is None) == bool(loss.impossible)
         if least is not None:

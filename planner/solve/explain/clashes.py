@@ -160,7 +160,9 @@ class Switchboard:
         switch(self._master, (ASIDE,), model)
         for r in on:
             set_range(model, guards[r.id], 0, 1)
-        core = {by_index[i].id for i in core_of(model, [guards[r.id] for r in on], Budget(PROBE, 1))}
+        answer = core_of(model, [guards[r.id] for r in on], self._budget(1))
+        self.left -= max(answer.deterministic, QUESTION)
+        core = {by_index[i].id for i in answer.core}
         few = [r for r in on if r.id in core]
         return few if few and self.ask(few) == "impossible" else list(on)
 
@@ -186,12 +188,16 @@ class Switchboard:
                 aside = True
         return "undecided"
 
+    def _budget(self, seed: int) -> Budget:
+        """Of one question: no more than is left, but for the least that any takes."""
+        return Budget(min(PROBE, max(self.left, QUESTION)), seed)
+
     def _solve(
         self, on: frozenset[str], seed: int = 1, *, presolve: bool = True, aside: bool = False
     ) -> tuple[Verdict, tuple[int, ...]]:
         model = self._master.model.clone()
         switch(self._master, {*on, *((ASIDE,) if aside else ())}, model)
-        answer = solve_layer(model, None, Budget(PROBE, seed), presolve=presolve)
+        answer = solve_layer(model, None, self._budget(seed), presolve=presolve)
         self.left -= max(answer.deterministic, QUESTION)
         if answer.status in ("impossible", "undecided"):
             return ("impossible" if answer.status == "impossible" else "undecided"), ()

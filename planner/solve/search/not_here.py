@@ -23,8 +23,11 @@ from planner.solve.model.view import total
 from planner.solve.search.draft import Drafted, finish
 from planner.solve.search.solver import Budget, solve_layer
 
-MOST_TRIED = 12
-"""Choices of guards that are filled before it is left open."""
+MOST_TRIED, MOST_WORK = 12, 10.0
+"""Choices of guards that are filled before it is left open; and deterministic seconds that it may all take,
+or as many as one search where that is given more."""
+LEAST_WORK = 0.3
+"""A search for a week that has been begun may take so much."""
 ASKED = ("lock", "ban", "wish")
 """Kinds of requirements that a coach asked for this week."""
 
@@ -63,15 +66,19 @@ def not_here(problem: Problem, seconds: float) -> NotHere | None:
     heavy = sum(wanted.values()) + 1
     prices = {name: points * heavy for name, points in spare.items()} | wanted
     given = total(points * (1 - master.guards[name]) for name, points in prices.items())
-    fewest, found = True, None
+    fewest, found, left = True, None, max(seconds, MOST_WORK)
     for _ in range(MOST_TRIED):
-        answer = solve_layer(master.model, given, Budget(seconds, problem.seed))
+        if left <= 0:
+            break
+        answer = solve_layer(master.model, given, Budget(min(seconds, left), problem.seed))
+        left -= answer.deterministic
         if not answer.values or (found and answer.objective // heavy > sum(spare[r] for r in found.rules)):
             break
         fewest = fewest and answer.status == "proved"
         off = [name for name in prices if not answer.values[master.guards[name].index]]
         musts = tuple(name for name in off if name in spare)
-        alone = _least_broken(bare, musts, seconds)
+        alone = _least_broken(bare, musts, min(seconds, max(left, LEAST_WORK)))
+        left -= alone.work
         if alone.plan is None:
             fewest = fewest and alone.impossible
             master.model.add_bool_or([~master.guards[name] for name in spare if name not in musts])
@@ -81,7 +88,9 @@ def not_here(problem: Problem, seconds: float) -> NotHere | None:
         found = found or NotHere(musts, alone.plan, fewest)
         if not wanted:
             break
-        beside = _least_broken(without(asked, [name for name in off if name in wanted]), musts, seconds)
+        waiting = without(asked, [name for name in off if name in wanted])
+        beside = _least_broken(waiting, musts, min(seconds, max(left, LEAST_WORK)))
+        left -= beside.work
         if beside.plan is not None and _broken(beside) <= _broken(alone):
             return NotHere(musts, beside.plan, found.fewest)
         master.model.add_bool_or([~master.guards[name] for name in prices if name not in off])
