@@ -37,7 +37,7 @@ def folder() -> Path:
 @cache
 def week() -> Week:
     """A drafted week of it, as the command drafts it."""
-    return once("demo", lambda: draft(folder(), week=WEEK, seconds=1.0))
+    return once("demo", lambda: draft(folder(), week=WEEK, seconds=2.5))
 
 
 def thinned(catalogue: Catalogue, about: int) -> Catalogue:
