@@ -17,7 +17,6 @@ from planner.domain.progress import Progress, quiet
 from planner.domain.week import Proof, TierProof
 from planner.problem.problem import Problem
 from planner.problem.requirements import NEAR, without
-from planner.rules.base import Expr
 from planner.solve.model.master import (
     ASIDE,
     LAYERS,
@@ -33,12 +32,12 @@ from planner.solve.model.view import value_of, weighted
 from planner.solve.search import cuts
 from planner.solve.search.fill import FILL_BUDGET, Filled, Infeasible, Unknown, fill, floor_of
 from planner.solve.search.lexicographic import NoWeek, Reached, bounds_that_hold, solve_layers
+from planner.solve.search.repair import REPAIR_BUDGET, other_lines
 from planner.solve.search.solver import Budget, solve_layer, verdict
 from planner.solve.search.week_in_hand import hold_other_days, tight
 
 NO_WEEK = 10**9
 """Points where no week was found: more than any week has."""
-REPAIR_BUDGET = 1.0
 ROUND = 0.02
 """What a round of filling and cutting counts for at least."""
 MORE_TIME = 4
@@ -377,24 +376,7 @@ def _repair(
 
     The bounds of the layers hold on: a cut takes away only weeks that cannot be filled.
     """
-    model = base.clone()
-    hold_other_days(model, master, found.values, days)
-    again = solve_layer(
-        model, _stiffness(problem, master, days), Budget(REPAIR_BUDGET, problem.seed), effort="search"
-    )
+    again = other_lines(problem, master, found.values, days, base)
     if not again.values:
         return None
     return Reached(found.answers, tight(master, again.values))
-
-
-def _stiffness(problem: Problem, master: Master, days: list[Day]) -> Expr:
-    """Least where lines can stretch most: doses that reach far up and down fit almost any time."""
-    pairs = []
-    for day in days:
-        if day in problem.options.given:
-            continue
-        reaches = {c.facts: reach for c, reach in problem.options.conditioning_on(day)}
-        for x in master.view.days[day].piece("conditioning"):
-            spans = reaches[x.facts].tenths.values()
-            pairs.append((x.literal, -(sum(high - low for low, high in spans) // max(1, len(spans)))))
-    return weighted(pairs)
