@@ -315,6 +315,8 @@ class Options:
         short = [n for n in plain if low <= line_tenths(m, n, tier) <= high]
         out = []
         for part in self._parts:
+            if part.spot != "turn" and m.modality == "loaded":
+                continue  # before, between and after the rounds nobody picks a load up; common practice
             if part.ladder:
                 if in_ladders and sum(part.ladder) <= m.cap and max(part.ladder) <= numbers[-1]:
                     out.append(ladder_dose(m, tier, part))
