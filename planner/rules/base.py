@@ -218,9 +218,9 @@ class TurnWork:
         heats: of the class.
         rounds: rounds that the tenths are counted over, at most; a breach is measured in seconds of one.
         upper: a bound on the sum of all lines.
-        least: tenths of each line at its least, in the same order; with ``shortest`` it tells what is worth
-            a row while doses are open; empty where they are not.
-        shortest: so long a turn is at least, where it keeps to its time.
+        spans: tenths of each line at its least and its most, in the same order, while doses are open; empty
+            where they are not.
+        window: so long all lines take at least, and with the ways at most, where a piece keeps to its time.
     """
 
     lines: tuple[tuple[LineFacts, Expr, Expr, Expr], ...]
@@ -230,8 +230,8 @@ class TurnWork:
     heats: int
     rounds: int
     upper: int
-    least: tuple[int, ...] = ()
-    shortest: int = 0
+    spans: tuple[tuple[int, int], ...] = ()
+    window: tuple[int, int] = (0, 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -366,6 +366,11 @@ class Rule(Value, ABC):
     def on_time(self) -> bool:
         """Whether it measures nothing but the predicted time of the conditioning, day by day."""
         return False
+
+    @property
+    def on_conditioning(self) -> bool:
+        """Whether it measures nothing but the conditioning, day by day."""
+        return self.on_time
 
     @abstractmethod
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:

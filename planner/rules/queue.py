@@ -4,12 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Iterator
 from math import ceil
-from typing import Literal
+from typing import Annotated, Literal
 
-from pydantic import Field
+from pydantic import BeforeValidator, Field
 
+from planner.domain.base import Id
 from planner.domain.gym import Day
 from planner.domain.line import Held, LineFacts, held_words
+from planner.domain.words import spoken
 from planner.rules.base import (
     Audit,
     AuditDay,
@@ -23,6 +25,7 @@ from planner.rules.base import (
     audit_of,
     place_words,
 )
+from planner.rules.where import _listed
 
 
 class Queue(Rule):
@@ -33,10 +36,12 @@ class Queue(Rule):
     each of the two reference loads. On the minute everybody goes on when the clock says, and nobody queues.
 
     Attributes:
+        item: which items; empty for every item that the gym counts.
         share_percent: of a turn's time.
     """
 
     kind: Literal["queue"]
+    item: Annotated[tuple[Id, ...], BeforeValidator(_listed)] = ()
     share_percent: int = Field(70, ge=10, le=100)
 
     unit = "seconds a round"
@@ -49,6 +54,10 @@ class Queue(Rule):
     def day_by_day(self) -> bool:  # noqa: D102
         return True
 
+    @property
+    def on_conditioning(self) -> bool:  # noqa: D102
+        return True
+
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:  # noqa: D102
         for day in facts.days:
             for turn in view.turns(day):
@@ -57,16 +66,16 @@ class Queue(Rule):
                 for held in dict.fromkeys(
                     h for line, *_ in turn.lines for takes in line.takes for h in takes
                 ):
-                    if held[0] not in facts.bounded or not units > facts.held(held) > 0:
+                    if not self._meant(held, facts) or not units > facts.held(held) > 0:
                         continue
-                    if not turn.least or self._may_bind(turn, held, units, facts.held(held)):
+                    if not turn.spans or self._may_bind(turn, held, units, facts.held(held)):
                         yield self._asked(view, facts, day, turn, held, units, taken)
 
     def _may_bind(self, turn: TurnWork, held: Held, units: int, count: int) -> bool:
         """Whether any line by itself asks for too much at its least dose; else the doses will see to it."""
-        lines = zip(turn.lines, turn.least, strict=True)
-        asked = max(_users(line, held, ceil(units / 2), units) * low for (line, *_), low in lines)
-        return 100 * asked > self.share_percent * count * turn.shortest
+        lines = zip(turn.lines, turn.spans, strict=True)
+        asked = max(_users(line, held, ceil(units / 2), units) * low for (line, *_), (low, _) in lines)
+        return 100 * asked > self.share_percent * count * turn.window[0]
 
     def _asked(  # noqa: PLR0917
         self, view: View, facts: Facts, day: Day, turn: TurnWork, held: Held, units: int, taken: Expr
@@ -85,6 +94,9 @@ class Queue(Rule):
             idle = idle + (1 - both)
         expr = 100 * asked - self.share_percent * count * taken - most * idle
         return Term(f"{day}: {held_words(held)}", expr, 0, most, divide=1000 * count * turn.rounds)
+
+    def _meant(self, held: Held, facts: Facts) -> bool:
+        return held[0] in facts.bounded and (not self.item or held[0] in self.item)
 
     def audit(self, week: tuple[AuditDay, ...], facts: Facts) -> Audit:  # noqa: D102
         places: list[tuple[str, int]] = []
@@ -106,7 +118,8 @@ class Queue(Rule):
                 count = facts.held(held)
                 either = {g for x in lines for g in (0, 1) if held in x.facts.takes[g]}
                 users = people if len(either) > 1 else (people + 1) // 2
-                if held[0] not in facts.bounded or not users > count > 0:
+                asked_for = held[0] in facts.bounded and (not self.item or held[0] in self.item)
+                if not asked_for or not users > count > 0:
                     continue
                 asked = sum(
                     x.tenths * (people if all(held in t for t in x.facts.takes) else (people + 1) // 2)
@@ -118,7 +131,8 @@ class Queue(Rule):
         return audit_of(places)
 
     def statement(self) -> str:  # noqa: D102
-        return f"No item is asked for during more than {self.share_percent} % of a turn."
+        what = " or ".join(spoken(i) for i in self.item) or "item"
+        return f"No {what} is asked for during more than {self.share_percent} % of a turn."
 
     def sentence(self, place: str, measure: int) -> str:  # noqa: D102
         return f"{place_words(place)}: people queue; {measure} {self.unit} too long for those that there are."

@@ -279,7 +279,8 @@ def queue(rule: Tree, data: Data, week: Week, *, on_floor: bool) -> Places:
             item, kg = held
             count = data.masses(item).get(kg, 0) if kg is not None else data.count(item)
             users = people if len(groups[held]) > 1 else half
-            if data.items[item].get("space") or not users > count > 0:
+            asked_for = not rule.get("item") or item in listed(rule["item"])
+            if data.items[item].get("space") or not asked_for or not users > count > 0:
                 continue
             over = Fraction(tenths, count) - Fraction(rule.get("share_percent", 70) * whole, 100)
             mass = f" of {kg:g} kg" if kg is not None else ""

@@ -384,8 +384,14 @@ class LinesView(ModelView):
                     heats=max(s.heats for s in members),
                     rounds=max(s.rounds for s in members),
                     upper=sum(longest),
-                    least=tuple(0 if once else low for _, (low, high) in spans if high),
-                    shortest=min(f.work_tenths[0] for f, _ in mine),
+                    spans=tuple((0 if once else low, high) for _, (low, high) in spans if high),
+                    window=(
+                        min(f.work_tenths[0] for f, _ in mine),
+                        max(
+                            f.work_tenths[1] + max(s.rounds * walking_tenths(s) for s in f.members)
+                            for f, _ in mine
+                        ),
+                    ),
                 )
             )
         return found
