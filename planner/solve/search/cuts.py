@@ -209,7 +209,7 @@ def _by_day(rule: Rule) -> bool:
 
 def _tells_conditioning_alone(rule: Rule) -> bool:
     """Whether the conditioning breaks a rule whatever the strength piece has."""
-    return rule.on_time or (rule.forbids and _tells_alone(rule))
+    return rule.on_conditioning or (rule.forbids and _tells_alone(rule))
 
 
 # Optimality cuts ------------------------------------------------------------------------------------------
