@@ -171,7 +171,9 @@ def _conditioning(piece: PiecePlan, shape: Shape, minutes: int, writer: Writer, 
         kind=piece.kind,
         title=shape.title,
         stimulus=domain.stimulus,
-        how=" ".join(x for x in (form.how, *sentences.order_words(shape), piece.note) if x),
+        how=" ".join(
+            x for x in (form.how, *sentences.order_words(shape, piece.composition), piece.note) if x
+        ),
         score=form.score if piece.composition is None else sentences.result_words(piece.composition, form),
         minutes=minutes,
         cap_minutes=cap_minutes(predictions, shape),
@@ -232,7 +234,7 @@ def _cool_down(prepares: Sequence[Prepared], turn: int, catalogue: Catalogue, mi
 
 
 def _written_drills(plan: SessionPlan, usual: Piece) -> Piece:
-    """The warm-up or cool-down that the coach wrote; where she wrote no drill the usual one, with her note."""
+    """The warm-up or cool-down that the coach wrote; without a drill of hers the usual one, with her note."""
     own = [d for d in plan.drills if d.kind == usual.kind]
     drills = [drill for d in own for drill in d.drills]
     minutes = sum(d.minutes or 0 for d in own)

@@ -45,7 +45,7 @@ def warm_up(before: str) -> Piece:
         ("warm-up: 8 min\n  easy row\n", "8 minutes: easy row"),
         ("warm-up: 8 min\n  easy row\n  note: in shoes\n", "8 minutes: easy row. in shoes"),
         ("warm-up, note: in shoes\n  easy row.\n  hangs.\n", "easy row.; hangs. in shoes"),
-        ("warm-up\n  easy row\nwarm-up: 3 min\n  hangs\n  note: in shoes\n", "3 minutes: easy row; hangs. in shoes"),
+        ("warm-up\n  row\nwarm-up: 3 min\n  hangs\n  note: in shoes\n", "3 minutes: row; hangs. in shoes"),
     ],
 )  # fmt: skip
 def test_drills_and_the_note_beside_them_are_printed(text: str, how: str) -> None:
