@@ -36,11 +36,14 @@ def learn_unknown(file: Path, folder: Path, setting: Setting) -> bool:
     Raises:
         DataError: an answer was not understood three times, or there was none.
     """
-    from planner.weeks.learning import learn, unknown_on
+    from planner.weeks.learning import learn, singular, unknown_on
 
-    answers = [
-        found for name in unknown_on(file, setting) if (found := _about(name, setting.catalogue)) is not None
-    ]
+    answers: list[Answers] = []
+    for unknown in unknown_on(file, setting):
+        names = {name for each in answers for name in (each.name, each.said)}
+        if names.isdisjoint({unknown.said.casefold(), singular(unknown.said)}):  # not one and many of the same
+            about = _about(unknown, setting.catalogue)
+            answers += [about] if about is not None else []
     if not answers:
         return False
     path = learn(answers, folder, setting.catalogue)

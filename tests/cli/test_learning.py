@@ -21,7 +21,7 @@ from planner.paths import home
 from planner.store.store import open_store
 
 WEEK = "2026-W49"
-TEXT = "Wednesday\nconditioning: 4 rounds for time\n  12 yoke rocks\n  30 m stone trundle\n  10 burpee\n"
+TEXT = "Wednesday\nstrength: yoke rock 3x5\nconditioning: 4 rounds for time\n  12 yoke rocks\n  30 m stone trundle\n  10 burpee\n"
 ROCKS = "yes\n\nsquat\nreps\nbarbell, rack\n3.5\n"
 TRUNDLE = "y\n\ncarry\nmetres\nsandbag\n1,5\n"
 OWN = """\
