@@ -39,11 +39,13 @@ def learn_unknown(file: Path, folder: Path, setting: Setting) -> bool:
     from planner.weeks.learning import learn, singular, unknown_on
 
     answers: list[Answers] = []
+    asked: set[str] = set()
     for unknown in unknown_on(file, setting):
-        names = {name for each in answers for name in (each.name, each.said)}
-        if names.isdisjoint({unknown.said.casefold(), singular(unknown.said)}):  # not one and many of the same
+        one = singular(unknown.said)
+        if one not in asked:  # of one and of many of the same it is asked once
             about = _about(unknown, setting.catalogue)
             answers += [about] if about is not None else []
+        asked.add(one)
     if not answers:
         return False
     path = learn(answers, folder, setting.catalogue)
