@@ -16,10 +16,12 @@ from tests.measured.week import (
     Earlier,
     Line,
     blocks,
+    comes,
     day_of,
     earlier,
     monday,
     piece_of,
+    reps_of,
     round_tenths,
     sides,
     strength_minutes,
@@ -223,11 +225,15 @@ def line_faults(data: Data, x: Line, day: Day, kit: Tree) -> Iterator[str]:
     printed, name = x.printed, x.movement["id"]
     value = printed["dose"]["value"]
     if x.piece == "conditioning":
-        times, seconds = day.shape["rounds"], ceil(Fraction(x.tenths, 10))
+        often = comes(day.shape, printed["spot"]) if not day.shape["ladder"] else 1
+        times = day.shape["rounds"] * often
+        people = day.shape["people"] if kit["contains"] == ["everything"] and day.shape["people"] > 1 else 1
+        seconds = ceil(Fraction(x.tenths, 10 * often * people))
     else:
         assert x.scheme is not None
-        times = x.scheme["sets"]
-        per_rep = Fraction(str(x.scheme["seconds_per_rep"]))
+        times = printed["sets"] or x.scheme["sets"]
+        whole = reps_of(x.scheme) if x.movement is not data.movements[name] else 1
+        per_rep = Fraction(str(x.scheme["seconds_per_rep"])) * whole
         seconds = ceil(value * per_rep * sides(x.movement))
     if printed["total"] != value * times:
         yield f"{name}: {printed['total']} in all, {value * times} are right"
@@ -338,10 +344,12 @@ def own_doses(x: Line, shape: Tree, *, everywhere: bool = False) -> set[int]:
     if not listed:
         return set()
     most = max(listed)
-    if shape["ladder"]:
+    if shape["ladder"] and x.printed["spot"] == "turn":
         fits = min(listed) == 1 < most and max(shape["ladder"]) <= most
         return {sum(shape["ladder"])} if fits or everywhere else set()
-    if shape["format"] == "chipper" and x.movement.get("unit", "reps") == "reps":
+    spot = x.printed["spot"]
+    once = shape["format"] == "chipper" or spot in {"opening", "closing"}
+    if once and x.movement.get("unit", "reps") == "reps":
         listed.append(min(2 * most, x.movement["cap"]))
     return set(listed)
 
@@ -350,8 +358,9 @@ def dose_faults(day: Day, own: Day) -> Iterator[str]:
     """Doses over a cap, outside the slot of a station, or that a version has from nowhere."""
     slot = day.shape.get("station_s")
     for x, floor in zip(conditioning(day), conditioning(own), strict=False):
-        if x.dose * day.shape["rounds"] > x.movement["cap"]:
-            yield f"{x.dose} of {x.movement['id']}, {day.shape['rounds']} times, are over its cap"
+        times = 1 if day.shape["ladder"] else comes(day.shape, x.printed["spot"])
+        if x.dose * times * day.shape["rounds"] > x.movement["cap"]:
+            yield f"{x.dose} of {x.movement['id']}, {times * day.shape['rounds']} times, are over its cap"
         if slot and not 10 * slot[0] <= x.tenths <= 10 * slot[1]:
             yield f"{x.movement['id']} takes {x.tenths} tenths of a minute's slot"
         same_unit = x.movement.get("unit", "reps") == floor.movement.get("unit", "reps")
