@@ -427,7 +427,7 @@ class Options:
     def _strength_stand_in(self, facts: LineFacts, m: Movement, kit: str) -> Found | None:
         scheme = facts.scheme
         assert scheme is not None
-        if m.unit != scheme.unit:
+        if m.unit != scheme.unit and not scheme.work.practice_s:
             beside = [
                 s for s in self._catalogue.schemes.values() if s.goal == "assistance" and s.unit == m.unit
             ]
@@ -449,7 +449,9 @@ class Options:
         same = m.unit == facts.movement.unit
         numbers: list[tuple[int, tuple[int, ...]]]
         if line.open:  # as many as one can: the slot is as long for every movement
-            numbers = [(_in_the_time_of(line, facts.movement, m), ())]
+            once = line.model_copy(update={"dose": line.numbers[0]}) if line.numbers else line
+            most, times = _in_the_time_of(once, facts.movement, m), len(line.numbers)
+            numbers = [(most * (times or 1), (most,) * times)]
             return made, self._as_given(numbers, line, m, tier, shape)
         rungs = line.numbers or (shape.ladder if line.spot == "turn" else ())
         part = shape.part(line.spot)
