@@ -62,6 +62,7 @@ def _conditioning(line: Line, piece: Piece) -> ConditioningLine:
         kg=line.said_kg,
         start=line.said_start,
         open=line.open,
+        most_s=line.most_s,
         note=line.note,
     )
 

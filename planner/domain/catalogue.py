@@ -412,7 +412,7 @@ class Scheme(Value):
     @property
     def rest_s(self) -> int:
         """Rest after each work set, seconds; the usual one of its tier where none is said."""
-        if self.work.every_s is not None:
+        if self.work.every_s is not None or self.work.practice_s is not None:
             return 0
         return USUAL_REST_S[self.tier] if self.work.rest_s is None else self.work.rest_s
 
@@ -423,6 +423,8 @@ class Scheme(Value):
 
     def set_seconds(self, reps: int) -> float:
         """Seconds of work in a set: its reps at their tempo, with pauses and the rests inside a cluster."""
+        if self.work.practice_s is not None:
+            return self.work.practice_s
         tempo = self.work.tempo_seconds
         a_rep = self.seconds_per_rep if tempo is None else tempo
         return reps * (self.moves * a_rep + (self.work.pause_s or 0)) + self.work.within_seconds

@@ -90,7 +90,7 @@ def sets_seconds(scheme: Scheme, turns: Turns = ALONE) -> int:
     Who takes turns lifts again when the others have had theirs, or when her own rest is over, whichever is
     later; every turn takes the change to the next. Build-up sets go round in the same way.
     """
-    people, change_s, sides = turns
+    people, change_s, sides = turns if scheme.work.practice_s is None else (1, 0, 1)
 
     def again(set_s: float, rest_s: float) -> float:
         return max(set_s + rest_s, people * (set_s + change_s))

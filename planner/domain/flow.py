@@ -11,6 +11,7 @@ from dataclasses import dataclass
 from typing import Literal, get_args
 
 from planner.domain.catalogue import Spot
+from planner.domain.line import Held, Takes
 
 Flow = Literal["together", "spread", "heats", "starts", "twos", "halves"]
 """All together; spread over the movements; heats; one start after the other; taking turns in twos at one set,
@@ -44,9 +45,6 @@ Up to the share nobody's longest wait passes 30 s in nine of ten. All together, 
 SLOW_IN_SLOT_PERCENT = 130
 """A slot must be long enough for the slow, as in ``planner.domain.timing``."""
 
-Held = tuple[str, float | None]
-"""An item, by id, and its mass in kg where it matters."""
-
 
 @dataclass(frozen=True, slots=True)
 class Station:
@@ -64,7 +62,7 @@ class Station:
     movement: str
     name: str
     tenths: tuple[int, ...]
-    takes: tuple[tuple[Held, ...], tuple[Held, ...]]
+    takes: Takes
     spot: Spot = "turn"
 
     @property

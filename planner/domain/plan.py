@@ -68,6 +68,7 @@ class ConditioningLine(Value):
         kg: what a man and a woman lift, where the coach said so.
         start: from the rack or from the floor, where the coach said so.
         open: as many as one can in the slot; the dose is what a typical athlete gets.
+        most_s: seconds that there are for it, where that is said and is not the slot.
         note: as the coach wrote it.
     """
 
@@ -79,6 +80,7 @@ class ConditioningLine(Value):
     kg: tuple[float, float] | None = None
     start: Start | None = None
     open: bool = False
+    most_s: int | None = None
     note: str = ""
 
 

@@ -250,11 +250,15 @@ def rungs_of(c: Composition, timed: Sequence[TimedLine]) -> tuple[int, ...]:
     length = c.seconds or (c.cap_s or AS_LONG_S)
     turn = [x for x in timed if x.spot == "turn"]
 
+    def tenths(rung: int) -> int:
+        grown = c.ladder[0] + (c.grows or 0) * rung
+        own = ((x, x.numbers[min(rung, len(x.numbers) - 1)] if x.numbers else grown) for x in turn)
+        return sum(dose_tenths(x.movement, number, x.tier) for x, number in own)
+
     def reached(rungs: int) -> bool:
-        numbers = [c.ladder[0] + c.grows * i for i in range(rungs)] if c.grows else []
         if c.every_s:
-            return sum(dose_tenths(x.movement, numbers[-1], x.tier) for x in turn) <= c.every_s * 10
-        return sum(dose_tenths(x.movement, n, x.tier) for x in turn for n in numbers) <= length * 10
+            return tenths(rungs - 1) <= c.every_s * 10
+        return sum(map(tenths, range(rungs))) <= length * 10
 
     most = sum(1 for _ in takewhile(reached, range(1, MOST_RUNGS)))
     return tuple(c.ladder[0] + c.grows * i for i in range(max(2, most)))
@@ -294,7 +298,8 @@ def length_s(c: Composition, shape: Shape, taken: int, domain: TimeDomain) -> in
         return c.seconds or AS_LONG_S
     slot = _slot_s(c)
     if slot:
-        return slot * shape.turns * (shape.turn_lines if c.by_movement else 1)
+        slots = shape.turn_lines + len(c.rest_slots) if c.by_movement else 1
+        return slot * shape.turns * slots + shape.rest_s * (shape.turns - 1)
     return piece_seconds(taken, shape, domain)
 
 
@@ -333,9 +338,15 @@ def _every(c: Composition, numbers: str, movements: int) -> str:
     slot = "Every minute" if c.every_s == MINUTE_S else f"Every {clock(c.every_s or 0)}"
     if numbers or c.rounds is None:
         return f"{slot}, {numbers or 'for as long as you can'}"
-    if c.by_movement and movements > 1:
-        return f"{slot}, {c.rounds * movements} times: {spelt(movements)} movements in turn"
+    if c.by_movement and movements + len(c.rest_slots) > 1:
+        times = c.rounds * (movements + len(c.rest_slots))
+        return f"{slot}, {times} times: {_in_turn(movements, len(c.rest_slots))} in turn"
     return f"{slot}, {c.rounds} times"
+
+
+def _in_turn(movements: int, rests: int) -> str:
+    rest = f" and {'a' if rests == 1 else spelt(rests)} rest{'s' * (rests > 1)}" if rests else ""
+    return f"{spelt(movements)} movement{'s' * (movements > 1)}{rest}"
 
 
 def _work_rest(c: Composition, _numbers: str, _movements: int) -> str:

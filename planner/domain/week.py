@@ -127,6 +127,7 @@ class Line(Value):
         said_kg: what a man and a woman lift, where the coach wrote it.
         said_start: from the rack or from the floor, where the coach wrote it.
         open: as many as one can; the dose is what a typical athlete gets.
+        most_s: seconds that there are for it, where that is said.
         note: as the coach wrote it.
         lacks: what the gym lacks for it, where the coach wrote it all the same.
         planned: the line as planned, where its scheme is not in the catalogue or the coach named more of it.
@@ -166,6 +167,7 @@ class Line(Value):
     said_kg: Annotated[tuple[float, float] | None, Compared("load", after=("loads",))] = None
     said_start: Annotated[Start | None, _SETUP] = None
     open: Annotated[bool, Compared("dose")] = False
+    most_s: Annotated[int | None, Compared("dose")] = None
     note: Annotated[str, NOTES] = ""
     lacks: Annotated[str, NOTES] = ""
     planned: Annotated[StrengthLine | None, NEVER] = None

@@ -6,6 +6,7 @@ This is the value that the text form, YAML and JSON are read into and written fr
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Discriminator, Field, Tag, model_validator
@@ -42,6 +43,7 @@ class Composition(Value):
         every_s: with ``every`` the time from one start to the next, seconds.
         by_movement: with ``every`` and ``work_rest``: each slot holds one movement, the next slot the next;
             otherwise it holds a whole round.
+        rest_slots: with ``by_movement`` which slots of a round are for rest, counted from 1.
         rounds: how many; with ``by_movement`` how often all movements are gone through; None where the
             clock or the athlete decides.
         ladder: the number of every turn line in each round (21-15-9); empty where each line says its own.
@@ -58,6 +60,7 @@ class Composition(Value):
     rest_s: int = Field(0, ge=0, le=1800)
     every_s: Seconds | None = None
     by_movement: bool = False
+    rest_slots: tuple[Annotated[int, Field(ge=1, le=40)], ...] = ()
     rounds: Annotated[int, Field(ge=1, le=100)] | None = None
     ladder: tuple[Number, ...] = ()
     grows: Annotated[int, Field(ge=1, le=100)] | None = None
@@ -79,6 +82,10 @@ class Composition(Value):
             raise ValueError("numbers that grow start from one number")
         if self.cap_s is not None and self.clock not in {"for_time", "as_long"}:
             raise ValueError("only what the clock does not end has a time cap")
+        if self.rest_slots and (not self.by_movement or self.clock not in {"every", "work_rest"}):
+            raise ValueError("only where each movement has a time of its own one can be for rest")
+        if any(b <= a for a, b in pairwise(self.rest_slots)):
+            raise ValueError("the times for rest are named once each, in order")
         return self
 
 
@@ -90,6 +97,7 @@ class WrittenLine(Value):
         spot: where it comes.
         dose: in the movement's unit, each time it comes; None where ``numbers`` or the ladder say it, or
             where it is as many as one can (in a slot).
+        most_s: as many as one can in so many seconds; then there is no dose.
         numbers: its own number in each round, where they differ from round to round.
         tier: how heavy, where that is said and no load is.
         kg: what a man and a woman lift, where that is said.
@@ -101,6 +109,7 @@ class WrittenLine(Value):
     spot: Spot = "turn"
     dose: Number | None = None
     numbers: tuple[Number, ...] = ()
+    most_s: Seconds | None = None
     tier: Tier | None = None
     kg: tuple[Kg, Kg] | None = None
     start: Start | None = None
@@ -110,6 +119,8 @@ class WrittenLine(Value):
     def _one_way(self) -> WrittenLine:
         if self.dose is not None and self.numbers:
             raise ValueError("a line has one number, or one for each round, not both")
+        if self.most_s and (self.dose is not None or self.numbers):
+            raise ValueError("as many as one can in a time has no number")
         return self
 
 
@@ -150,6 +161,12 @@ class WrittenStrength(Value):
     paired: bool = False
     note: Note = ""
 
+    @model_validator(mode="after")
+    def _practice_is_skill(self) -> WrittenStrength:
+        if self.kind != "skill" and any(lift.sets.practice_s for lift in self.lifts):
+            raise ValueError("practice without sets is a piece of skill")
+        return self
+
 
 class WrittenConditioning(Value):
     """A conditioning piece or a finisher.
@@ -165,6 +182,13 @@ class WrittenConditioning(Value):
     composition: Composition
     lines: tuple[WrittenLine, ...] = Field(min_length=1, max_length=20)
     note: Note = ""
+
+    @model_validator(mode="after")
+    def _rests_between(self) -> WrittenConditioning:
+        slots = sum(x.spot == "turn" for x in self.lines) + len(self.composition.rest_slots)
+        if self.composition.rest_slots and self.composition.rest_slots[-1] > slots:
+            raise ValueError(f"a round has {slots} times, and none later can be for rest")
+        return self
 
 
 class WrittenDrills(Value):

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from typing import TYPE_CHECKING
 
-from planner.domain.flow import Held
+from planner.domain.line import Held
 from planner.floor.piece import FloorPiece, resource_of, scarce
 from planner.floor.simulate import RUNS, SEED, Played, play
 

@@ -9,7 +9,6 @@ from math import ceil
 from planner.domain.flow import (
     START_EVERY_S,
     Flow,
-    Held,
     People,
     Running,
     Station,
@@ -18,6 +17,7 @@ from planner.domain.flow import (
     spread_starts,
     users_of,
 )
+from planner.domain.line import Held
 
 WALK_S = 5.0
 """From one movement to the next, seconds; common practice, as in ``planner.domain.timing``."""

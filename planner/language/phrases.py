@@ -77,6 +77,7 @@ _WORDS: dict[str, str] = {
     "RPE": "rpe",
     "PAUSE": "pause, pause of, paused, pause at the bottom",
     "TEMPO": "tempo",
+    "PRACTICE": "practice, practise, practising, practicing, skill practice",
     "SUPERSET": "superset, in turn, alternate sets, alternate, taking turns",
     "AS": "as, scheme",
     "AS_WRITTEN": "as written",

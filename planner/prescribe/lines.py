@@ -16,7 +16,7 @@ from planner.domain.running import timed_line
 from planner.domain.substitution import substitution_cost
 from planner.domain.timing import line_tenths
 from planner.domain.week import Dose, EasierOption, Line, Load
-from planner.domain.words import capital, listed
+from planner.domain.words import capital, clock, listed
 from planner.domain.written import Start
 from planner.errors import SolverFault
 from planner.prescribe.equipped import equipped
@@ -147,7 +147,7 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench, *, by_h
     on_bar = BARBELL in setup.needs
     short = any(x.short for x in loads)
     stands_in = movement.id != original.id and original.modality == "loaded" and not on_bar
-    limited = short or stands_in
+    limited = (short or stands_in) and not scheme.work.practice_s
     note = line.note if same else ""
     reps, sets = scheme.reps, scheme.sets
     if limited:
@@ -155,6 +155,7 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench, *, by_h
     text = dose_text(reps, scheme.unit, movement.sides)
     sides = 2 if movement.sides == "per_side" else 1
     find = scheme.work.form == "find" and not limited
+    uncounted = find or scheme.work.practice_s
     spotted = setup.start == "rack" or BENCH in setup.needs
     common = _common(movement, original, setup, bench)
     common["cautions"] += heavy_cautions(scheme, spotted=spotted) if find else ()
@@ -170,7 +171,7 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench, *, by_h
         if limited
         else sets_dose(scheme.work, movement.sides),
         total=sets * reps if limited else scheme.work.total,
-        sets=None if find else sets,
+        sets=None if uncounted else sets,
         work_sets=() if limited else alike_sets(scheme, each, movement.sides),
         terms=(*([IN_TURN] if line.paired else []), *terms(scheme.work, clock_only=limited)),
         build_up=_build_up(scheme, loads, bench.stock) if on_bar else "",
@@ -267,6 +268,7 @@ def conditioning_lines(
                 said_kg=line.kg,
                 said_start=line.start,
                 open=line.open,
+                most_s=line.most_s,
                 note=line.note,
                 lacks=lacks,
             )
@@ -288,8 +290,12 @@ def _with_notes(how: str, note: str, lacks: str) -> str:
 
 
 def _said_dose(line: ConditioningLine, movement: Movement, rungs: tuple[int, ...]) -> str:
-    said = dose_text(line.dose, movement.unit, movement.sides, rungs)
-    return f"as many as you can, about {said}" if line.open else said
+    if line.numbers and len(set(line.numbers)) == 1:  # the same in each round, beside numbers that change
+        said = dose_text(line.numbers[0], movement.unit, movement.sides)
+    else:
+        said = dose_text(line.dose, movement.unit, movement.sides, rungs)
+    within = f" in {clock(line.most_s)}" if line.most_s else ""
+    return f"as many as you can{within}, about {said}" if line.open else said
 
 
 def shared_bar_note(lines: Sequence[Line], bench: Bench) -> str:

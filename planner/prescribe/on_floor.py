@@ -6,17 +6,8 @@ from collections.abc import Sequence
 from dataclasses import replace
 
 from planner.domain.catalogue import Shape, TimeDomain
-from planner.domain.flow import (
-    START_EVERY_S,
-    Held,
-    People,
-    Running,
-    Station,
-    flow_of,
-    heats_of,
-    in_parts,
-    users_of,
-)
+from planner.domain.flow import START_EVERY_S, People, Running, Station, flow_of, heats_of, in_parts, users_of
+from planner.domain.line import Held
 from planner.domain.plan import PiecePlan
 from planner.domain.timing import TRANSITION_TENTHS, TimedLine, dose_tenths, own_share
 from planner.domain.week import FloorTest, Line

@@ -193,7 +193,9 @@ def _conditioning(  # noqa: PLR0917
         kind=piece.kind,
         title=shape.title,
         stimulus=domain.stimulus,
-        how=" ".join(x for x in (form.how, *sentences.order_words(shape), piece.note) if x),
+        how=" ".join(
+            x for x in (form.how, *sentences.order_words(shape, piece.composition), piece.note) if x
+        ),
         score=form.score if piece.composition is None else sentences.result_words(piece.composition, form),
         minutes=minutes,
         cap_minutes=cap,
@@ -276,12 +278,16 @@ def _cool_down(prepares: Sequence[Prepared], turn: int, catalogue: Catalogue, mi
 
 
 def _written_drills(plan: SessionPlan, usual: Piece) -> Piece:
-    """The warm-up or cool-down that the coach wrote, if she did."""
-    own = next((d for d in plan.drills if d.kind == usual.kind), None)
-    if own is None:
-        return usual
-    length = f"{own.minutes} minutes: " if own.minutes else ""
-    return usual.model_copy(update={"drills": (), "how": f"{length}{'; '.join(own.drills)}", "stimulus": ""})
+    """The warm-up or cool-down that the coach wrote; without a drill of hers the usual one, with her note."""
+    own = [d for d in plan.drills if d.kind == usual.kind]
+    drills = [drill for d in own for drill in d.drills]
+    minutes = sum(d.minutes or 0 for d in own)
+    note = "; ".join(d.note for d in own if d.note)
+    length = f"{minutes} minutes: " if minutes and drills else ""
+    how = f"{length}{'; '.join(drills)}" if drills else usual.how
+    said = ". ".join(x.rstrip(". ") for x in (how, note) if x) if note else how
+    hers = {"drills": (), "stimulus": ""} if drills else {}
+    return usual.model_copy(update={"how": said, "note": note, **hers}) if own else usual
 
 
 def _done(line: Line) -> int:

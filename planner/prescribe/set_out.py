@@ -6,9 +6,9 @@ from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 from planner.domain.catalogue import Catalogue
-from planner.domain.flow import Held, People
+from planner.domain.flow import People
 from planner.domain.gym import Gym
-from planner.domain.line import BARBELL, PLATE
+from planner.domain.line import BARBELL, PLATE, Held
 from planner.domain.week import Line, Load, SetOut
 from planner.prescribe.plates import nearest_mass
 

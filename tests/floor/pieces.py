@@ -2,7 +2,8 @@
 
 from __future__ import annotations
 
-from planner.domain.flow import Flow, Held, Running, Station
+from planner.domain.flow import Flow, Running, Station
+from planner.domain.line import Held
 from planner.floor.piece import FloorPiece
 
 ROWER: Held = ("rower", None)
