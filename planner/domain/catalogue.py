@@ -12,6 +12,7 @@ from typing import Annotated, Any, Literal, get_args
 from pydantic import Field, model_validator
 
 from planner.domain.base import Id, Unit, Value
+from planner.domain.motion import Motion
 from planner.domain.sets import ComplexPart, Sets, WorkSet
 
 Pattern = Literal[
@@ -203,6 +204,7 @@ class Movement(Value):
         prepares: what the warm-up should have prepared.
         cautions: short, only where they matter.
         substitutes: costs set by hand for particular stand-ins, 0 (same) to 100; else computed.
+        motion: where body and load go: its row of ``work.yaml``, else what its main pattern does.
     """
 
     id: Id
@@ -231,6 +233,7 @@ class Movement(Value):
     prepares: tuple[Prepared, ...] = Field(min_length=1)
     cautions: tuple[str, ...] = ()
     substitutes: dict[Id, Annotated[int, Field(ge=0, le=100)]] = Field(default_factory=dict)
+    motion: Motion | None = None
 
     @model_validator(mode="after")
     def _hangs_together(self) -> Movement:
@@ -263,6 +266,11 @@ class Movement(Value):
     def main_pattern(self) -> Pattern:
         """The pattern with the largest share; the first in catalogue order where two are equal."""
         return max(self.patterns, key=lambda p: (self.patterns[p], -PATTERNS.index(p)))
+
+    @cached_property
+    def implements(self) -> int:
+        """How many of its implement are in the hands: two of a pair, whose mass is said of each."""
+        return 2 if any(item.endswith("_pair") for item in self.setups[0].needs) else 1
 
     def share_of(self, pattern: str) -> int:
         """Percent of a pattern in it; 0 where it is none of its patterns."""

@@ -13,13 +13,13 @@ from math import inf
 from planner.domain.at_hand import EVERYTHING, usable_setup
 from planner.domain.catalogue import Movement, Scheme, Setup, Tier
 from planner.domain.gym import Athlete
+from planner.domain.lifting import conditioning_target_kg
 from planner.domain.line import LinePiece
 from planner.domain.week import Load
 from planner.prescribe.loads import (
     again_and_again_kg,
     ceiling_kg,
     conditioning_loads,
-    conditioning_target_kg,
     strength_load,
     strength_target_kg,
 )

@@ -6,14 +6,11 @@ import pytest
 
 from planner.domain.catalogue import Catalogue, Drill, LoadLimit, Takes
 from planner.domain.clock import COOL_DOWN, WARM_UP
+from planner.domain.lifting import conditioning_target_kg
 from planner.domain.plan import Plan
 from planner.prescribe.estimators import spread_kg
 from planner.prescribe.lines import Bench, strength_line
-from planner.prescribe.loads import (
-    conditioning_loads,
-    conditioning_target_kg,
-    strength_load,
-)
+from planner.prescribe.loads import conditioning_loads, strength_load
 from planner.prescribe.member_loads import member_load, week_cards
 from planner.prescribe.one_rm import one_rm_kg
 from planner.prescribe.percent import percent_for, percent_of_1rm

@@ -9,8 +9,11 @@ from rich.table import Table
 from rich.text import Text
 
 from planner.domain.catalogue import Movement, Scheme, Shape
-from planner.domain.gym import DAY_NAMES
+from planner.domain.gym import DAY_NAMES, Athlete
+from planner.domain.lifting import load_in_hands_kg
+from planner.domain.motion import PARTS
 from planner.domain.week import Piece, Proof, RuleResult, Session, Week
+from planner.domain.work import effort_of
 from planner.rules import Rule
 
 PLACES_SHOWN = 4
@@ -110,6 +113,23 @@ def movements_table(movements: Iterable[Movement]) -> Table:
         needs = " / ".join(dict.fromkeys(" + ".join(setup.needs) or "nothing" for setup in m.setups))
         named = Text(f"{m.name}\n").append(m.id, style="dim")
         made.add_row(named, shares, needs.replace("_", " "), "\n".join(m.all_roles), str(m.skill))
+    return made
+
+
+def work_table(movement: Movement, athletes: Iterable[Athlete]) -> Table:
+    """Work and power of a movement, one row for each athlete and load."""
+    unit = movement.unit.removesuffix("s")
+    made = table("", "Athlete", "Load", "kg in hands", f"J a {unit}", "W", "Done by", right=(2, 3, 4))
+    for athlete in athletes:
+        for tier in movement.doses or movement.kg or ("open",):
+            kg = load_in_hands_kg(movement, tier, athlete)
+            effort = effort_of(movement, kg, athlete.body, tier)
+            if effort is None:
+                continue
+            shares = sorted(((effort.share(part), part) for part in PARTS), reverse=True)
+            by = ", ".join(f"{part} {share:.0%}" for share, part in shares if share >= 0.01)  # noqa: PLR2004
+            named = "none" if tier == "open" else tier
+            made.add_row(athlete.name, named, f"{kg:.3g}", f"{effort.total:.0f}", f"{effort.watts:.0f}", by)
     return made
 
 
