@@ -7,13 +7,16 @@ reference for who writes an entry. Nothing derived is stored.
 from __future__ import annotations
 
 from functools import cached_property
-from typing import Annotated, Any, Literal, get_args
+from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args
 
 from pydantic import Field, model_validator
 
 from planner.domain.base import Id, Unit, Value
 from planner.domain.motion import Motion
 from planner.domain.sets import ComplexPart, Sets, WorkSet
+
+if TYPE_CHECKING:
+    from planner.domain.work import Effort
 
 Pattern = Literal[
     "squat",
@@ -271,6 +274,13 @@ class Movement(Value):
     def implements(self) -> int:
         """How many of its implement are in the hands: two of a pair, whose mass is said of each."""
         return 2 if any(item.endswith("_pair") for item in self.setups[0].needs) else 1
+
+    @cached_property
+    def typical(self) -> Effort | None:
+        """What a unit takes of a typical man at a middling load; None if not known."""
+        from planner.domain.lifting import typical_effort
+
+        return typical_effort(self)
 
     def share_of(self, pattern: str) -> int:
         """Percent of a pattern in it; 0 where it is none of its patterns."""

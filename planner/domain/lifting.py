@@ -5,6 +5,7 @@ from __future__ import annotations
 from planner.domain.catalogue import Movement, Tier
 from planner.domain.complexes import Complex
 from planner.domain.gym import Athlete
+from planner.domain.work import Effort, effort_of
 
 BARBELL = "barbell"
 TIER_LOAD_PERCENT: dict[Tier, int] = {"open": 57, "light": 57, "moderate": 67, "heavy": 80}
@@ -118,6 +119,13 @@ def load_in_hands_kg(movement: Movement, tier: Tier, athlete: Athlete) -> float:
         return 0.0
     item = BARBELL if BARBELL in movement.setups[0].needs else ""
     return (conditioning_target_kg(movement, item, tier, athlete) or 0.0) * movement.implements
+
+
+def typical_effort(movement: Movement) -> Effort | None:
+    """What a unit takes of the typical man: moderate where the movement can be, else its nearest load."""
+    tiers = movement.doses or movement.kg or ("light",)
+    tier: Tier = "moderate" if "moderate" in tiers or movement.lift else next(iter(tiers))
+    return effort_of(movement, load_in_hands_kg(movement, tier, TYPICAL), TYPICAL.body, tier)
 
 
 def _index(athlete: Athlete) -> int:

@@ -156,7 +156,7 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench, *, by_h
     sides = 2 if movement.sides == "per_side" else 1
     find = scheme.work.form == "find" and not limited
     spotted = setup.start == "rack" or BENCH in setup.needs
-    common = _common(movement, original, setup, bench)
+    common = _common(movement, original, setup, bench, lift=True)
     common["cautions"] += heavy_cautions(scheme, spotted=spotted) if find else ()
     named = line.kg is not None or any(one.kg for one in scheme.work.sets)
     known = movement.lift is not None and on_bar and not (limited or line.assistance or named)
@@ -249,7 +249,7 @@ def conditioning_lines(
         dose = line.dose
         written.append(
             Line(
-                **_common(movement, movements[floor[i].movement], setup, bench),
+                **_common(movement, movements[floor[i].movement], setup, bench, lift=False),
                 tier=tier,
                 dose=Dose(
                     value=dose,
@@ -302,7 +302,7 @@ def shared_bar_note(lines: Sequence[Line], bench: Bench) -> str:
     return f"One bar for {listed(names)}: {_slashed(shared[0].loads)}. The weakest lift sets the load."
 
 
-def _common(movement: Movement, original: Movement, setup: Setup, bench: Bench) -> Common:
+def _common(movement: Movement, original: Movement, setup: Setup, bench: Bench, *, lift: bool) -> Common:
     """What strength and conditioning lines have in common."""
     catalogue = bench.catalogue
     return {
@@ -318,7 +318,7 @@ def _common(movement: Movement, original: Movement, setup: Setup, bench: Bench) 
         "faults": movement.faults,
         "easier": _easier(movement, bench),
         "cautions": movement.cautions,
-        "substitution_cost": substitution_cost(original, movement),
+        "substitution_cost": substitution_cost(original, movement, lift=lift),
     }
 
 

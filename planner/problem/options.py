@@ -28,16 +28,18 @@ from planner.problem.candidates import (
 from planner.problem.families import OwnDose, Reach, families_of, reach_of
 from planner.problem.given import GivenLine, given_day
 
-WORST_STAND_IN = 70
+WORST_STAND_IN = 45
 """A stand-in that costs more than this is not offered while a better one is there; a design choice."""
 BEST_STAND_INS = 7
 """How many stand-ins are offered for a line, the cheapest first."""
-FREE_COST, COST_STEP = 38, 10
-"""A cost up to ``FREE_COST`` keeps the pattern, though it may lose the load, and is free; each further step
-is a point."""
+FREE_COST, COST_STEP = 19, 6
+"""A cost up to ``FREE_COST`` keeps pattern and power for the most part, and is free; each further step is a
+point. Set so that the demo gym's lines cost as many points in all as when costs went by looks."""
 RANGE_COST = 8
 """Choosing among stand-ins, each step of load range lost costs so much: at home the bar goes first.
 It is not counted in points: nobody without a bar can be blamed for having none."""
+BAR_RANGE = 2
+"""Where a kit has a bar, a smaller load than that stands behind it for any loaded original."""
 LEAVING_COST = 60
 """Choosing another movement where the kit allows the floor's own costs so much more: it gives last."""
 MOST_NEAREST = 16
@@ -212,7 +214,7 @@ class Options:
         m = self._catalogue.movements.get(line.movement)
         if m is None:
             return None
-        lost = self._cost(facts.movement.id, m.id)
+        lost = self._cost(facts.movement.id, m.id, facts.piece in STRENGTH)
         if isinstance(line, StrengthLine):
             scheme = scheme_of_line(line, self._catalogue)
             made = None if scheme is None else self._facts(facts.piece, m, scheme.tier, scheme, kit)
@@ -320,8 +322,9 @@ class Options:
             "conditioning": tuple(m for m in every if can(m, {"conditioning"}, "conditioning")),
         }
 
-    def _substitution_cost(self, original: str, stand_in: str) -> int:
-        return substitution_cost(self._catalogue.movements[original], self._catalogue.movements[stand_in])
+    def _substitution_cost(self, original: str, stand_in: str, lift: bool) -> int:
+        movements = self._catalogue.movements
+        return substitution_cost(movements[original], movements[stand_in], lift=lift)
 
     def candidate(self, facts: LineFacts) -> LineOption:
         """The candidate of a floor line."""
@@ -335,7 +338,7 @@ class Options:
         pool, least = [m for m in self._pool[kit][piece] if m.id not in barred], WORST_COST
         mine = self._catalogue.movements[movement].main_pattern
         for m in sorted(pool, key=lambda m: (m.id != movement, m.main_pattern != mine)):
-            least = min(least, self._cost(movement, m.id))
+            least = min(least, self._cost(movement, m.id, piece in STRENGTH))
             if points_of(least) == 0:  # it gets no better, and most end here early
                 break
         return points_of(least)
@@ -345,7 +348,7 @@ class Options:
     ) -> tuple[tuple[Movement, int, int], ...]:
         """Movements that may stand for another, what is lost and the load range lost, the cheapest first."""
         found = [
-            (m, self._cost(movement, m.id), self._range_lost(kit, piece, movement, m))
+            (m, self._cost(movement, m.id, piece in STRENGTH), self._range_lost(kit, piece, movement, m))
             for m in self._pool[kit][piece]
             if m.id not in barred
         ]
@@ -483,6 +486,8 @@ class Options:
         original = self._catalogue.movements[movement]
         here = usable_setup(stand_in, self._held[kit, piece], piece)
         before, after = self._load_range(original.setups[0]), self._load_range(here) if here else 0
+        if stand_in.modality == "loaded" and BARBELL in self._held[kit, piece] and before:
+            before = max(before, BAR_RANGE)  # who has a bar uses it
         return RANGE_COST * max(0, before - after)
 
     def _load_range(self, setup: Setup) -> int:

@@ -133,7 +133,7 @@ def reported(data: Data, week: Tree, by_kit: dict[str, list[Day]], past: list[Ea
 
 
 def stand_in_points(week: Tree) -> int:
-    """What stand-ins cost: nothing up to 38 of 100, then a point for each ten that are begun."""
+    """What stand-ins cost: nothing up to 19 of 100, then a point for each six that are begun."""
     others = [kit["id"] for kit in week["kits"][1:]]
     costs = [
         line["substitution_cost"]
@@ -142,7 +142,7 @@ def stand_in_points(week: Tree) -> int:
         for kit in others
         for line in piece["versions"].get(kit, {"lines": []})["lines"]
     ]
-    return sum(max(0, ceil(Fraction(cost - 38, 10))) for cost in costs)
+    return sum(max(0, ceil(Fraction(cost - 19, 6))) for cost in costs)
 
 
 def unusual_doses(week: Tree, floor: list[Day]) -> Iterator[str]:

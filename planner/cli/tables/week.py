@@ -8,7 +8,7 @@ from rich import box
 from rich.table import Table
 from rich.text import Text
 
-from planner.domain.catalogue import Movement, Scheme, Shape
+from planner.domain.catalogue import Movement, Scheme, Shape, Tier
 from planner.domain.gym import DAY_NAMES, Athlete
 from planner.domain.lifting import load_in_hands_kg
 from planner.domain.motion import PARTS
@@ -121,7 +121,8 @@ def work_table(movement: Movement, athletes: Iterable[Athlete]) -> Table:
     unit = movement.unit.removesuffix("s")
     made = table("", "Athlete", "Load", "kg in hands", f"J a {unit}", "W", "Done by", right=(2, 3, 4))
     for athlete in athletes:
-        for tier in movement.doses or movement.kg or ("open",):
+        tiers: tuple[Tier, ...] = tuple(movement.doses or movement.kg) or ("open",)
+        for tier in tiers:
             kg = load_in_hands_kg(movement, tier, athlete)
             effort = effort_of(movement, kg, athlete.body, tier)
             if effort is None:
