@@ -123,8 +123,8 @@ def load_in_hands_kg(movement: Movement, tier: Tier, athlete: Athlete) -> float:
 
 def typical_effort(movement: Movement) -> Effort | None:
     """What a unit takes of the typical man: moderate where the movement can be, else its nearest load."""
-    tiers = movement.doses or movement.kg or ("light",)
-    tier: Tier = "moderate" if "moderate" in tiers or movement.lift else next(iter(tiers))
+    tiers: tuple[Tier, ...] = tuple(movement.doses or movement.kg) or ("light",)
+    tier: Tier = "moderate" if "moderate" in tiers or movement.lift else tiers[0]
     return effort_of(movement, load_in_hands_kg(movement, tier, TYPICAL), TYPICAL.body, tier)
 
 

@@ -9,9 +9,10 @@ from __future__ import annotations
 
 from math import log
 
-from planner.domain.catalogue import Movement, Pattern, Tier
+from planner.domain.catalogue import Movement, Pattern, Scheme, Tier
 from planner.domain.motion import PaceKind
 from planner.domain.timing import dose_tenths
+from planner.domain.work import force_share
 
 WORST_COST = 100
 """No stand-in costs more."""
@@ -36,7 +37,7 @@ LOAD_COST = 5
 STYLE: dict[PaceKind, int] = {"ballistic": 0, "steady": 1, "slow": 2, "held": 4}
 STYLE_COST = 4
 """Cost of each step slower than the original moves."""
-FORCE_COST, FORCE_KEPT = 20, 1.2
+FORCE_COST, FORCE_KEPT, LEAST_FORCE = 20, 1.2, 0.1
 """The same for a lift: what one side has to overcome, whatever the time it takes."""
 UNIT_COST = 6
 """Cost of counting in another unit."""
@@ -63,7 +64,7 @@ def substitution_cost(original: Movement, stand_in: Movement, *, lift: bool = Fa
     Args:
         original: the movement on the gym floor.
         stand_in: the movement that would replace it.
-        lift: whether it is a lift or beside one, which is not done for time.
+        lift: whether it is done for strength: a lift or beside one, but not one that is for speed.
     """
     if original.id == stand_in.id:
         return 0
@@ -76,6 +77,11 @@ def substitution_cost(original: Movement, stand_in: Movement, *, lift: bool = Fa
     cost += SIDES_COST * (original.sides != stand_in.sides)
     cost += _skill_cost(stand_in.skill - original.skill) + TAKES_COST * _takes_steps(original, stand_in)
     return max(1, min(WORST_COST, round(cost)))
+
+
+def for_strength(scheme: Scheme | None) -> bool:
+    """Whether a line is done for strength: what stands in for it goes by force, not by power."""
+    return scheme is not None and scheme.goal != "power"
 
 
 def pattern_lost(original: Movement, stand_in: Movement) -> float:
@@ -137,8 +143,8 @@ def _stimulus_cost(original: Movement, stand_in: Movement, *, lift: bool) -> flo
     cost = 0.0
     if lift and was != "ballistic":  # slow is how a lift is made harder, fast is how it is made another
         cost += STYLE_COST * 4 * (now in {"ballistic", "held"})
-        ratio = _one_side(original) * before.total / (_one_side(stand_in) * after.total)
-        cost += FORCE_COST * max(0.0, log(ratio) - log(FORCE_KEPT))
+        left = max(LEAST_FORCE, force_share(stand_in, after, original, before))
+        cost += FORCE_COST * max(0.0, -log(left) - log(FORCE_KEPT))
     else:
         cost += STYLE_COST * max(0, STYLE[now] - STYLE[was])
         ratio = before.watts / after.watts
@@ -147,11 +153,6 @@ def _stimulus_cost(original: Movement, stand_in: Movement, *, lift: bool) -> flo
     if before.on_load and after.on_load:
         cost += LOAD_COST * abs(log(before.on_load / after.on_load))
     return cost
-
-
-def _one_side(movement: Movement) -> int:
-    """Of what both sides would share, what falls on one: all of it, where they take turns."""
-    return 1 if movement.sides == "both" else 2
 
 
 def _skill_cost(levels_harder: int) -> int:

@@ -106,6 +106,7 @@ class Line(Value):
             those of the longest and of the heaviest.
         terms: how the sets run, beside rest and reserve: "a set every 1:30", "tempo 3-1-0-1".
         build_up: "build up: 5 at 60 kg / 40 kg, ...", or empty.
+        own_sets: the name of its sets, where its load cannot be had and they are not the scheme's.
         rest_s: after each set.
         reserve: reps in reserve, where it applies.
         loads: for both reference athletes; empty where there is no load.
@@ -146,6 +147,7 @@ class Line(Value):
     work_sets: Annotated[tuple[AlikeSets, ...], _SCHEME] = ()
     terms: Annotated[tuple[str, ...], _SCHEME] = ()
     build_up: Annotated[str, NOTES] = ""
+    own_sets: Annotated[str, _SCHEME] = ""
     rest_s: Annotated[int | None, _SCHEME] = None
     reserve: Annotated[int | None, _SCHEME] = None
     loads: Annotated[tuple[Load, ...], Compared("load", by="athlete")] = ()
@@ -187,6 +189,11 @@ class PieceVersion(Value):
     lines: Annotated[tuple[Line, ...], Compared(by="movement", in_turn=True)]
     prediction: Annotated[Prediction | None, Compared("forecast")] = None
     note: Annotated[str, NOTES] = ""
+
+    @property
+    def own_title(self) -> str:
+        """The name of its lift's sets, where they are not the piece's; else empty."""
+        return next((line.own_sets for line in self.lines if line.own_sets), "")
 
 
 class DrillLine(Value):

@@ -25,6 +25,8 @@ EFFICIENCY = 0.25
 """Of metabolic power, what is mechanical (from memory)."""
 WATTS_PER_MET = 1.22
 """Metabolic watts for each kg and MET: 3.5 ml of oxygen a minute at 20.9 J (from memory)."""
+MOST_FORCE = 1.25
+"""What a part can do more than the original asks of it, for that to count; a design choice."""
 BAR_CENTRE_M, OTHER_CENTRE_M, TARGET_M = 0.225, 0.15, 2.9
 """Height of a load's middle on the floor, on discs of 450 mm or not; of a mark on the wall. Common
 practice."""
@@ -93,6 +95,29 @@ def effort_of(movement: Movement, load_kg: float, body: Body, tier: Tier = "open
         joules, on_load = dict.fromkeys(PARTS, 0.0), drag
         joules[motion.done_by or "lungs"] = watts * seconds + drag
     return Effort(joules, seconds, on_load)
+
+
+def force_share(movement: Movement, mine: Effort, original: Movement, whole: Effort) -> float:
+    """How hard a rep is on one side against one of the original: the mean over who does the original's work.
+
+    Args:
+        movement: whose rep it is.
+        mine: what it takes.
+        original: with what it is compared.
+        whole: what that takes.
+
+    Returns:
+        0 where nobody who does the original's work does any, 1 where all do as much; no part counts for more
+        than ``MOST_FORCE``.
+    """
+    sides = _one_side(movement) / _one_side(original)
+    known = ((whole.share(part), whole.joules[part], sides * mine.joules[part]) for part in PARTS)
+    return sum(share * min(MOST_FORCE, has / had) for share, had, has in known if had)
+
+
+def _one_side(movement: Movement) -> int:
+    """Of what both sides would share, what falls on one: all of it, where they take turns."""
+    return 1 if movement.sides == "both" else 2
 
 
 # Published conversions -------------------------------------------------------------------------------------

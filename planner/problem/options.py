@@ -11,7 +11,7 @@ from planner.domain.catalogue import Catalogue, Movement, Scheme, Setup, Shape, 
 from planner.domain.gym import Day, Gym
 from planner.domain.line import LineFacts, LinePiece, line_facts
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, scheme_of_line
-from planner.domain.substitution import WORST_COST, stand_in_dose, substitution_cost
+from planner.domain.substitution import WORST_COST, for_strength, stand_in_dose, substitution_cost
 from planner.domain.timing import line_tenths, own_share
 from planner.prescribe.equipped import Equipped, equipped
 from planner.prescribe.stock import BARBELL, Stock
@@ -214,7 +214,7 @@ class Options:
         m = self._catalogue.movements.get(line.movement)
         if m is None:
             return None
-        lost = self._cost(facts.movement.id, m.id, facts.piece in STRENGTH)
+        lost = self._cost(facts.movement.id, m.id, for_strength(facts.scheme))
         if isinstance(line, StrengthLine):
             scheme = scheme_of_line(line, self._catalogue)
             made = None if scheme is None else self._facts(facts.piece, m, scheme.tier, scheme, kit)
@@ -332,23 +332,25 @@ class Options:
 
     def least_points(self, kit: str, facts: LineFacts, barred: frozenset[str] = frozenset()) -> int:
         """The fewest points that any stand-in for a line can cost with a kit; a bound from below."""
-        return self._least(kit, facts.piece, facts.movement.id, barred)
+        return self._least(kit, facts.piece, facts.movement.id, for_strength(facts.scheme), barred)
 
-    def _least_points(self, kit: str, piece: LinePiece, movement: str, barred: frozenset[str]) -> int:
+    def _least_points(
+        self, kit: str, piece: LinePiece, movement: str, lift: bool, barred: frozenset[str]
+    ) -> int:
         pool, least = [m for m in self._pool[kit][piece] if m.id not in barred], WORST_COST
         mine = self._catalogue.movements[movement].main_pattern
         for m in sorted(pool, key=lambda m: (m.id != movement, m.main_pattern != mine)):
-            least = min(least, self._cost(movement, m.id, piece in STRENGTH))
+            least = min(least, self._cost(movement, m.id, lift))
             if points_of(least) == 0:  # it gets no better, and most end here early
                 break
         return points_of(least)
 
     def _nearest(
-        self, kit: str, piece: LinePiece, movement: str, barred: frozenset[str]
+        self, kit: str, piece: LinePiece, movement: str, lift: bool, barred: frozenset[str]
     ) -> tuple[tuple[Movement, int, int], ...]:
         """Movements that may stand for another, what is lost and the load range lost, the cheapest first."""
         found = [
-            (m, self._cost(movement, m.id, piece in STRENGTH), self._range_lost(kit, piece, movement, m))
+            (m, self._cost(movement, m.id, lift), self._range_lost(kit, piece, movement, m))
             for m in self._pool[kit][piece]
             if m.id not in barred
         ]
@@ -358,7 +360,7 @@ class Options:
         self, kit: str, facts: LineFacts, barred: frozenset[str], *, near: bool
     ) -> tuple[tuple[Movement, int, int], ...]:
         """The nearest that can be loaded as a line asks; the dearer ones only where there are no others."""
-        every = self.nearest(kit, facts.piece, facts.movement.id, barred)
+        every = self.nearest(kit, facts.piece, facts.movement.id, for_strength(facts.scheme), barred)
         loaded = [x for x in every if x[0].modality != "loaded" or not self._lacks(kit, facts, x[0])]
         if not near:
             return tuple(loaded)

@@ -55,7 +55,11 @@ def stand_in_points(problem: Problem, plan: Plan) -> int:
     for session in plan.sessions:
         floor, *others = session.versions.values()
         for version in others:
-            lifts = [(a, b, True) for a, b in zip(floor.strength, version.strength, strict=True)]
+            of = problem.catalogue.schemes
+            lifts = [
+                (a, b, of[a.scheme].goal != "power")
+                for a, b in zip(floor.strength, version.strength, strict=True)
+            ]
             rest = [(a, b, False) for a, b in zip(floor.conditioning, version.conditioning, strict=True)]
             lost = [
                 substitution_cost(movements[a.movement], movements[b.movement], lift=lift)
