@@ -141,7 +141,9 @@ def _strength(
 def _conditioning(problem: Problem, line: ConditioningLine, shape: Shape, kit: Kit, day: Day) -> PlannedLine:
     movement = _movement(problem, line.movement, day)
     needs = _equipped(problem, movement, kit, "conditioning", day, line.tier).needs
-    facts = line_facts("conditioning", movement, line.tier, None, needs, problem.catalogue.items, problem.gym)
+    items, gym = problem.catalogue.items, problem.gym
+    on_floor = kit.id == gym.kits[0].id
+    facts = line_facts("conditioning", movement, line.tier, None, needs, items, gym, floor=on_floor)
     timed = timed_line(line, movement)
     units = work_units(timed, shape) * shape.rounds
     return PlannedLine(replace(facts, spot=line.spot), line.dose, units, work_tenths(timed, shape))

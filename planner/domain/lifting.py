@@ -29,6 +29,9 @@ REFERENCE_SHARES: dict[str, tuple[str, int, str]] = {
 """A reference lift that the gym has not tested, from one that it has: (lift, percent, source)."""
 TIER_ORDER: tuple[Tier, ...] = ("light", "moderate", "heavy")
 
+CLASSES_FROM_KG = (9, 14, 20, 28, 50, 72, 100)
+"""Between two of these one load serves all; in conditioning the weakest lift sets it. Common masses of bells,
+and bars of light, middling and heavy lifts, each fall together; a design choice."""
 TYPICAL = Athlete(
     id="man",
     name="Typical man",
@@ -111,6 +114,19 @@ def conditioning_target_kg(movement: Movement, item: str, tier: Tier, athlete: A
     usual = usual_kg(movement, tier, athlete)
     first, second = (by_rm, usual) if item == BARBELL else (usual, by_rm)
     return first if first is not None else second
+
+
+def load_class(movement: Movement, tier: Tier, item: str, athlete: Athlete) -> int:
+    """Which loads serve for a line: those of one class do for each other; 0 where nothing is known.
+
+    Args:
+        movement: the movement.
+        tier: how heavy.
+        item: the implement.
+        athlete: whose.
+    """
+    wanted = conditioning_target_kg(movement, item, tier, athlete)
+    return 0 if wanted is None else 1 + sum(wanted >= kg for kg in CLASSES_FROM_KG)
 
 
 def load_in_hands_kg(movement: Movement, tier: Tier, athlete: Athlete) -> float:

@@ -129,6 +129,7 @@ class Line(Value):
         open: as many as one can; the dose is what a typical athlete gets.
         note: as the coach wrote it.
         lacks: what the gym lacks for it, where the coach wrote it all the same.
+        taxes: in conditioning, what gives first: lungs, legs, grip, pushing, pulling, trunk, skill.
         planned: the line as planned, where its scheme is not in the catalogue or the coach named more of it.
     """
 
@@ -169,6 +170,7 @@ class Line(Value):
     open: Annotated[bool, Compared("dose")] = False
     note: Annotated[str, NOTES] = ""
     lacks: Annotated[str, NOTES] = ""
+    taxes: Annotated[str, NOTES] = ""
     planned: Annotated[StrengthLine | None, NEVER] = None
 
 

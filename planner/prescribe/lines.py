@@ -10,6 +10,7 @@ from typing import TypedDict
 from planner.domain.at_hand import EVERYTHING, usable_setup
 from planner.domain.catalogue import Catalogue, Modality, Movement, Pattern, Scheme, Setup, Shape, Tier
 from planner.domain.complexes import Complex, lifted
+from planner.domain.limiter import limiter_of
 from planner.domain.line import LinePiece
 from planner.domain.plan import ConditioningLine, StrengthLine, scheme_of_line
 from planner.domain.running import timed_line
@@ -17,6 +18,7 @@ from planner.domain.substitution import for_strength, substitution_cost
 from planner.domain.timing import line_tenths
 from planner.domain.week import Dose, EasierOption, Line, Load
 from planner.domain.words import capital, listed
+from planner.domain.work import effort_of
 from planner.domain.written import Start
 from planner.errors import SolverFault
 from planner.prescribe.equipped import equipped
@@ -278,9 +280,17 @@ def conditioning_lines(
                 open=line.open,
                 note=line.note,
                 lacks=lacks,
+                taxes=_taxes(movement, max(rungs, default=dose), tier, loads, bench),
             )
         )
     return tuple(written)
+
+
+def _taxes(movement: Movement, dose: int, tier: Tier, loads: Sequence[Load], bench: Bench) -> str:
+    """What gives first, for the first athlete."""
+    kg = (loads[0].kg if loads else 0.0) * movement.implements
+    effort = effort_of(movement, kg, bench.stock.gym.athletes[0].body, tier)
+    return limiter_of(movement, dose, tier, effort)
 
 
 def _setup(line: ConditioningLine, movement: Movement, bench: Bench, anyway: bool) -> Setup:

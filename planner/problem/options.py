@@ -232,7 +232,8 @@ class Options:
         found = self.equipped(piece, m, tier, scheme, kit)
         if found.lacks:
             return None
-        return line_facts(piece, m, tier, scheme, found.needs, self._catalogue.items, self._gym)
+        floor, items = kit == self._gym.kits[0].id, self._catalogue.items
+        return line_facts(piece, m, tier, scheme, found.needs, items, self._gym, floor=floor)
 
     def equipped(
         self, piece: LinePiece, m: Movement, tier: Tier, scheme: Scheme | None, kit: str

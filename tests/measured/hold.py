@@ -226,9 +226,13 @@ def line_faults(data: Data, x: Line, day: Day, kit: Tree) -> Iterator[str]:
         times, seconds = day.shape["rounds"], ceil(Fraction(x.tenths, 10))
     else:
         assert x.scheme is not None
-        times = x.scheme["sets"]
+        times = printed["sets"] if printed["own_sets"] else x.scheme["sets"]
         per_rep = Fraction(str(x.scheme["seconds_per_rep"]))
-        seconds = ceil(value * per_rep * sides(x.movement))
+        seconds = printed["seconds"] if printed["own_sets"] else ceil(value * per_rep * sides(x.movement))
+        if printed["own_sets"] and not (
+            times <= x.scheme["sets"] and value <= seconds <= 110 * sides(x.movement)
+        ):
+            yield f"{name}: {times} sets of {value} in {seconds} s each"
     if printed["total"] != value * times:
         yield f"{name}: {printed['total']} in all, {value * times} are right"
     if printed["seconds"] != seconds:
