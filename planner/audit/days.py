@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections import Counter
 from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
@@ -71,6 +72,8 @@ def _hangs_together(problem: Problem, session: SessionPlan, kit: Kit) -> Iterato
         return
     if len(version.conditioning) != shape.movements or len(version.strength) != len(floor.strength):
         yield Misfit(session.day, f"{kit.name} does not have as many movements as the piece.")
+    elif Counter(x.spot for x in version.conditioning) != shape.spots:
+        yield Misfit(session.day, f"{kit.name} has movements elsewhere in the piece than it has places for.")
     if sum(not x.assistance for x in version.strength) != 1:
         yield Misfit(session.day, f"{kit.name} does not have one main lift.")
     ids = [x.movement for x in version.conditioning]

@@ -6,7 +6,7 @@ from planner.audit.days import Misfit
 from planner.audit.faults import faults_result
 from planner.domain.catalogue import Movement, Shape, Tier
 from planner.domain.gym import DAY_NAMES
-from planner.domain.plan import Plan
+from planner.domain.plan import ConditioningLine, Plan
 from planner.domain.week import RuleResult
 from planner.problem.problem import Problem
 
@@ -41,25 +41,26 @@ def unusual_doses(problem: Problem, plan: Plan) -> tuple[Misfit, ...]:
             continue  # what the coach wrote is meant so
         for line in version.conditioning if version else ():
             m = problem.catalogue.movements.get(line.movement)
-            if m is not None and shape is not None and not is_usual(m, line.tier, line.dose, shape):
+            if m is not None and shape is not None and not is_usual(m, line, shape):
                 said = _usual_words(m, line.tier, shape)
                 sentence = f"{DAY_NAMES[session.day]}: {line.dose} {m.unit} of {m.name}; {said}."
                 found.append(Misfit(session.day, sentence))
     return tuple(found)
 
 
-def is_usual(movement: Movement, tier: Tier, dose: int, shape: Shape) -> bool:
-    """Whether a dose is one of the movement's own: a number of its list, or in a chipper twice the largest.
+def is_usual(movement: Movement, line: ConditioningLine, shape: Shape) -> bool:
+    """Whether a dose is the movement's own: a number of its list, or of what comes once twice the largest.
 
     In a ladder the movement has to be one that goes well in it, with rungs no larger than its largest number.
     """
-    numbers = movement.doses.get(tier, ())
+    numbers = movement.doses.get(line.tier, ())
     if not numbers:
         return False
-    if shape.ladder:
+    if shape.ladder and line.spot == "turn":
         return numbers[0] == 1 < numbers[-1] and max(shape.ladder) <= numbers[-1]
     twice = min(2 * numbers[-1], movement.cap)
-    return dose in numbers or (shape.format == "chipper" and movement.unit == "reps" and dose == twice)
+    once = line.spot in {"opening", "closing"} or (shape.turns == 1 and shape.fixed_minutes is None)
+    return line.dose in numbers or (once and movement.unit == "reps" and line.dose == twice)
 
 
 def _usual_words(m: Movement, tier: Tier, shape: Shape) -> str:

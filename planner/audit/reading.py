@@ -52,8 +52,6 @@ def _piece(week: Week, session: Session, piece: Piece) -> PiecePlan:
 
 
 def _conditioning(line: Line, piece: Piece) -> ConditioningLine:
-    if piece.composition is None:
-        return ConditioningLine(movement=line.movement, dose=_dose(line, piece), tier=line.tier)
     return ConditioningLine(
         movement=line.movement,
         dose=_dose(line, piece),

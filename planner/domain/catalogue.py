@@ -7,7 +7,7 @@ reference for who writes an entry. Nothing derived is stored.
 from __future__ import annotations
 
 from functools import cached_property
-from typing import TYPE_CHECKING, Annotated, Any, Literal, get_args
+from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple, get_args
 
 from pydantic import Field, model_validator
 
@@ -49,6 +49,13 @@ Spot = Literal["opening", "turn", "after_each", "closing"]
 Clock = Literal["for_time", "fixed", "every", "work_rest", "as_long"]
 """For time; a fixed length; a start every so many seconds; work and rest in turn; for as long as you can."""
 Body = Literal["rounds", "once", "ladder", "any"]
+Mark = Literal["once_before", "between", "once_after", "together", "single", "climbing"]
+"""What sets a composition apart: lines once before the rounds, after each other line, once at the end; two
+or three to do it; a single movement; numbers that climb."""
+SetFamily = Literal[
+    "across", "ascending", "waves", "back_off", "cluster", "find", "tempo", "paused", "on_the_clock",
+    "complex",
+]  # fmt: skip
 Sharing = Literal["alone", "shared", "in_turn", "mirrored"]
 """Of pairs and threes: a shared total; one works while the others rest; all do the same at once."""
 
@@ -380,6 +387,17 @@ class Scheme(Value):
         return self.work.most
 
     @property
+    def family(self) -> SetFamily:
+        """What kind of sets it has, by what stands out most."""
+        found: dict[SetFamily, bool] = {
+            "complex": bool(self.parts),
+            "on_the_clock": self.work.every_s is not None,
+            "tempo": bool(self.work.tempo),
+            "paused": self.work.pause_s is not None,
+        }
+        return next((name for name, there in found.items() if there), self.work.form)
+
+    @property
     def moves(self) -> int:
         """Reps of single movements in a rep of a set: 1, of a complex all its parts."""
         return sum(part.reps for part in self.parts) or 1
@@ -470,6 +488,26 @@ class TimeDomain(Value):
     fatigue_percent: int = Field(ge=0, le=50)
 
 
+class Part(NamedTuple):
+    """How a line's dose counts in a piece.
+
+    Attributes:
+        spot: where the line comes.
+        times: how often, in one of the shape's ``rounds``.
+        turns: how many people take turns at it, of whom one works at a time.
+        shares: among how many people the dose is shared out.
+        ladder: its rungs, where it has one.
+        large: whether it comes once in the whole piece, and so takes large doses.
+    """
+
+    spot: Spot = "turn"
+    times: int = 1
+    turns: int = 1
+    shares: int = 1
+    ladder: tuple[int, ...] = ()
+    large: bool = False
+
+
 class Shape(Value):
     """One fixed way in which a conditioning piece can run: what the solver picks from.
 
@@ -539,9 +577,33 @@ class Shape(Value):
         return self.movements - self.opening - self.after_each - self.closing
 
     @property
-    def own(self) -> bool:
-        """Whether a coach composed it: then doses are counted over the whole piece, not by the round."""
+    def whole(self) -> bool:
+        """Whether doses are counted over the whole piece, not by the round."""
         return self.laps is not None
+
+    @property
+    def spots(self) -> dict[Spot, int]:
+        """How many lines come where; only where any do."""
+        found: dict[Spot, int] = {
+            "opening": self.opening,
+            "turn": self.turn_lines,
+            "after_each": self.after_each,
+            "closing": self.closing,
+        }
+        return {spot: lines for spot, lines in found.items() if lines}
+
+    def part(self, spot: Spot) -> Part:
+        """How the dose of a line counts that comes there."""
+        turns = self.people if self.sharing in {"shared", "in_turn"} else 1
+        shares = self.people if self.sharing == "shared" else 1
+        once = self.turns == 1 and self.rounds == 1 and self.fixed_minutes is None
+        ladder = self.ladder if spot == "turn" else ()
+        return Part(spot, self.comes(spot), turns, shares, ladder, once or spot in {"opening", "closing"})
+
+    @cached_property
+    def parts(self) -> frozenset[Part]:
+        """How doses count in it, spot by spot."""
+        return frozenset(map(self.part, self.spots))
 
     def comes(self, spot: Spot) -> int:
         """How often a line comes in one of ``rounds``."""
@@ -580,6 +642,7 @@ class Format(Value):
         clock: of the compositions that are of this format; None where none is.
         body: what they go through: rounds, once, a ladder, or any of these.
         by_movement: whether each slot of theirs holds one movement.
+        marks: what sets them apart, all of it.
         efforts: what such a composition adds to the session's rating, by its time domain.
         shapes: those that a draft picks from.
     """
@@ -592,6 +655,7 @@ class Format(Value):
     clock: Clock | None = None
     body: Body = "any"
     by_movement: bool = False
+    marks: frozenset[Mark] = frozenset()
     efforts: dict[DomainName, Annotated[int, Field(ge=0, le=5)]] = Field(default_factory=dict)
     shapes: tuple[Shape, ...] = ()
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from typing import Annotated, Literal, get_args
+from typing import Annotated, Any, Literal, get_args
 
 from pydantic import Field, field_validator, model_validator
 
@@ -23,22 +23,39 @@ Count = Annotated[int, Field(ge=0, le=MOST_HELD)]
 Kg = Annotated[float, Field(gt=0, le=MOST_KG)]
 
 
+People = Annotated[int, Field(ge=1, le=60)]
+
+
 class ClassShape(Value):
     """The class.
 
     Attributes:
-        size: athletes.
+        size: athletes; where it is given by day, the most.
+        by_day: athletes by day, where that is given: ``size: {mon: 12, sat: 16}`` in the file.
         minutes: from the first word to the last.
         skill: the highest skill of movement that most of the class has: 1 to 3.
         start: local time, "18:00".
         turns: athletes who take turns at one rack, bench or bar in the strength piece.
     """
 
-    size: int = Field(ge=1, le=60)
+    size: People
+    by_day: dict[Day, People] = Field(default_factory=dict)
     minutes: int = Field(ge=15, le=120)
     skill: int = Field(3, ge=1, le=3)
     turns: int = Field(3, ge=1, le=6)
     start: str = Field("18:00", pattern=r"^[0-9]{2}:[0-9]{2}$")
+
+    @model_validator(mode="before")
+    @classmethod
+    def _size_by_day(cls, written: Any) -> Any:
+        size = written.get("size") if isinstance(written, dict) else None
+        if not isinstance(size, dict) or not size or not all(isinstance(n, int) for n in size.values()):
+            return written
+        return {**written, "size": max(size.values()), "by_day": size}
+
+    def on(self, day: Day) -> int:
+        """Athletes on a day."""
+        return self.by_day.get(day, self.size)
 
     @field_validator("start", mode="before")
     @classmethod
@@ -132,6 +149,9 @@ class Gym(Value):
             raise ValueError("days must be in the week's order, each once")
         if [a.id for a in self.athletes] != ["man", "woman"]:
             raise ValueError("athletes must be the man and then the woman of reference")
+        by_day = self.class_.by_day
+        if by_day and (unsaid := [day for day in self.days if day not in by_day]):
+            raise ValueError(f"class.size is given by day, and says nothing of {', '.join(unsaid)}")
         if self.kits[0].contains != ("everything",):
             raise ValueError("the first kit version must be the gym floor: contains: [everything]")
         return self

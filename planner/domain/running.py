@@ -6,8 +6,9 @@ from collections.abc import Callable, Iterator, Sequence
 from dataclasses import dataclass
 from itertools import takewhile
 from math import ceil
+from typing import Any
 
-from planner.domain.catalogue import Catalogue, Clock, Format, Movement, Scheme, Shape, TimeDomain
+from planner.domain.catalogue import Catalogue, Clock, Format, Mark, Movement, Scheme, Shape, TimeDomain
 from planner.domain.clock import USUAL, ClassFrame, blocks_of, lifts_minutes
 from planner.domain.plan import ConditioningLine, PiecePlan, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.timing import (
@@ -125,7 +126,7 @@ def composed(c: Composition, lines: Sequence[ConditioningLine], catalogue: Catal
         catalogue: movements, time domains and formats.
     """
     timed = timed_lines(lines, catalogue)
-    form = format_of(c, catalogue)
+    form = format_of(c, lines, catalogue)
     spots = {spot: sum(x.spot == spot for x in lines) for spot in ("opening", "after_each", "closing")}
     ladder = rungs_of(c, timed)
     lap = Shape(
@@ -173,27 +174,51 @@ def composed(c: Composition, lines: Sequence[ConditioningLine], catalogue: Catal
 def composition_of(shape: Shape, catalogue: Catalogue) -> Composition:
     """A catalogue's shape as a coach says it; how many rounds are expected, and heats, are not said."""
     form = catalogue.formats[shape.format]
+    who: dict[str, Any] = {"people": shape.people, "sharing": shape.sharing}
     if shape.station_s is not None:
-        return Composition(clock="every", every_s=shape.slot_s, by_movement=True, rounds=shape.rounds)
+        return Composition(clock="every", every_s=shape.slot_s, by_movement=True, rounds=shape.rounds, **who)
     if shape.every_s is not None:
-        return Composition(clock="every", every_s=shape.every_s, rounds=shape.rounds)
+        return Composition(clock="every", every_s=shape.every_s, rounds=shape.rounds, **who)
     if shape.fixed_minutes is not None:
-        return Composition(clock="fixed", seconds=shape.fixed_minutes * 60)
-    rounds = shape.rounds if shape.rounds > 1 or form.body == "rounds" else None
-    return Composition(clock="for_time", rounds=None if shape.ladder else rounds, ladder=shape.ladder)
+        return Composition(clock="fixed", seconds=shape.fixed_minutes * 60, **who)
+    rounds = shape.laps or (shape.rounds if shape.rounds > 1 or form.body == "rounds" else None)
+    return Composition(clock="for_time", rounds=None if shape.ladder else rounds, ladder=shape.ladder, **who)
 
 
-def format_of(c: Composition, catalogue: Catalogue) -> Format:
-    """The format of the catalogue that a composition is of: the first whose clock, slots and body fit."""
-    body = "ladder" if len(c.ladder) > 1 else ("once" if c.rounds in {None, 1} else "rounds")
+def marks_of(c: Composition, lines: Sequence[ConditioningLine]) -> frozenset[Mark]:
+    """What sets a composition apart."""
+    spots = {x.spot for x in lines}
+    found: dict[Mark, bool] = {
+        "once_before": "opening" in spots,
+        "between": "after_each" in spots,
+        "once_after": "closing" in spots,
+        "together": c.people > 1,
+        "single": len(lines) == 1,
+        "climbing": c.grows is not None or (len(c.ladder) > 1 and c.ladder[0] < c.ladder[-1]),
+    }
+    return frozenset(mark for mark, there in found.items() if there)
+
+
+def format_of(c: Composition, lines: Sequence[ConditioningLine], catalogue: Catalogue) -> Format:
+    """The format of the catalogue that a composition is of: of those that fit, the one with most marks."""
+    marks = marks_of(c, lines)
+    body = (
+        "ladder"
+        if len(c.ladder) > 1 or c.grows is not None
+        else ("once" if c.rounds in {None, 1} else "rounds")
+    )
     fitting = [
         f
         for f in catalogue.formats.values()
-        if f.clock == c.clock and f.by_movement in {c.by_movement, False} and f.body in {"any", body}
+        if f.clock == c.clock
+        and f.by_movement in {c.by_movement, False}
+        and f.body in {"any", body}
+        and f.marks <= marks
     ]
+    fitting.sort(key=lambda f: -len(f.marks))
     same = [f for f in fitting if f.by_movement == c.by_movement]
     every = list(catalogue.formats.values())
-    return (same or fitting or [f for f in every if f.clock == c.clock] or every)[0]
+    return (same or fitting or [f for f in every if f.clock == c.clock and not f.marks] or every)[0]
 
 
 def rungs_of(c: Composition, timed: Sequence[TimedLine]) -> tuple[int, ...]:

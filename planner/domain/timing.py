@@ -9,7 +9,7 @@ from collections.abc import Iterable
 from math import ceil
 from typing import Any, Literal, NamedTuple
 
-from planner.domain.catalogue import Movement, Scheme, Shape, Spot, Tier, TimeDomain
+from planner.domain.catalogue import Movement, Part, Scheme, Shape, Spot, Tier, TimeDomain
 from planner.domain.line import line_units
 
 Hardness = Literal["easy", "medium", "hard"]
@@ -68,9 +68,9 @@ def line_tenths(movement: Movement, dose: int, tier: Tier, rungs: tuple[int, ...
     return dose_tenths(movement, dose, tier)
 
 
-def own_share(dose: int, shape: Shape) -> int:
+def own_share(dose: int, part: Part) -> int:
     """What one athlete does of a dose: of a shared total her part, rounded up."""
-    return -(-dose // shape.people) if shape.sharing == "shared" else dose
+    return -(-dose // part.shares)
 
 
 def work_tenths(line: TimedLine, shape: Shape) -> int:
@@ -78,17 +78,17 @@ def work_tenths(line: TimedLine, shape: Shape) -> int:
 
     Of a pair only one works at a time, in a shared total and where they take turns.
     """
-    rungs = tuple(own_share(n, shape) for n in line.rungs(shape))
-    each = line_tenths(line.movement, own_share(line.dose, shape), line.tier, rungs)
-    waiting = shape.people if shape.sharing in {"shared", "in_turn"} else 1
-    return each * waiting * (1 if rungs else shape.comes(line.spot))
+    part = shape.part(line.spot)
+    rungs = tuple(own_share(n, part) for n in line.rungs(shape))
+    each = line_tenths(line.movement, own_share(line.dose, part), line.tier, rungs)
+    return each * part.turns * (1 if rungs else part.times)
 
 
 def work_units(line: TimedLine, shape: Shape) -> int:
     """Units that one athlete does in one round (the whole piece where doses count over it)."""
-    rungs = line.rungs(shape)
-    times = 1 if rungs else shape.comes(line.spot)
-    dose = sum(own_share(n, shape) for n in rungs) if rungs else own_share(line.dose, shape)
+    rungs, part = line.rungs(shape), shape.part(line.spot)
+    times = 1 if rungs else part.times
+    dose = sum(own_share(n, part) for n in rungs) if rungs else own_share(line.dose, part)
     return line_units(line.movement, dose, times)
 
 
@@ -100,7 +100,7 @@ def walking_tenths(shape: Shape) -> int:
 def round_tenths(lines: Iterable[tuple[Any, ...]], shape: Shape) -> int:
     """Tenths of a second of one round (the whole ladder, or the whole piece): every line, and the ways."""
     timed = [TimedLine(*line) for line in lines]
-    steps = shape.steps if shape.own else len(timed) * (len(shape.ladder) or 1)
+    steps = shape.steps if shape.whole else len(timed) * (len(shape.ladder) or 1)
     return sum(work_tenths(line, shape) for line in timed) + steps * TRANSITION_TENTHS
 
 
@@ -120,10 +120,8 @@ quicker or slower than the gym floor's before it is another piece (in a slot, be
 
 def version_window(shape: Shape, *, floor: bool) -> tuple[int, int]:
     """Least and most tenths of one round: the shape's own on the gym floor and where a piece is for time."""
-    if shape.own and not floor:
-        return shape.alone.window_tenths
-    least, most = shape.window_tenths
-    if floor or shape.fixed_minutes is None:
+    least, most = (shape if floor else shape.alone).window_tenths
+    if floor or shape.whole or shape.fixed_minutes is None:
         return least, most
     low, high = VERSION_PERCENT["slots" if shape.every_s else "rounds"]
     return least * low // 100, -(-most * high // 100)

@@ -11,13 +11,14 @@ from typing import Annotated, Literal
 from pydantic import Field, model_validator
 
 from planner.domain.base import Id, Value
-from planner.domain.catalogue import Body, Clock, DomainName, Format, Shape, TimeDomain
+from planner.domain.catalogue import Body, Clock, DomainName, Format, Mark, Shape, Sharing, TimeDomain
 from planner.domain.timing import SLOW_PERCENT
 from planner.errors import DataError, Place
 from planner.load.validate import validated
 from planner.load.yaml_file import read_yaml
 
 SLOT_SECONDS = 60
+PEOPLE_WORDS = {1: "", 2: ", in pairs", 3: ", in threes"}
 
 
 class ShapeLine(Value):
@@ -33,6 +34,9 @@ class ShapeLine(Value):
         work: least and most percent of the slot that is work; with ``every_s``.
         station_s: least and most seconds of work in a slot of one minute for each movement.
         ladder: rungs.
+        opening, after_each, closing: how many of the movements come once before, after each other line of a
+            round, and once at the end. Then ``rounds`` says how often the others are gone through.
+        people, sharing: who does it together, and how.
         stations: whether the class can start spread over the movements.
         heats: heats of the class.
     """
@@ -46,6 +50,11 @@ class ShapeLine(Value):
     work: tuple[int, int] | None = None
     station_s: tuple[int, int] | None = None
     ladder: tuple[tuple[int, ...], ...] = ((),)
+    opening: int = Field(0, ge=0, le=2)
+    after_each: int = Field(0, ge=0, le=1)
+    closing: int = Field(0, ge=0, le=2)
+    people: int = Field(1, ge=1, le=3)
+    sharing: Sharing = "alone"
     stations: bool = False
     heats: int = 1
 
@@ -53,7 +62,20 @@ class ShapeLine(Value):
     def _hangs_together(self) -> ShapeLine:
         if (self.every_s is None) != (self.work is None):
             raise ValueError("every_s and work go together: the slot of a round and the share that is work")
+        if (self.people == 1) != (self.sharing == "alone"):
+            raise ValueError("pairs and threes share in some way, and nobody else does")
+        if self.placed and (self.minutes or self.every_s or self.station_s):
+            raise ValueError(
+                "what comes before, between or after the rounds is for time: no minutes, no slots"
+            )
+        if self.placed >= min(self.movements):
+            raise ValueError("at least one movement is for the rounds themselves")
         return self
+
+    @property
+    def placed(self) -> int:
+        """How many movements come before, between or after those of the rounds."""
+        return self.opening + self.after_each + self.closing
 
 
 class FormatEntry(Value):
@@ -67,6 +89,7 @@ class FormatEntry(Value):
     clock: Clock | None = None
     body: Body = "any"
     by_movement: bool = False
+    marks: frozenset[Mark] = frozenset()
     efforts: dict[DomainName, Annotated[int, Field(ge=0, le=5)]] = Field(default_factory=dict)
     shapes: tuple[ShapeLine, ...] = ()
 
@@ -140,6 +163,7 @@ def _add(
             clock=entry.clock,
             body=entry.body,
             by_movement=entry.by_movement,
+            marks=entry.marks,
             efforts=entry.efforts,
             shapes=tuple(shapes),
         )
@@ -165,7 +189,8 @@ def _shape(  # noqa: PLR0917
     elif line.every_s:
         minutes = ceil(rounds * line.every_s / 60)
     low, high = _working_seconds(line, domain, rounds, minutes)
-    stretch = rounds * (100 + domain.fatigue_percent)
+    counted = 1 if line.placed else rounds
+    stretch = counted * (100 + domain.fatigue_percent)
     window = (ceil(low * 1000 / stretch), floor(high * 1000 / stretch))
     cap = minutes or ceil(high * SLOW_PERCENT / 100 / 60)
     parts = [entry.id, "_".join(map(str, ladder)) or str(rounds), f"of_{movements}"]
@@ -178,8 +203,14 @@ def _shape(  # noqa: PLR0917
     return Shape(
         id="_".join(parts),
         format=entry.id,
-        rounds=rounds,
+        rounds=counted,
+        laps=rounds if line.placed else None,
         movements=movements,
+        opening=line.opening,
+        after_each=line.after_each,
+        closing=line.closing,
+        people=line.people,
+        sharing=line.sharing,
         domain=line.domain,
         window_tenths=window,
         fixed_minutes=minutes,
@@ -190,7 +221,7 @@ def _shape(  # noqa: PLR0917
         station_s=line.station_s,
         every_s=line.every_s,
         ladder=ladder,
-        title=_title(entry, line, rounds, movements, minutes, ladder),
+        title=_title(entry, line, rounds, movements, minutes, ladder) + PEOPLE_WORDS[line.people],
     )
 
 

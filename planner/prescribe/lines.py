@@ -239,7 +239,7 @@ def conditioning_lines(
         shape: how the piece runs.
         bench: the kit version.
     """
-    movements, anyway = bench.catalogue.movements, shape.own and bench.floor
+    movements, anyway = bench.catalogue.movements, shape.whole and bench.floor
     lifts = [(m, _setup(x, m, bench, anyway), x.tier) for x in lines for m in [movements[x.movement]]]
     by_athlete = [conditioning_loads(lifts, bench.stock, a) for a in bench.stock.gym.athletes]
     bars = sum(m.modality == "loaded" and BARBELL in setup.needs for m, setup, _ in lifts)

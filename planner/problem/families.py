@@ -8,8 +8,8 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from planner.domain.catalogue import Catalogue, Shape
-from planner.domain.timing import TRANSITION_TENTHS
+from planner.domain.catalogue import Catalogue, Part, Shape, Spot
+from planner.domain.timing import walking_tenths
 from planner.problem.candidates import DoseChoice, LineOption, dose_suits
 
 NEVER = 10**6
@@ -18,7 +18,7 @@ NEVER = 10**6
 
 @dataclass(frozen=True, slots=True, eq=False)
 class Family:
-    """Shapes alike in format, domain, number of movements, minutes on the clock, effort, heats and stations.
+    """Shapes alike in format, domain, movements at each spot, people, minutes, effort, heats and stations.
 
     Attributes:
         lead: the first member; stands for all.
@@ -31,17 +31,19 @@ class Family:
     @property
     def kind(self) -> str:
         """What kind of dose it takes and for how long: rounds, once through, or the rungs of its ladder."""
-        if self.lead.ladder:
-            return "-".join(map(str, self.lead.ladder))
-        return f"{'chipper' if self.lead.format == 'chipper' else 'round'}/{self.lead.domain}"
+        lead = self.lead
+        if lead.ladder:
+            return "-".join(map(str, lead.ladder))
+        if lead.whole or lead.people > 1:
+            return f"{lead.format}/{lead.domain}"
+        return f"{'once' if lead.part('turn').large else 'round'}/{lead.domain}"
 
     @property
     def work_tenths(self) -> tuple[int, int]:
         """Least and most tenths of work over all rounds, transitions taken off, over all members."""
-        spans = []
-        for s in self.members:
-            walking = (len(s.ladder) or 1) * s.movements * TRANSITION_TENTHS
-            spans.append(tuple(s.rounds * (window - walking) for window in s.window_tenths))
+        spans = [
+            tuple(s.rounds * (window - walking_tenths(s)) for window in s.window_tenths) for s in self.members
+        ]
         return min(low for low, _ in spans), max(high for _, high in spans)
 
 
@@ -64,18 +66,19 @@ class Reach:
         families: positions of the families.
         tenths: least and most tenths of a second, by kind of family.
         units: least and most units, both sides counted, over all families.
+        spots: where in a piece it has a dose at all.
     """
 
     families: tuple[int, ...]
     tenths: dict[str, tuple[int, int]]
     units: tuple[int, int]
+    spots: frozenset[Spot] = frozenset()
 
 
 def families_of(catalogue: Catalogue) -> tuple[Family, ...]:
     """Families in the order of their first shape."""
     groups: dict[tuple[object, ...], list[Shape]] = {}
     for s in catalogue.shapes.values():
-        chipper = s.format == "chipper"
         key = (
             s.format,
             s.domain,
@@ -84,7 +87,10 @@ def families_of(catalogue: Catalogue) -> tuple[Family, ...]:
             s.heats,
             s.stations,
             s.ladder,
-            chipper,
+            s.part("turn").large,
+            tuple(s.spots.items()),
+            s.people,
+            s.sharing,
             s.cap_minutes,
         )
         groups.setdefault(key, []).append(s)
@@ -96,8 +102,18 @@ def reach_of(candidate: LineOption, families: tuple[Family, ...], own: tuple[Own
     movement, found = candidate.facts.movement, []
     tenths: dict[str, tuple[int, int]] = {}
     units = (NEVER, 0)
+    spots: set[Spot] = set()
+    by_part: dict[Part, list[DoseChoice]] = {}
+    for dose in candidate.doses:
+        by_part.setdefault(dose.part, []).append(dose)
     for index, family in enumerate(families):
-        doses = [(d, s) for s in family.members for d in candidate.doses if dose_suits(d, movement, s)]
+        doses = [
+            (d, s)
+            for s in family.members
+            for part in s.parts
+            for d in by_part.get(part, ())
+            if dose_suits(d, movement, s)
+        ]
         doses += [(o.dose, o.shape) for o in own if o.shape in family.members]
         if not doses:
             continue
@@ -106,7 +122,8 @@ def reach_of(candidate: LineOption, families: tuple[Family, ...], own: tuple[Own
             tenths.get(family.kind, (NEVER, 0)), [d.tenths * s.rounds for d, s in doses]
         )
         units = _span(units, [d.units * s.rounds for d, s in doses])
-    return Reach(tuple(found), tenths, units if found else (0, 0))
+        spots.update(d.part.spot for d, _ in doses)
+    return Reach(tuple(found), tenths, units if found else (0, 0), frozenset(spots))
 
 
 def _span(known: tuple[int, int], more: list[int]) -> tuple[int, int]:

@@ -79,7 +79,7 @@ def given_day(session: SessionPlan, catalogue: Catalogue, gym: Gym) -> GivenDay:
             seen[key] = facts.again + 1
             lines.append(GivenLine(facts, line, _dose(facts, line, shape), shape, (number, place)))
     shape = facts_of_day.shape
-    if shape is not None and not shape.own:
+    if shape is not None and not shape.whole:
         shape = _near_its_time(shape, lines)
     return GivenDay(session, tuple(lines), shape, facts_of_day.rating, facts_of_day.minutes)
 

@@ -7,7 +7,8 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 from planner.domain.at_hand import items_for, usable_setup
-from planner.domain.catalogue import Catalogue, Movement, Scheme, Setup, Shape, Tier
+from planner.domain.catalogue import Catalogue, Movement, Part, Scheme, Setup, Shape, Tier
+from planner.domain.complexes import lifted
 from planner.domain.gym import Day, Gym
 from planner.domain.line import LineFacts, LinePiece, line_facts
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, scheme_of_line
@@ -32,9 +33,9 @@ WORST_STAND_IN = 45
 """A stand-in that costs more than this is not offered while a better one is there; a design choice."""
 BEST_STAND_INS = 7
 """How many stand-ins are offered for a line, the cheapest first."""
-FREE_COST, COST_STEP = 19, 6
+FREE_COST, COST_STEP = 24, 6
 """A cost up to ``FREE_COST`` keeps pattern and power for the most part, and is free; each further step is a
-point. Set so that the demo gym's lines cost as many points in all as when costs went by looks."""
+point. Set so that as large a part of the stand-ins on offer is free as when costs went by looks."""
 RANGE_COST = 8
 """Choosing among stand-ins, each step of load range lost costs so much: at home the bar goes first.
 It is not counted in points: nobody without a bar can be blamed for having none."""
@@ -44,8 +45,10 @@ LEAVING_COST = 60
 """Choosing another movement where the kit allows the floor's own costs so much more: it gives last."""
 MOST_NEAREST = 16
 """How many are looked at to find those."""
-CHIPPER_TIMES = (1, 2)
-"""A chipper asks for these multiples of a movement's largest number of reps, up to its cap."""
+LARGE_TIMES = (1, 2)
+"""What comes once asks for these multiples of a movement's largest number of reps, up to its cap."""
+BETWEEN_TENTHS = (80, 350)
+"""A line between the others takes so long each time, 8 to 35 seconds: a breath, no station; our choice."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -84,6 +87,12 @@ def points_of(cost: int) -> int:
     return max(0, -(-(cost - FREE_COST) // COST_STEP))
 
 
+def _parts_of(catalogue: Catalogue) -> tuple[Part, ...]:
+    """How doses count in the shapes that a draft picks from."""
+    every = (part for shape in catalogue.shapes.values() for part in map(shape.part, shape.spots))
+    return tuple(dict.fromkeys(every))
+
+
 def _in_the_time_of(line: ConditioningLine, original: Movement, stand_in: Movement) -> int:
     """How much of a stand-in a typical athlete does in the time that a line takes."""
     seconds = line_tenths(original, line.dose, line.tier) / 10
@@ -118,7 +127,7 @@ class Options:
         self._outfits: dict[tuple[str, ...], Equipped] = {}
         # Where no bar serves the class, what else only stands in for a lift is the lift.
         self._bars_serve = BARBELL in self._held[gym.kits[0].id, "main"]
-        self._ladders = tuple(dict.fromkeys(s.ladder for s in catalogue.shapes.values() if s.ladder))
+        self._parts = _parts_of(catalogue)
         floor = gym.kits[0].id
         own = [
             *self._strength("main", floor),
@@ -278,9 +287,10 @@ class Options:
             for scheme in self._catalogue.schemes.values():
                 if not suits(m, scheme, piece) or self._gym.class_.minutes > scheme.class_at_most:
                     continue
-                facts = self._facts(piece, m, scheme.tier, scheme, kit)
+                whole = lifted(m, scheme, self._catalogue.movements)
+                facts = self._facts(piece, whole, scheme.tier, scheme, kit)
                 if facts is not None:
-                    out.append(LineOption(facts, (strength_dose(m, scheme),)))
+                    out.append(LineOption(facts, (strength_dose(whole, scheme),)))
         return out
 
     def _conditioning(self, kit: str) -> list[LineOption]:
@@ -297,15 +307,19 @@ class Options:
 
     def _doses(self, m: Movement, tier: Tier, numbers: tuple[int, ...]) -> list[DoseChoice]:
         plain = [n for n in numbers if n > 1 or len(numbers) == 1]
-        out = [plain_dose(m, tier, n) for n in plain]
-        if numbers[0] == 1 and len(numbers) > 1:
-            out += [
-                ladder_dose(m, tier, x) for x in self._ladders if sum(x) <= m.cap and max(x) <= numbers[-1]
-            ]
-        if plain:
-            times = CHIPPER_TIMES if m.unit == "reps" else CHIPPER_TIMES[:1]
-            large = dict.fromkeys(min(k * plain[-1], m.cap) for k in times)
-            out += [plain_dose(m, tier, n, chipper=True) for n in large if n >= plain[-1]]
+        in_ladders = numbers[0] == 1 and len(numbers) > 1
+        times = LARGE_TIMES if m.unit == "reps" else LARGE_TIMES[:1]
+        large = dict.fromkeys(n for k in times if plain and (n := min(k * plain[-1], m.cap)) >= plain[-1])
+        low, high = BETWEEN_TENTHS
+        short = [n for n in plain if low <= line_tenths(m, n, tier) <= high]
+        out = []
+        for part in self._parts:
+            if part.ladder:
+                if in_ladders and sum(part.ladder) <= m.cap and max(part.ladder) <= numbers[-1]:
+                    out.append(ladder_dose(m, tier, part))
+            else:
+                here = large if part.large else short if part.spot == "after_each" else plain
+                out += [plain_dose(m, tier, n, part) for n in here]
         return out
 
     def _available(self, kit: str) -> dict[LinePiece, tuple[Movement, ...]]:
@@ -438,7 +452,8 @@ class Options:
             numbers = [(_in_the_time_of(line, facts.movement, m), ())]
             return made, self._as_given(numbers, line, m, tier, shape)
         rungs = line.numbers or (shape.ladder if line.spot == "turn" else ())
-        share = tuple(own_share(n, shape) for n in rungs)
+        part = shape.part(line.spot)
+        share = tuple(own_share(n, part) for n in rungs)
         if rungs and (same or {m.unit, facts.movement.unit} <= {"reps", "calories"}):
             numbers = [(sum(share), share)]
         elif rungs:
@@ -446,7 +461,7 @@ class Options:
             found = stand_in_dose(facts.movement, each, m, facts.tier)
             numbers = [(n * len(share), (n,) * len(share)) for n in found]
         else:
-            own = own_share(line.dose, shape)
+            own = own_share(line.dose, part)
             listed = sorted((n for n in m.doses.get(tier, ()) if n > 1), key=lambda n: abs(n - own))[:3]
             plain = [own, *listed] if same else stand_in_dose(facts.movement, own, m, facts.tier)
             numbers = [(n, ()) for n in dict.fromkeys(plain)]
@@ -475,13 +490,14 @@ class Options:
         made = self._facts("conditioning", m, tier, None, kit)
         if made is None:
             return None
-        offered: dict[tuple[int, tuple[int, ...], bool], list[int]] = {}
+        offered: dict[tuple[int, Part], list[int]] = {}
         for index, dose in enumerate(doses):
+            alone = dose.part._replace(turns=1, shares=1)
             for number in self._numbers(facts, dose, m, tier):
-                offered.setdefault((number, dose.ladder, dose.chipper), []).append(index)
+                offered.setdefault((number, alone), []).append(index)
         built = []
-        for (number, ladder, chipper), parents in offered.items():
-            dose = ladder_dose(m, tier, ladder) if ladder else plain_dose(m, tier, number, chipper=chipper)
+        for (number, part), parents in offered.items():
+            dose = ladder_dose(m, tier, part) if part.ladder else plain_dose(m, tier, number, part)
             built.append((dose, tuple(parents)))
         return (made, tuple(built)) if built else None
 
@@ -501,17 +517,18 @@ class Options:
         if dose.ladder:
             fits = m.unit in ("reps", "calories") and dose.dose <= m.cap
             return (dose.dose,) if fits else ()
+        share = own_share(dose.dose, dose.part)
         if m.id == facts.movement.id:
             # Beside it others may be slower at home: then its number gives before the movement does.
             own = [n for n in m.doses.get(facts.tier, ()) if n > 1]
-            return tuple(dict.fromkeys((dose.dose, *sorted(own, key=lambda n: abs(n - dose.dose))[:3])))
-        numbers = stand_in_dose(facts.movement, dose.dose, m, facts.tier)
-        if dose.chipper:
-            numbers = tuple(dict.fromkeys((*numbers, *self._large(facts.movement, dose.dose, m, tier))))
+            return tuple(dict.fromkeys((share, *sorted(own, key=lambda n: abs(n - share))[:3])))
+        numbers = stand_in_dose(facts.movement, share, m, facts.tier)
+        if dose.part.large:
+            numbers = tuple(dict.fromkeys((*numbers, *self._large(facts.movement, share, m, tier))))
         return numbers
 
     @staticmethod
     def _large(original: Movement, dose: int, m: Movement, tier: Tier) -> tuple[int, ...]:
         if original.unit == m.unit and dose <= m.cap:
             return (dose,)
-        return tuple(min(k * m.doses[tier][-1], m.cap) for k in CHIPPER_TIMES)
+        return tuple(min(k * m.doses[tier][-1], m.cap) for k in LARGE_TIMES)

@@ -147,6 +147,7 @@ def _facts(catalogue: Catalogue, gym: Gym, history: tuple[Week, ...], week: str)
         bounded=frozenset(i.id for i in catalogue.items.values() if not i.space),
         past=tuple(_past(catalogue, history, week)),
         item_names={i.id: i.plural for i in catalogue.items.values()},
+        class_sizes=gym.class_.by_day,
     )
 
 

@@ -10,7 +10,7 @@ from __future__ import annotations
 
 from abc import ABC, abstractmethod
 from collections.abc import Iterator
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from typing import Any, ClassVar, Literal, Protocol, Self
 
 from pydantic import Field, PrivateAttr, model_validator
@@ -137,6 +137,13 @@ class PastSession:
     scheme: str
     rating: int = 0
 
+    def had(self, where: Where) -> bool:
+        """Whether it is meant, or any of its lines is, by all that is known of it."""
+        if where.about_sessions:
+            asked = ((where.format, self.shape_format), (where.domain, self.domain))
+            return bool(self.shape_format) and all(not names or was in names for names, was in asked)
+        return any(x.facts is not None and where.matches(x.facts) for x in self.lines)
+
 
 @dataclass(frozen=True, slots=True)
 class Facts:
@@ -144,12 +151,13 @@ class Facts:
 
     Attributes:
         days: open days in order.
-        class_size: athletes.
+        class_size: athletes, on the day with the most.
         class_minutes: length of a class.
         counts: how many of each item the gym has.
         bounded: items that are counted at all; space that the gym has is not.
         past: sessions of earlier weeks, newest first.
         item_names: for words: plural by id.
+        class_sizes: athletes by day, where it is another number than ``class_size``.
     """
 
     days: tuple[Day, ...]
@@ -159,6 +167,11 @@ class Facts:
     bounded: frozenset[str]
     past: tuple[PastSession, ...]
     item_names: dict[str, str]
+    class_sizes: dict[Day, int] = field(default_factory=dict)
+
+    def class_on(self, day: Day) -> int:
+        """Athletes on a day."""
+        return self.class_sizes.get(day, self.class_size)
 
 
 @dataclass(frozen=True, slots=True)

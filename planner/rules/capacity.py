@@ -67,13 +67,13 @@ class Capacity(Rule):
         """Terms for the lines that find so many of an item."""
         place = f"{day}: {item}, {have} at hand"
         if self.piece == "strength":
-            short = ceil(facts.class_size / self.sharing) - have
+            short = ceil(facts.class_on(day) / self.sharing) - have
             if short > 0:
                 yield Term(place, view.any_of(literals, place), 0, 1, scale=short)
             return
         by_demand: dict[int, list[Expr]] = {}
         for shape, literal in view.shapes(day):
-            by_demand.setdefault(demand(shape, facts.class_size), []).append(literal)
+            by_demand.setdefault(demand(shape, facts.class_on(day)), []).append(literal)
         needs = [n for n in sorted(by_demand) if n > have]
         using = view.any_of(literals, place) if needs else 0
         for need in needs:
@@ -90,7 +90,9 @@ class Capacity(Rule):
                     if item in facts.bounded and (not self.item or item in self.item):
                         own = item == x.facts.implement
                         found.add((item, x.facts.at_hand if own else facts.counts.get(item, 0)))
-            wanted = -(-facts.class_size // (self.sharing if self.piece == "strength" else _groups(d.shape)))
+            wanted = -(
+                -facts.class_on(d.day) // (self.sharing if self.piece == "strength" else _groups(d.shape))
+            )
             for item, have in sorted(found):
                 places.append((f"{d.day}: {item}, {have} at hand", max(0, wanted - have)))
         return audit_of(places)

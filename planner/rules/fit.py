@@ -72,7 +72,7 @@ class Fit(Rule):
             lines = [x for x in d.lines if x.facts.piece == "conditioning" and not x.facts.piece_number]
             if d.shape is None:
                 continue
-            ways = d.shape.steps if d.shape.own else (len(d.shape.ladder) or 1) * len(lines)
+            ways = d.shape.steps if d.shape.whole else (len(d.shape.ladder) or 1) * len(lines)
             taken = sum(x.tenths for x in lines) + ways * TRANSITION_TENTHS
             least, most = d.window_tenths
             outside = max(0, taken - most, least - taken)

@@ -9,7 +9,7 @@ from typing import Annotated, Any, Literal
 from pydantic import AfterValidator, BeforeValidator, Field, model_validator
 
 from planner.domain.base import Id, Unit, Value
-from planner.domain.catalogue import DomainName, Goal, Modality, Shape, Sides, Tier
+from planner.domain.catalogue import DomainName, Goal, Modality, SetFamily, Shape, Sides, Tier
 from planner.domain.groups import GROUPS, PatternOrGroup, group_spoken, is_group, patterns_of
 from planner.domain.line import EXPOSURE_PERCENT, LineFacts
 from planner.domain.timing import Hardness, hardness_of
@@ -52,6 +52,8 @@ class Where(Value):
         sides: any of both, alternating, per_side.
         goal: schemes of any of these goals; strength lines only.
         scheme: any of these schemes.
+        sets: schemes whose sets are any of these: across, ascending, waves, back_off, cluster, find (a heavy
+            set is looked for), tempo, paused, on_the_clock, complex.
         unit: counted in any of these.
         format: sessions whose conditioning runs so.
         domain: sessions whose conditioning is short, medium or long.
@@ -77,6 +79,7 @@ class Where(Value):
     sides: Annotated[tuple[Sides, ...], BeforeValidator(_listed)] = ()
     goal: Annotated[tuple[Goal, ...], BeforeValidator(_listed)] = ()
     scheme: Annotated[tuple[Id, ...], BeforeValidator(_listed)] = ()
+    sets: Annotated[tuple[SetFamily, ...], BeforeValidator(_listed)] = ()
     unit: Annotated[tuple[Unit, ...], BeforeValidator(_listed)] = ()
     format: Annotated[tuple[Id, ...], BeforeValidator(_listed)] = ()
     domain: Annotated[tuple[DomainName, ...], BeforeValidator(_listed)] = ()
@@ -149,6 +152,7 @@ class Where(Value):
             (self.unit, lambda x: x.movement.unit in self.unit),
             (self.goal, lambda x: x.scheme is not None and x.scheme.goal in self.goal),
             (self.scheme, lambda x: x.scheme is not None and x.scheme.id in self.scheme),
+            (self.sets, lambda x: x.scheme is not None and x.scheme.family in self.sets),
         )
         return tuple(check for given, check in every if given)
 
@@ -199,6 +203,8 @@ class Where(Value):
             said.append("with a " + " or ".join(spoken(i) for i in self.item))
         if self.unit:
             said.append("counted in " + " or ".join(self.unit))
+        if self.sets:
+            said.append(" or ".join(_SETS_WORDS[s] for s in self.sets))
         if self.goal or self.scheme:
             said.append("for " + " or ".join(spoken(g) for g in (*self.goal, *self.scheme)))
         return said
@@ -227,6 +233,18 @@ _PIECE_WORDS: dict[PieceName, str] = {
 }
 
 
+_SETS_WORDS: dict[SetFamily, str] = {
+    "across": "in sets across",
+    "ascending": "in sets that climb",
+    "waves": "in waves",
+    "back_off": "with lighter sets after",
+    "cluster": "in clusters",
+    "find": "up to a heavy set",
+    "tempo": "at a tempo",
+    "paused": "with pauses",
+    "on_the_clock": "on the clock",
+    "complex": "as a complex",
+}
 FEW_NAMES = 6
 
 

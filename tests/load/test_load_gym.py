@@ -22,6 +22,14 @@ def _gym(folder: Path) -> Gym:
     return load_gym(folder, load_catalogue(folder))
 
 
+def test_a_class_may_have_another_size_on_each_day(folder: Path, spoil: Spoil) -> None:
+    days = _gym(folder).days
+    spoil("gym.yaml", "size: 6", "size: {" + ", ".join(f"{d}: {4 + i}" for i, d in enumerate(days)) + "}")
+    made = _gym(folder).class_
+    assert [made.on(day) for day in days] == [4 + i for i in range(len(days))]
+    assert made.size == 3 + len(days)
+
+
 def test_a_good_gym(folder: Path) -> None:
     gym = _gym(folder)
     assert gym.count("barbell") == 8
@@ -31,6 +39,8 @@ def test_a_good_gym(folder: Path) -> None:
 @pytest.mark.parametrize(
     ("old", "new", "key", "said"),
     [
+        ("size: 6", "size: {mon: 6}", "", "class.size is given by day, and says nothing of"),
+        ("size: 6", "size: {mon: many}", "class.size", "whole number"),
         ("  rack: 2", "  rak: 2", "inventory.rak", 'there is no equipment "rak". Did you mean "rack"?'),
         ("  rack: 2", "  rack: -3", "inventory.rack", "must be at least 0; it is -3"),
         ("  rack: 2", "  rack: {20: 2}", "inventory.rack", "counted without a mass"),

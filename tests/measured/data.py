@@ -165,14 +165,20 @@ def one_shape(form: Tree, line: Tree, domain: Tree, chosen: tuple[int, int, int 
         low, high = (Fraction(rounds * slot * percent, 100) for percent in line["work"])
     elif minutes:
         low, high = (Fraction(minutes * 60 * rounds) / (rounds + Fraction(k, 2)) for k in (1, -1))
-    each = Fraction(rounds * (100 + domain["fatigue_percent"]), 1000)
+    spots = {spot: line.get(spot, 0) for spot in ("opening", "after_each", "closing")}
+    counted = 1 if any(spots.values()) else rounds
+    each = Fraction(counted * (100 + domain["fatigue_percent"]), 1000)
     name = [form["id"], "_".join(map(str, ladder)) or str(rounds), f"of_{movements}"]
     name.append(f"in_{minutes}" if minutes else line["domain"])
     return {
         "id": "_".join([*name, *([f"heats_{heats}"] if heats > 1 else [])]),
         "format": form["id"],
         "domain": line["domain"],
-        "rounds": rounds,
+        "rounds": counted,
+        "laps": rounds if any(spots.values()) else None,
+        **spots,
+        "people": line.get("people", 1),
+        "sharing": line.get("sharing", "alone"),
         "movements": movements,
         "effort": line["effort"],
         "stations": line.get("stations", False),

@@ -16,10 +16,12 @@ from tests.measured.week import (
     Earlier,
     Line,
     blocks,
+    comes,
     day_of,
     earlier,
     monday,
     piece_of,
+    reps_of,
     round_tenths,
     sides,
     strength_minutes,
@@ -133,7 +135,7 @@ def reported(data: Data, week: Tree, by_kit: dict[str, list[Day]], past: list[Ea
 
 
 def stand_in_points(week: Tree) -> int:
-    """What stand-ins cost: nothing up to 19 of 100, then a point for each six that are begun."""
+    """What stand-ins cost: nothing up to 24 of 100, then a point for each six that are begun."""
     others = [kit["id"] for kit in week["kits"][1:]]
     costs = [
         line["substitution_cost"]
@@ -142,7 +144,7 @@ def stand_in_points(week: Tree) -> int:
         for kit in others
         for line in piece["versions"].get(kit, {"lines": []})["lines"]
     ]
-    return sum(max(0, ceil(Fraction(cost - 19, 6))) for cost in costs)
+    return sum(max(0, ceil(Fraction(cost - 24, 6))) for cost in costs)
 
 
 def unusual_doses(week: Tree, floor: list[Day]) -> Iterator[str]:
@@ -223,16 +225,20 @@ def line_faults(data: Data, x: Line, day: Day, kit: Tree) -> Iterator[str]:
     printed, name = x.printed, x.movement["id"]
     value = printed["dose"]["value"]
     if x.piece == "conditioning":
-        times, seconds = day.shape["rounds"], ceil(Fraction(x.tenths, 10))
+        often = comes(day.shape, printed["spot"]) if not day.shape["ladder"] else 1
+        times = day.shape["rounds"] * often
+        people = day.shape["people"] if kit["contains"] == ["everything"] and day.shape["people"] > 1 else 1
+        seconds = ceil(Fraction(x.tenths, 10 * often * people))
     else:
         assert x.scheme is not None
-        times = printed["sets"] if printed["own_sets"] else x.scheme["sets"]
-        per_rep = Fraction(str(x.scheme["seconds_per_rep"]))
-        seconds = printed["seconds"] if printed["own_sets"] else ceil(value * per_rep * sides(x.movement))
-        if printed["own_sets"] and not (
-            times <= x.scheme["sets"] and value <= seconds <= 110 * sides(x.movement)
-        ):
-            yield f"{name}: {times} sets of {value} in {seconds} s each"
+        times = printed["sets"] or x.scheme["sets"]
+        whole = reps_of(x.scheme) if x.movement is not data.movements[name] else 1
+        per_rep = Fraction(str(x.scheme["seconds_per_rep"])) * whole
+        seconds = ceil(value * per_rep * sides(x.movement))
+        if printed["own_sets"]:  # without the load: as long as its own tempo takes
+            seconds = printed["seconds"]
+            if times > x.scheme["sets"] or not value <= seconds <= 110 * sides(x.movement):
+                yield f"{name}: {times} sets of {value} in {seconds} s each"
     if printed["total"] != value * times:
         yield f"{name}: {printed['total']} in all, {value * times} are right"
     if printed["seconds"] != seconds:
@@ -342,10 +348,12 @@ def own_doses(x: Line, shape: Tree, *, everywhere: bool = False) -> set[int]:
     if not listed:
         return set()
     most = max(listed)
-    if shape["ladder"]:
+    if shape["ladder"] and x.printed["spot"] == "turn":
         fits = min(listed) == 1 < most and max(shape["ladder"]) <= most
         return {sum(shape["ladder"])} if fits or everywhere else set()
-    if shape["format"] == "chipper" and x.movement.get("unit", "reps") == "reps":
+    spot = x.printed["spot"]
+    once = shape["format"] == "chipper" or spot in {"opening", "closing"}
+    if once and x.movement.get("unit", "reps") == "reps":
         listed.append(min(2 * most, x.movement["cap"]))
     return set(listed)
 
@@ -354,8 +362,9 @@ def dose_faults(day: Day, own: Day) -> Iterator[str]:
     """Doses over a cap, outside the slot of a station, or that a version has from nowhere."""
     slot = day.shape.get("station_s")
     for x, floor in zip(conditioning(day), conditioning(own), strict=False):
-        if x.dose * day.shape["rounds"] > x.movement["cap"]:
-            yield f"{x.dose} of {x.movement['id']}, {day.shape['rounds']} times, are over its cap"
+        times = 1 if day.shape["ladder"] else comes(day.shape, x.printed["spot"])
+        if x.dose * times * day.shape["rounds"] > x.movement["cap"]:
+            yield f"{x.dose} of {x.movement['id']}, {times * day.shape['rounds']} times, are over its cap"
         if slot and not 10 * slot[0] <= x.tenths <= 10 * slot[1]:
             yield f"{x.movement['id']} takes {x.tenths} tenths of a minute's slot"
         same_unit = x.movement.get("unit", "reps") == floor.movement.get("unit", "reps")

@@ -12,7 +12,7 @@ from tests.measured.selecting import about_sessions, has_share, listed, means, p
 from tests.measured.week import Day, Earlier, Line, round_tenths, window
 
 Places = dict[str, int]
-KINDS = ("limit", "spacing", "together", "share", "rotate", "sequence", "capacity", "fit")
+KINDS = ("limit", "spacing", "together", "share", "rotate", "sequence", "capacity", "fit", "due")
 Week = list[Day]
 
 
@@ -27,6 +27,8 @@ def measure(rule: Tree, data: Data, week: Week, past: list[Earlier], *, on_floor
         found = rotate(rule, week, [p for p in past if p.weeks_ago <= rule.get("weeks", 1)])
     elif kind == "capacity":
         found = capacity(rule, data, week)
+    elif kind == "due":
+        found = due(rule, data, week, past)
     elif kind == "fit":
         found = fit(rule, data, week, on_floor=on_floor)
     else:
@@ -188,6 +190,30 @@ def _repeats(what: str, where: Tree, day: Day, past: list[Earlier]) -> int:
     return sum(pair in met for pair in combinations(mine, 2))
 
 
+def due(rule: Tree, data: Data, week: Week, past: list[Earlier]) -> Places:
+    """Weeks on record without something, this one included, beyond half of those in which it has to come."""
+    where, weeks, by_day = rule["where"], rule.get("weeks", 4), data.class_.get("by_day") or {}
+    size = {d.name: by_day.get(d.name, data.class_["size"]) for d in week}
+    days = [d for d in week if rule.get("on") != "fullest" or size[d.name] == max(size.values())]
+    if any(there(where, d) for d in days):
+        return {}
+    without = 1
+    for ago in range(1, weeks):
+        then = [p for p in past if p.weeks_ago == ago]
+        if any(was_there(where, p) for p in then):
+            break
+        without += 1 if then else 0
+    return {"week": without - weeks // 2}
+
+
+def was_there(where: Tree, before: Earlier) -> bool:
+    """Whether an earlier session had it."""
+    if about_sessions(where):
+        asked = (("format", before.format), ("domain", before.domain))
+        return all(not where.get(key) or was in listed(where[key]) for key, was in asked)
+    return any(means(where, x) for x in before.lines)
+
+
 def fit(rule: Tree, data: Data, week: Week, *, on_floor: bool) -> Places:
     """Minutes on the class clock, or the time of a round."""
     out, whole = {}, data.class_["minutes"]
@@ -220,7 +246,8 @@ def capacity(rule: Tree, data: Data, week: Week) -> Places:
                     wanted = ceil(Fraction(size, rule.get("sharing", 1)))
                 else:
                     spread = d.shape["movements"] if d.shape["stations"] else 1
-                    wanted = ceil(Fraction(size, d.shape["heats"] * spread))
+                    people = d.shape["people"] if d.shape.get("sharing") == "in_turn" else 1
+                    wanted = ceil(Fraction(size, d.shape["heats"] * people * spread))
                 out[f"{d.name}: {item}, {have} at hand"] = wanted - have
     return out
 

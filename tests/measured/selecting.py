@@ -52,6 +52,7 @@ def means(where: Tree, line: Line) -> bool:
         "unit": {m.get("unit", "reps")},
         "goal": {line.scheme["goal"]} if line.scheme else set(),
         "scheme": {line.scheme["id"]} if line.scheme else set(),
+        "sets": {set_family(line.scheme)} if line.scheme else set(),
     }
     at_least = {
         "skill_at_least": m.get("skill", 1),
@@ -73,6 +74,21 @@ def means(where: Tree, line: Line) -> bool:
         if where.get(key) is not None and where[key] != has:
             return False
     return True
+
+
+def set_family(scheme: Tree) -> str:
+    """What stands out of a scheme's sets."""
+    if scheme.get("parts"):
+        return "complex"
+    if scheme.get("every_s"):
+        return "on_the_clock"
+    return (
+        "tempo"
+        if scheme.get("tempo")
+        else "paused"
+        if scheme.get("pause_s")
+        else scheme.get("form") or "across"
+    )
 
 
 def hardness(rating: int) -> str:

@@ -38,6 +38,7 @@ def line(facts: LineFacts) -> Line:
     """A candidate's ids, looked up in the files."""
     movement = DATA.movements[facts.movement.id]
     scheme = DATA.schemes[facts.scheme.id] if facts.scheme else None
+    movement = week.complex_of(DATA, movement, scheme) if scheme else movement
     loaded = movement["modality"] == "loaded"
     tier = (scheme["tier"] if scheme else facts.tier) if loaded else "open"
     kit = DATA.gym["kits"][0]
@@ -160,22 +161,31 @@ def test_the_floor_is_offered_just_the_doses_that_suit() -> None:
         for shape in shapes:
             entry = DATA.shapes[shape.id]
             kinds.add(shape.format)
-            offered = {d.dose for d in c.doses if dose_suits(d, c.facts.movement, shape)}
-            assert offered == suitable(m, mine, entry), (m["id"], mine.tier, shape.id)
-    assert len(kinds) == 6
+            fitting = [d for d in c.doses if dose_suits(d, c.facts.movement, shape)]
+            for spot in ("opening", "turn", "after_each", "closing"):
+                offered = {d.dose for d in fitting if d.part.spot == spot}
+                there = entry[spot] if spot != "turn" else week.turn_lines(entry)
+                wanted = suitable(m, mine, entry, spot) if there else set()
+                assert offered == wanted, (m["id"], mine.tier, shape.id, spot)
+    assert len(kinds) == 11
 
 
-def suitable(m: Tree, mine: Line, shape: Tree) -> set[int]:
-    """Numbers of a round that a coach would write for a movement in a shape."""
+def suitable(m: Tree, mine: Line, shape: Tree, spot: str) -> set[int]:
+    """Numbers that a coach would write for a movement at a spot of a shape; between others a short line."""
+    mine.printed["spot"] = spot
     numbers = own_doses(mine, shape)
     ones = len(m["doses"][mine.tier]) == 1
-    if shape["format"] == "chipper" and not shape["ladder"]:
+    once = shape["format"] == "chipper" or spot in {"opening", "closing"}
+    if once and not shape["ladder"]:
         top = m["doses"][mine.tier][-1]
         twice = {min(2 * top, m["cap"])} if m.get("unit", "reps") == "reps" else set()
         numbers = {top, *twice} if top > 1 or ones else set()
     out = set()
     for n in numbers:
-        if (n == 1 and not ones and not shape["ladder"]) or n * shape["rounds"] > m["cap"]:
+        often = 1 if shape["ladder"] else week.comes(shape, spot)
+        if (n == 1 and not ones and not shape["ladder"]) or n * often * shape["rounds"] > m["cap"]:
+            continue
+        if spot == "after_each" and not 80 <= week.tenths_of(m, n, mine.tier) <= 350:
             continue
         tenths = sum(week.tenths_of(m, k, mine.tier) for k in shape["ladder"] or [n])
         slot = shape["station_s"]

@@ -27,8 +27,9 @@ class Line:
         scheme: the catalogue's entry, on strength lines.
         needs: items that it takes, by id.
         units: over the whole piece, both sides counted.
-        tenths: of a second, in one round or in the whole ladder; conditioning only.
-        dose: as decided: for a round, or for the whole ladder.
+        tenths: of a second, in one round or in the whole ladder, or over the whole piece where it has an
+            opening, an end or a line between; conditioning only.
+        dose: as decided: each time it comes, or for the whole ladder.
         printed: the line in the week's JSON.
     """
 
@@ -94,10 +95,17 @@ def tenths_of(movement: Tree, dose: int, tier: str) -> int:
 
 
 def strength_minutes(scheme: Tree, beside: bool) -> int:
-    """Minutes of build-up sets, work sets and rests, and two for what is done beside."""
-    per_rep = Fraction(str(scheme["seconds_per_rep"]))
+    """Minutes of build-up sets, work sets and rests, and two for what is done beside.
+
+    A heavy set is found in three tries; on the clock each set has its slot.
+    """
+    per_rep = Fraction(str(scheme["seconds_per_rep"])) * reps_of(scheme)
     build = sum(reps * per_rep + 60 for _, reps in scheme.get("build_up", []))
-    work = scheme["sets"] * scheme["reps"] * per_rep + (scheme["sets"] - 1) * scheme["rest_s"]
+    sets = 3 if scheme.get("form") == "find" else scheme["sets"]
+    if scheme.get("every_s"):
+        work = Fraction(sets * scheme["every_s"])
+    else:
+        work = sets * scheme["reps"] * per_rep + (sets - 1) * scheme["rest_s"]
     return ceil(Fraction(round(build + work), 60)) + (2 if beside else 0)
 
 
@@ -114,6 +122,32 @@ def blocks(scheme: Tree, beside: bool, shape: Tree, whole: int = 60) -> list[tup
     ]
 
 
+def reps_of(scheme: Tree) -> int:
+    """Reps of single movements in a rep of a set: one, of a complex all its parts."""
+    return sum(part.get("reps", 1) for part in scheme.get("parts") or []) or 1
+
+
+def complex_of(data: Data, first: Tree, scheme: Tree) -> Tree:
+    """A complex as one movement: patterns by reps, the most of all it takes; stand-ins are themselves."""
+    parts = [(data.movements[p["movement"]], p.get("reps", 1)) for p in scheme.get("parts") or []]
+    if not parts or parts[0][0]["id"] != first["id"]:
+        return first
+    reps = sum(n for _, n in parts)
+    shares = {p: sum(m["patterns"].get(p, 0) * n for m, n in parts) // reps for p in PATTERNS}
+    shares = {p: share for p, share in shares.items() if share}
+    most = max(shares, key=lambda p: shares[p])
+    shares[most] += 100 - sum(shares.values())
+    takes = [m.get("takes") or {} for m, _ in parts]
+    return {
+        **first,
+        "patterns": shares,
+        "takes": {k: max(t.get(k, 0) for t in takes) for k in ("grip", "overhead", "back")}
+        | {"contacts": min(2, sum(t.get("contacts", 0) for t in takes))},
+        "skill": max(m.get("skill", 1) for m, _ in parts),
+        "eccentric": any(m.get("eccentric") for m, _ in parts),
+    }
+
+
 def piece_of(session: Tree, kind: str) -> Tree:
     """The strength or the conditioning of a session."""
     return next(p for p in session["pieces"] if p["kind"] == kind)
@@ -124,7 +158,8 @@ def day_of(data: Data, session: Tree, kit: str) -> Day:
     strength, conditioning = piece_of(session, "strength"), piece_of(session, "conditioning")
     shape = data.shapes[conditioning["shape"]]
     lines = [strength_line(data, x) for x in strength["versions"][kit]["lines"]]
-    lines += [conditioning_line(data, x, shape) for x in conditioning["versions"][kit]["lines"]]
+    alone = kit != data.gym["kits"][0]["id"]
+    lines += [conditioning_line(data, x, shape, alone) for x in conditioning["versions"][kit]["lines"]]
     main = next(x.scheme for x in lines if x.piece == "main")
     assert main is not None
     beside = any(x.piece == "assistance" for x in lines)
@@ -148,7 +183,8 @@ def needs_of(data: Data, printed: Tree) -> list[str]:
 
 def strength_line(data: Data, printed: Tree) -> Line:
     """A main lift or assistance; rules count what its scheme says."""
-    movement, scheme = data.movements[printed["movement"]], data.schemes[printed["scheme"]]
+    scheme = data.schemes[printed["scheme"]]
+    movement = complex_of(data, data.movements[printed["movement"]], scheme)
     units = scheme["sets"] * scheme["reps"] * sides(movement)
     return Line(
         piece="assistance" if printed["assistance"] else "main",
@@ -163,18 +199,32 @@ def strength_line(data: Data, printed: Tree) -> Line:
     )
 
 
-def conditioning_line(data: Data, printed: Tree, shape: Tree) -> Line:
-    """A line of the conditioning."""
+def turn_lines(shape: Tree) -> int:
+    """Movements of a round, without what comes before, between and after."""
+    placed = sum(shape.get(spot) or 0 for spot in ("opening", "after_each", "closing"))
+    return int(shape["movements"]) - placed
+
+
+def comes(shape: Tree, spot: str) -> int:
+    """How often a line comes in what one dose is counted over: once, or in the whole piece."""
+    laps = shape.get("laps") or 1
+    return {"opening": 1, "closing": 1, "after_each": laps * turn_lines(shape)}.get(spot, laps)
+
+
+def conditioning_line(data: Data, printed: Tree, shape: Tree, alone: bool) -> Line:
+    """A line of the conditioning; of a pair that takes turns, both work one after the other."""
     movement, tier, ladder = data.movements[printed["movement"]], printed["tier"], shape["ladder"]
     dose = sum(ladder) if ladder else printed["dose"]["value"]
+    times = 1 if ladder else comes(shape, printed.get("spot", "turn"))
+    people = 1 if alone or shape.get("sharing") != "in_turn" else shape["people"]
     return Line(
         piece="conditioning",
         movement=movement,
         tier=tier if movement["modality"] == "loaded" else "open",
         scheme=None,
         needs=needs_of(data, printed),
-        units=dose * shape["rounds"] * sides(movement),
-        tenths=sum(tenths_of(movement, n, tier) for n in ladder or [dose]),
+        units=dose * times * shape["rounds"] * sides(movement),
+        tenths=sum(tenths_of(movement, n, tier) for n in ladder or [dose]) * times * people,
         dose=dose,
         printed=printed,
     )
@@ -183,12 +233,20 @@ def conditioning_line(data: Data, printed: Tree, shape: Tree) -> Line:
 def round_tenths(day: Day) -> int:
     """A round of the conditioning, or its whole ladder: every line, and the way on from each."""
     lines = [x for x in day.lines if x.piece == "conditioning"]
-    return sum(x.tenths for x in lines) + (len(day.shape["ladder"]) or 1) * len(lines) * WALK
+    shape, passes = day.shape, day.shape.get("laps") or len(day.shape["ladder"]) or 1
+    if not shape.get("laps"):
+        return sum(x.tenths for x in lines) + passes * len(lines) * WALK
+    once = shape["opening"] + shape["closing"]
+    return sum(x.tenths for x in lines) + WALK * (
+        once + passes * turn_lines(shape) * (1 + shape["after_each"])
+    )
 
 
 def window(shape: Tree, *, floor: bool) -> tuple[int, int]:
     """Least and most tenths of a round; wider in other versions where the clock ends the piece."""
     low, high = shape["window_tenths"]
+    if not floor and shape.get("sharing") == "in_turn":
+        low, high = low // shape["people"], ceil(Fraction(high, shape["people"]))
     if floor or not shape.get("fixed_minutes"):
         return low, high
     most = 115 if shape.get("every_s") else 150
@@ -212,9 +270,9 @@ def earlier(data: Data, history: list[Tree], week: str) -> list[Earlier]:
             listed: list[Any] = [*strength["versions"][floor]["lines"]]
             lines = [strength_line(data, x) for x in listed if known(data, x)]
             # Doses do not matter for what rests or rotates; a shape may have gone.
-            bare = {"ladder": [], "rounds": 1}
+            bare = {"ladder": [], "rounds": 1, "movements": 1}
             listed = conditioning["versions"][floor]["lines"]
-            lines += [conditioning_line(data, x, bare) for x in listed if known(data, x)]
+            lines += [conditioning_line(data, x, bare, alone=False) for x in listed if known(data, x)]
             main = next(x for x in strength["versions"][floor]["lines"] if not x["assistance"])
             out.append(
                 Earlier(

@@ -17,7 +17,7 @@ from planner.problem.problem import Problem, assemble_problem
 from planner.rules import RULE_ADAPTER, Rule
 from tests.measured.data import Data, Tree, from_files
 from tests.measured.hold import ROOT, setup_at_hand
-from tests.measured.week import Line
+from tests.measured.week import Line, turn_lines
 from tests.prescribe import builders
 from tests.solve.demo import folder, shipped
 
@@ -42,6 +42,8 @@ MORE_RULES: tuple[Tree, ...] = (
     {"kind": "together", "with": {"grip_at_least": 1}, "never": {"overhead_at_least": 1}},
     {"kind": "sequence", "never": [{"back_at_least": 1}, {"grip_at_least": 2}]},
     {"kind": "share", "of": {"unit": "metres"}, "to": {"modality": "bodyweight"}, "percent": [20, 40]},
+    {"kind": "due", "where": {"domain": "short"}, "weeks": 2},
+    {"kind": "due", "where": {"piece": "main", "sets": "find"}, "on": "fullest", "weeks": 3},
     {"kind": "rotate", "what": "movement", "weeks": 2},
     {"kind": "rotate", "what": "lift_and_scheme", "weeks": 4},
     {"kind": "capacity", "piece": "strength", "sharing": 2},
@@ -92,8 +94,13 @@ class Pool:
     dice: random.Random
 
     def __post_init__(self) -> None:
-        self.shapes = self.dice.sample([*self.data.shapes.values()], 12)
-        self.mains = self.dice.sample([s for s in self.data.schemes.values() if s["goal"] != "assistance"], 5)
+        by_format: dict[str, list[Tree]] = {}
+        for shape in self.data.shapes.values():
+            by_format.setdefault(shape["format"], []).append(shape)
+        few = self.dice.sample(sorted(by_format), 5)
+        self.shapes = [self.dice.choice(by_format[name]) for name in few for _ in range(2)]
+        mains = [s for s in self.data.schemes.values() if s["goal"] != "assistance" and not s.get("parts")]
+        self.mains = self.dice.sample(mains, 3)
         self.beside = [s for s in self.data.schemes.values() if s["goal"] == "assistance"]
         self._able: dict[tuple[str, str], list[Tree]] = {}
 
@@ -118,10 +125,13 @@ class Pool:
         every = self.able(kit, "conditioning")
         able = [m for m in every if m["modality"] != "loaded" or tier in m["doses"]]
         lines = []
-        for m in self.dice.sample(able, shape["movements"]):
+        order = ("opening", "turn", "after_each", "closing")
+        count = {**shape, "turn": turn_lines(shape)}
+        spots = [spot for spot in order for _ in range(count[spot])]
+        for m, spot in zip(self.dice.sample(able, shape["movements"]), spots, strict=True):
             own = tier if m["modality"] == "loaded" else "open"
             dose = sum(shape["ladder"]) or self.dice.choice(m["doses"][own])
-            lines.append(ConditioningLine(movement=m["id"], dose=dose, tier=own))
+            lines.append(ConditioningLine(movement=m["id"], dose=dose, tier=own, spot=spot))
         return VersionPlan(strength=tuple(strength), conditioning=tuple(lines))
 
     def lift(self, kit: Tree, scheme: Tree, piece: str) -> StrengthLine:

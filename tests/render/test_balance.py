@@ -25,7 +25,7 @@ LEAST_SHARE = 30
 
 @cache
 def drafted() -> Week:
-    return draft(paths.home().shared / "gyms" / "demo", week="2026-W49", seed=1, seconds=1.0)
+    return draft(paths.home().shared / "gyms" / "demo", week="2026-W49", seed=1, seconds=2.5)
 
 
 def counted(week: Week, patterns: set[str], kind: str = "") -> int:

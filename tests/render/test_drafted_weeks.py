@@ -25,7 +25,7 @@ from .test_wall import assert_walls_whole
 from .test_week_html import parse
 
 SEEDS = range(1, 51)
-SECONDS = 1.0
+SECONDS = 2.5
 """A small budget: sheets do not care how good a week is."""
 pytestmark = [pytest.mark.slow, pytest.mark.fifty]
 

@@ -164,6 +164,19 @@ def tight_windows() -> Problem:
     )
 
 
+def with_a_full_tuesday(*earlier: tuple[Day, str, int]) -> Callable[[], Problem]:
+    """Two days, six people on the first and eight on the second, after sessions of earlier weeks."""
+
+    def made() -> Problem:
+        usual = gym()
+        small_monday = usual.class_.model_copy(update={"by_day": {"mon": 6}})
+        return universe(
+            past=after(*earlier)().facts.past, a_gym=usual.model_copy(update={"class_": small_monday})
+        )
+
+    return cache(made)
+
+
 def after(*earlier: tuple[Day, str, int]) -> Callable[[], Problem]:
     """Two days, after sessions of earlier weeks: weekday, text, weeks ago."""
 
@@ -903,5 +916,42 @@ CASES: tuple[Case, ...] = (
         {"kind": "sequence", "never": [{"hardness": "hard"}] * 3},
         with_a_gap,
         (passing(*["squat/heavy | dash: row"] * 3),),
+    ),
+    Case(
+        "two-weeks-without",
+        {"kind": "due", "where": {"domain": "short"}, "weeks": 4},
+        after(
+            ("mon", "squat/heavy | pair: row, hop", 1),
+            ("wed", "squat/heavy | dash: row", 3),
+            ("mon", "squat/heavy | pair: row, hop", 2),
+        ),
+        (
+            passing(SLOW_ROW, "press/heavy | pair: row, hop"),
+            just_past(1, "squat/heavy | pair: row, hop", "press/heavy | pair: row, hop"),
+        ),
+    ),
+    Case(
+        "not-due-yet",
+        {"kind": "due", "where": {"domain": "short"}, "weeks": 4},
+        after(("mon", "squat/heavy | pair: row, hop", 1)),
+        (at_the_limit("squat/heavy | pair: row, hop", "press/heavy | pair: row, hop"),),
+    ),
+    Case(
+        "weeks-that-are-not-on-record-do-not-count",
+        {"kind": "due", "where": {"piece": "main", "movement": "squat"}, "weeks": 4},
+        after(("mon", "press/heavy | dash: row", 1), ("mon", "press/heavy | dash: row", 3)),
+        (
+            passing("squat/heavy | dash: row", SLOW_ROW),
+            failing(1, SLOW_ROW, SLOW_ROW),
+        ),
+    ),
+    Case(
+        "with-the-most-people",
+        {"kind": "due", "where": {"piece": "main", "movement": "squat"}, "on": "fullest", "weeks": 2},
+        with_a_full_tuesday(("mon", "press/heavy | dash: row", 1)),
+        (
+            at_the_limit(SLOW_ROW, "squat/heavy | dash: row"),
+            failing(1, "squat/heavy | dash: row", SLOW_ROW),
+        ),
     ),
 )

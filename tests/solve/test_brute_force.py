@@ -50,7 +50,7 @@ def checked(problem: Problem) -> tuple[Drafted, oracle.Best | None]:
 
 
 def stand_in_points(problem: Problem, plan: Plan) -> int:
-    """What the plan's stand-ins lose, in points: nothing up to 19, then one for each six begun."""
+    """What the plan's stand-ins lose, in points: nothing up to 24, then one for each six begun."""
     movements, points = problem.catalogue.movements, 0
     for session in plan.sessions:
         floor, *others = session.versions.values()
@@ -65,7 +65,7 @@ def stand_in_points(problem: Problem, plan: Plan) -> int:
                 substitution_cost(movements[a.movement], movements[b.movement], lift=lift)
                 for a, b, lift in (*lifts, *rest)
             ]
-            points += sum(-(-(x - 19) // 6) for x in lost if x > 19)
+            points += sum(-(-(x - 24) // 6) for x in lost if x > 24)
     return points
 
 

@@ -175,7 +175,7 @@ def test_a_must_of_the_coachs_own_clashes(tmp_path: Path) -> None:
 @pytest.mark.slow
 def test_a_redraft_after_a_loss_or_with_one_day_comes_too() -> None:
     here = load_setting(paths.home().shared / "gyms/demo", WEEK)
-    week = draft(paths.home().shared / "gyms/demo", week=WEEK, seconds=1.5)
+    week = draft(paths.home().shared / "gyms/demo", week=WEEK, seconds=2.5)
     for changes in (GymChanges(without=("barbell",)), GymChanges(days=("tue",))):
         made = redraft(here, week, changes=changes, seconds=1.0)
         assert not broken_musts(made.week.rules)

@@ -5,8 +5,11 @@ Doses, and the member of the family, follow in ``planner.solve.model.versions`` 
 
 from __future__ import annotations
 
+from typing import get_args
+
 from ortools.sat.python import cp_model
 
+from planner.domain.catalogue import Spot
 from planner.domain.clock import frame_of
 from planner.domain.gym import Day
 from planner.problem.candidates import LineOption
@@ -59,6 +62,7 @@ def _day(
     ]
     _families_suit(model, families, conditioning, tuple(reach for _, reach in conditioning_on))
     _tie_conditioning(model, day, families, options.families, conditioning)
+    _spots_are_taken(model, families, options.families, conditioning, tuple(r for _, r in conditioning_on))
     shapes = [(f.lead, literal) for f, literal in zip(options.families, families, strict=True)]
     return DayVars(day, [*mains, *beside, *conditioning], shapes, options.families)
 
@@ -82,6 +86,21 @@ def _families_suit(
             model.add(total(families[i] for i in reach.families) == literal)
             made[reach.families] = literal
         model.add_implication(line.literal, made[reach.families])
+
+
+def _spots_are_taken(
+    model: cp_model.CpModel,
+    literals: list[cp_model.IntVar],
+    families: tuple[Family, ...],
+    lines: list[LineVar],
+    reaches: tuple[Reach, ...],
+) -> None:
+    """As many lines as come at a spot have doses for it; which comes where is decided with the doses."""
+    for spot in get_args(Spot):
+        wanted = [(x, f.lead.spots.get(spot, 0)) for x, f in zip(literals, families, strict=True)]
+        if spot != "turn" and any(count for _, count in wanted):
+            able = total(x.literal for x, r in zip(lines, reaches, strict=True) if spot in r.spots)
+            model.add(able >= weighted(wanted))
 
 
 def _tie_conditioning(

@@ -15,6 +15,7 @@ from planner.domain.plan import (
     StrengthLine,
     VersionPlan,
 )
+from planner.domain.written import SPOTS
 from planner.problem.candidates import DoseChoice
 from planner.problem.given import GivenLine
 from planner.solve.model.view import LineVar
@@ -23,7 +24,7 @@ Chosen = tuple[LineVar, DoseChoice]
 
 
 def in_order(lines: list[Chosen], shape: Shape) -> list[Chosen]:
-    """The order with the least clash between neighbours; in rounds the last is next to the first.
+    """The order with the least clash between neighbours, spot by spot; in rounds the last meets the first.
 
     Ties go to cyclic work first, then to the catalogue's order, so that the same set is always written alike.
     """
@@ -37,8 +38,11 @@ def in_order(lines: list[Chosen], shape: Shape) -> list[Chosen]:
         late = next((i for i, m in enumerate(moves) if m.modality == "cyclic"), 0)
         return sum(neighbours_clash(a, b) for a, b in pairs), late, tuple(m.id for m in moves)
 
-    orders: list[tuple[Chosen, ...]] = list(permutations(lines))
-    return list(min(orders, key=lambda order: clash(tuple(order))))
+    turn = [x for x in lines if x[1].part.spot == "turn"]
+    orders: list[tuple[Chosen, ...]] = list(permutations(turn))
+    ordered = min(orders, key=lambda order: clash(tuple(order)))
+    by_spot = {spot: [x for x in lines if x[1].part.spot == spot] for spot in SPOTS}
+    return [x for spot in SPOTS for x in (ordered if spot == "turn" else by_spot[spot])]
 
 
 def neighbours_clash(a: Movement, b: Movement) -> int:
@@ -58,7 +62,9 @@ def version_plan(lines: list[Chosen]) -> VersionPlan:
                 StrengthLine(movement=f.movement.id, scheme=f.scheme.id, assistance=f.piece == "assistance")
             )
         else:
-            conditioning.append(ConditioningLine(movement=f.movement.id, dose=dose.dose, tier=f.tier))
+            conditioning.append(
+                ConditioningLine(movement=f.movement.id, dose=dose.dose, tier=f.tier, spot=dose.part.spot)
+            )
     return VersionPlan(strength=tuple(strength), conditioning=tuple(conditioning))
 
 

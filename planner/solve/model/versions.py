@@ -86,7 +86,17 @@ class DayModel:
             model.add_exactly_one(literal for _, literal in self.shapes)
         self._suits: dict[tuple[int, ...], cp_model.IntVar] = {}
         self.floor = [self._floor_line(facts) for facts in floor.lines]
+        self._spots_are_taken()
         self.kits = {kit.id: self._kit(kit.id) for kit in problem.gym.kits[1:]}
+
+    def _spots_are_taken(self) -> None:
+        """As many lines come at each spot as the shape has there; a coach's own are where they are."""
+        if self.by_hand is not None:
+            return
+        doses = [d for x in self.floor if x.facts.scheme is None for d in x.doses]
+        for spot in dict.fromkeys(spot for s, _ in self.shapes for spot in s.spots):
+            here = total(d.literal for d in doses if d.choice.part.spot == spot)
+            self._model.add(here == weighted([(lit, s.spots.get(spot, 0)) for s, lit in self.shapes]))
 
     @staticmethod
     def _members(floor: FloorDay) -> list[Shape]:
@@ -105,14 +115,16 @@ class DayModel:
         )
 
     def _suiting(
-        self, facts: LineFacts, dose: DoseChoice, own: Shape | None = None
+        self, facts: LineFacts, dose: DoseChoice, own: Shape | None = None, *, floor: bool = True
     ) -> cp_model.IntVar | None:
         """Literal of the shapes in which a dose can be written; of what the coach wrote, in her own shape."""
         if self.by_hand is not None:
             fits: tuple[int, ...] = (0,)
         else:
             fits = tuple(
-                i for i, (s, _) in enumerate(self.shapes) if s is own or dose_suits(dose, facts.movement, s)
+                i
+                for i, (s, _) in enumerate(self.shapes)
+                if s is own or dose_suits(dose, facts.movement, s if floor else s.alone)
             )
         if not fits:
             return None
@@ -216,7 +228,7 @@ class DayModel:
             return LineVar(facts, there, (DoseVar(stand_in.doses[0][0], there),))
         doses = []
         for choice, positions in stand_in.doses:
-            suits = self._suiting(facts, choice)
+            suits = self._suiting(facts, choice, floor=False)
             if suits is None:
                 continue
             literal = model.new_bool_var(f"{self._day}/{kit}/{facts.movement.id}/{choice.dose}")

@@ -35,7 +35,7 @@ DAYS_SHARE, DAYS_WORK, FEW_DAYS = 0.2, 0.3, (2, 3)
 """Of the budget, what a layer may take to try a few days at a time; the work of each try; how many days."""
 TOGETHER = (("pieces", "lines"), ("rules", "stand-ins", "wishes"))
 """Layers for which it is tried to have them at their least all at once."""
-TOGETHER_WORK = 1.0
+TOGETHER_WORK = 2.0
 """All tries of a group together may take so much: where more is needed, minimising is quicker."""
 PIECE_WORK = 1.5
 """Each question whether one piece more is enough may take so much."""

@@ -105,7 +105,7 @@ def parameters(budget: Budget, effort: Effort, *, presolve: bool = True) -> cp_m
         p.subsolvers.extend(SEARCHES[effort])
         p.num_workers = len(p.subsolvers) + 1  # and neighbourhood search
         p.interleave_search = True
-        p.interleave_batch_size = BATCH if "max_lp" in SEARCHES[effort] else 1
+        p.interleave_batch_size = BATCH if effort in {"any", "proof", "both"} else 1
     else:
         p.num_workers = 1  # taking turns over a model that was not presolved, the solver may abort
     return solver
