@@ -16,7 +16,8 @@ from planner.prescribe.sentences import LIMITED_SHORT
 
 LEFT = 2
 """Reps short of failure at which a set ends; common practice."""
-MOST_REPS, LEAST_REPS = 25, 3
+MOST_REPS, LEAST_REPS, LEAST_WITHOUT = 25, 3, 6
+"""Of a set; the last where there is no percent of a 1RM to go by."""
 ROUND_REPS = (12, 15, 18, 20, 25)
 """Long sets are said in these."""
 LONG_FROM, LONG_SETS, LONG_REST_S = 12, 4, 75
@@ -75,11 +76,12 @@ def without_load(
         _percent(movement, original, load, athlete) for load, athlete in zip(loads, athletes, strict=True)
     ]
     slow = movement.motion is not None and movement.motion.pace == "slow"
-    reps = max(LEAST_REPS, min(MOST_REPS, _most(max(percents)) - LEFT))
+    least = LEAST_REPS if any(load is not None and load.percent_1rm for load in loads) else LEAST_WITHOUT
+    reps = max(least, min(MOST_REPS, _most(max(percents)) - LEFT))
     drawn_out = not slow and reps > SLOW_FROM
     seconds = max(movement.pace.seconds, SLOW_SECONDS if drawn_out else scheme.seconds_per_rep)
     if slow or drawn_out:
-        reps = max(LEAST_REPS, min(reps, int(SET_SECONDS / seconds)))
+        reps = max(least, min(reps, int(SET_SECONDS / seconds)))
     long = reps >= LONG_FROM or slow
     reps = max((n for n in ROUND_REPS if n <= reps), default=reps)
     sets = min(scheme.limited_sets, LONG_SETS) if long else scheme.limited_sets

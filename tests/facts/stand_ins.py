@@ -65,8 +65,8 @@ def score(given: list[Answer], half: str) -> tuple[int, int, int]:
 
 def _line(options: Options, movement: str, piece: str, tier: str) -> LineOption:
     lines = {"main": options.main, "conditioning": options.conditioning}[piece]
-    fits = [x for x in lines if x.facts.movement.id == movement and x.facts.tier in {tier, "open"}]
-    return fits[0]
+    fits = [x for x in lines if x.facts.movement.id == movement]
+    return min(fits, key=lambda x: x.facts.tier not in {tier, "open"})  # the gym may not have it as heavy
 
 
 def main() -> None:
