@@ -2,10 +2,13 @@
 
 from __future__ import annotations
 
+import gc
 import os
 import signal
 import sys
 
+SELDOM = 50_000
+"""New objects before Python looks for circles among them: a command makes many that stay, and few circles."""
 INTERRUPTED, NO_ROOM = 130, 74
 NOT_SAID = "what the command says cannot be written"
 
@@ -19,6 +22,7 @@ def _at_once(*_: object) -> None:
 def main() -> None:
     """Run a command; ends with its exit code."""
     signal.signal(signal.SIGINT, _at_once)
+    gc.set_threshold(SELDOM)
     code, screen = 0, sys.stdout
     try:
         from planner import stopping

@@ -40,6 +40,7 @@ def _piece(week: Week, session: Session, piece: Piece) -> PiecePlan:
             "shape": "" if piece.composition else piece.shape,
             "composition": piece.composition,
             "paired": piece.paired,
+            "flow": piece.flow,
             "note": piece.note,
             "versions": {
                 kit.id: tuple(
@@ -61,6 +62,7 @@ def _conditioning(line: Line, piece: Piece) -> ConditioningLine:
         kg=line.said_kg,
         start=line.said_start,
         open=line.open,
+        most_s=line.most_s,
         note=line.note,
     )
 

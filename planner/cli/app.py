@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import sys
 from collections.abc import Callable, Iterator
 from contextlib import contextmanager
 from typing import Annotated, Any
@@ -9,7 +10,7 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperCommand
 
-from planner.cli import asking, catalogue, life, record, week
+from planner.cli import asking, catalogue, life, record, running, week
 from planner.cli.arguments import check_numbers, check_words
 from planner.errors import DataError, DiskError, PlannerError, of_system
 from planner.extensions import VERBS, added
@@ -22,6 +23,7 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "sheet": week.sheet,
     "sheets": week.sheets,
     "loads": week.loads,
+    "run": running.run,
     "weeks": record.weeks,
     "choose": record.choose,
     "undo": record.undo,
@@ -138,7 +140,13 @@ def main() -> None:
     except PlannerError as error:
         typer.echo(str(error), err=True)
         raise SystemExit(error.exit_code) from None
-    make_app(COMMANDS | others)()
+    make_app(meant(COMMANDS | others, sys.argv[1:]))()
+
+
+def meant(commands: dict[str, Callable[..., None]], words: list[str]) -> dict[str, Callable[..., None]]:
+    """The commands that begin with the first word given, else all: those of others need not be looked at."""
+    first = next((word for word in words if word != "--debug"), "")
+    return {name: function for name, function in commands.items() if name.split()[0] == first} or commands
 
 
 def _version(wanted: bool) -> None:

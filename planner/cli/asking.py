@@ -15,6 +15,7 @@ from planner.cli.base import (
     OwnGym,
     WeekName,
     check_known,
+    folder_of,
     weeks_setting,
 )
 from planner.domain.words import capital, spoken
@@ -159,6 +160,10 @@ def write(
     gym: OwnGym,
     week: WeekName,
     file: Annotated[Path, typer.Argument(metavar="FILE", help="A session or a week as text, YAML or JSON.")],
+    learn: Annotated[
+        bool,
+        typer.Option("--learn", help="Ask about movements that nobody knows, and keep them as the gym's."),
+    ] = False,
 ) -> None:
     """Put sessions of your own on their days, as they are; a redraft makes their other kit versions."""
     from planner.domain.gym import DAY_NAMES
@@ -166,6 +171,11 @@ def write(
     from planner.weeks import requests
     from planner.weeks.board import from_board, said_of
 
+    if learn:
+        from planner.cli.learning import learn_unknown
+
+        with weeks_setting(gym, week) as (_, setting):
+            learn_unknown(file, folder_of(gym), setting)
     with weeks_setting(gym, week) as (store, setting):
         written = from_board(file, setting)
         for session in written:

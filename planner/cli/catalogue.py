@@ -149,7 +149,8 @@ def catalogue_list(
     if kit is not None:
         held = _held(kit, catalogue, gym_in(folder_of(gym), catalogue) if gym else None)
         chosen = [m for m in chosen if usable_setup(m, held) is not None]
-    Console().print(tables.movements_table(chosen))
+    for line in tables.movement_lines(chosen):
+        typer.echo(line)
     typer.echo(f"{len(chosen)} of {len(catalogue.movements)} movements.")
 
 

@@ -430,7 +430,7 @@ class Scheme(Value):
     @property
     def rest_s(self) -> int:
         """Rest after each work set, seconds; the usual one of its tier where none is said."""
-        if self.work.every_s is not None:
+        if self.work.every_s is not None or self.work.practice_s is not None:
             return 0
         return USUAL_REST_S[self.tier] if self.work.rest_s is None else self.work.rest_s
 
@@ -441,6 +441,8 @@ class Scheme(Value):
 
     def set_seconds(self, reps: int) -> float:
         """Seconds of work in a set: its reps at their tempo, with pauses and the rests inside a cluster."""
+        if self.work.practice_s is not None:
+            return self.work.practice_s
         tempo = self.work.tempo_seconds
         a_rep = self.seconds_per_rep if tempo is None else tempo
         return reps * (self.moves * a_rep + (self.work.pause_s or 0)) + self.work.within_seconds
@@ -448,17 +450,9 @@ class Scheme(Value):
     class_at_most: int = 120
 
     @property
-    def seconds(self) -> int:
-        """Length in seconds: build-up sets with a minute after each, then the work sets with their rests.
-
-        On the clock each set takes its turn, the last one too. Who looks for a heavy set tries it ``TRIES``
-        times.
-        """
-        build = sum(reps * self.moves * self.seconds_per_rep + 60 for _, reps in self.build_up)
-        if self.work.every_s is not None:
-            return round(build + self.sets * self.work.every_s)
-        sets = self.work.sets * (TRIES if self.work.form == "find" else 1)
-        return round(build + sum(self.set_seconds(x.reps) for x in sets) + (len(sets) - 1) * self.rest_s)
+    def finds(self) -> bool:
+        """Whether one heavy set is looked for."""
+        return self.work.form == "find"
 
 
 TRIES = 3

@@ -5,9 +5,9 @@ from __future__ import annotations
 from planner.domain.catalogue import Movement, Tier
 from planner.domain.complexes import Complex
 from planner.domain.gym import Athlete
+from planner.domain.line import BARBELL
 from planner.domain.work import Effort, effort_of
 
-BARBELL = "barbell"
 TIER_LOAD_PERCENT: dict[Tier, int] = {"open": 57, "light": 57, "moderate": 67, "heavy": 80}
 """Conditioning load in percent of the movement's 1RM; common practice.
 

@@ -10,6 +10,7 @@ from pydantic import Field, model_validator
 from planner.domain.base import Value
 from planner.domain.catalogue import Catalogue, Scheme, Spot, Tier
 from planner.domain.difference import Compared
+from planner.domain.flow import Flow
 from planner.domain.gym import Day
 from planner.domain.sets import Kg, Number
 from planner.domain.written import Composition, Start, WrittenDrills
@@ -67,6 +68,7 @@ class ConditioningLine(Value):
         kg: what a man and a woman lift, where the coach said so.
         start: from the rack or from the floor, where the coach said so.
         open: as many as one can in the slot; the dose is what a typical athlete gets.
+        most_s: seconds that there are for it, where that is said and is not the slot.
         note: as the coach wrote it.
     """
 
@@ -78,6 +80,7 @@ class ConditioningLine(Value):
     kg: tuple[float, float] | None = None
     start: Start | None = None
     open: bool = False
+    most_s: int | None = None
     note: str = ""
 
 
@@ -104,6 +107,7 @@ class PiecePlan(Value):
         shape: id of the catalogue's shape, where a conditioning piece runs as one of these.
         composition: how it runs, where it does not.
         paired: whether two lifts are done in turn, set by set.
+        flow: how the class runs a catalogue's shape, where that is decided; a composition says its own.
         versions: lines by kit id, the gym floor first.
         note: as the coach wrote it.
     """
@@ -112,6 +116,7 @@ class PiecePlan(Value):
     shape: str = ""
     composition: Composition | None = None
     paired: bool = False
+    flow: Flow | None = None
     versions: dict[str, tuple[PlanLine, ...]]
     note: str = ""
 
@@ -122,12 +127,19 @@ class PiecePlan(Value):
             raise ValueError("a conditioning piece runs as a shape or has a composition of its own")
         if any(isinstance(x, ConditioningLine) != runs for lines in self.versions.values() for x in lines):
             raise ValueError(f"a {self.kind} piece has lines of another kind")
+        if self.flow and not self.shape:
+            raise ValueError("a flow goes with a shape; a composition says its own")
         return self
 
     @property
     def lifts(self) -> bool:
         """Whether it has sets and reps; otherwise it has a clock."""
         return self.kind in LIFTING
+
+    @property
+    def said_flow(self) -> Flow | None:
+        """How the class runs it, where that is said; else it follows from the counts."""
+        return self.composition.flow if self.composition else self.flow
 
 
 class SessionPlan(Value):

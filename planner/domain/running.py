@@ -8,8 +8,12 @@ from itertools import takewhile
 from math import ceil
 from typing import Any
 
+from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.catalogue import Catalogue, Clock, Format, Mark, Movement, Scheme, Shape, TimeDomain
-from planner.domain.clock import USUAL, ClassFrame, blocks_of, lifts_minutes
+from planner.domain.clock import ALONE, Turns, blocks_of, frame_of, lifts_minutes
+from planner.domain.complexes import lifted
+from planner.domain.gym import Gym
+from planner.domain.line import LinePiece, turns_at
 from planner.domain.plan import ConditioningLine, PiecePlan, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.timing import (
     SLOW_PERCENT,
@@ -78,18 +82,20 @@ class DayFacts:
     minutes: int
 
 
-def day_facts(session: SessionPlan, catalogue: Catalogue, frame: ClassFrame = USUAL) -> DayFacts:
+def day_facts(session: SessionPlan, catalogue: Catalogue, gym: Gym) -> DayFacts:
     """What a day comes to by its gym floor; what the catalogue does not have is left out.
 
     Args:
         session: the day.
         catalogue: movements, schemes, formats.
-        frame: minutes of the blocks around the pieces.
+        gym: its class, and what lifts are shared for.
     """
     shapes = tuple(None if p.lifts else shape_of(p, catalogue) for p in session.pieces)
     schemes = tuple(tuple(_schemes(p, catalogue)) if p.lifts else () for p in session.pieces)
     minutes = [
-        lifts_minutes(lifts, paired=p.paired) if lifts else (shape.cap_minutes if shape else 0)
+        lifts_minutes(lifts, tuple(_turns(p, catalogue, gym)), paired=p.paired)
+        if lifts
+        else (shape.cap_minutes if shape else 0)
         for p, lifts, shape in zip(session.pieces, schemes, shapes, strict=True)
     ]
     strength = [
@@ -106,8 +112,24 @@ def day_facts(session: SessionPlan, catalogue: Catalogue, frame: ClassFrame = US
         pieces,
         running[0] if running else None,
         session_rating(main, hardest, further),
-        sum(length for _, length in blocks_of(pieces, frame)),
+        sum(length for _, length in blocks_of(pieces, frame_of(gym.class_.minutes))),
     )
+
+
+def _turns(piece: PiecePlan, catalogue: Catalogue, gym: Gym) -> Iterator[Turns]:
+    """How each lift of the gym floor is shared."""
+    for line in next(iter(piece.versions.values())):
+        scheme = scheme_of_line(line, catalogue) if isinstance(line, StrengthLine) else None
+        if scheme is None or not isinstance(line, StrengthLine):
+            continue
+        kind: LinePiece = "assistance" if line.assistance or piece.kind == "skill" else "main"
+        known = catalogue.movements.get(line.movement)
+        movement = None if known is None else lifted(known, scheme, catalogue.movements)
+        setup = usable_setup(movement, items_for(gym, gym.kits[0], kind), kind) if movement else None
+        if movement is None:
+            yield ALONE
+        else:
+            yield turns_at(gym, (setup or movement.setups[0]).needs, movement)
 
 
 def _schemes(piece: PiecePlan, catalogue: Catalogue) -> Iterator[tuple[Scheme, bool]]:
@@ -228,11 +250,15 @@ def rungs_of(c: Composition, timed: Sequence[TimedLine]) -> tuple[int, ...]:
     length = c.seconds or (c.cap_s or AS_LONG_S)
     turn = [x for x in timed if x.spot == "turn"]
 
+    def tenths(rung: int) -> int:
+        grown = c.ladder[0] + (c.grows or 0) * rung
+        own = ((x, x.numbers[min(rung, len(x.numbers) - 1)] if x.numbers else grown) for x in turn)
+        return sum(dose_tenths(x.movement, number, x.tier) for x, number in own)
+
     def reached(rungs: int) -> bool:
-        numbers = [c.ladder[0] + c.grows * i for i in range(rungs)] if c.grows else []
         if c.every_s:
-            return sum(dose_tenths(x.movement, numbers[-1], x.tier) for x in turn) <= c.every_s * 10
-        return sum(dose_tenths(x.movement, n, x.tier) for x in turn for n in numbers) <= length * 10
+            return tenths(rungs - 1) <= c.every_s * 10
+        return sum(map(tenths, range(rungs))) <= length * 10
 
     most = sum(1 for _ in takewhile(reached, range(1, MOST_RUNGS)))
     return tuple(c.ladder[0] + c.grows * i for i in range(max(2, most)))
@@ -272,7 +298,8 @@ def length_s(c: Composition, shape: Shape, taken: int, domain: TimeDomain) -> in
         return c.seconds or AS_LONG_S
     slot = _slot_s(c)
     if slot:
-        return slot * shape.turns * (shape.turn_lines if c.by_movement else 1)
+        slots = shape.turn_lines + len(c.rest_slots) if c.by_movement else 1
+        return slot * shape.turns * slots + shape.rest_s * (shape.turns - 1)
     return piece_seconds(taken, shape, domain)
 
 
@@ -311,9 +338,15 @@ def _every(c: Composition, numbers: str, movements: int) -> str:
     slot = "Every minute" if c.every_s == MINUTE_S else f"Every {clock(c.every_s or 0)}"
     if numbers or c.rounds is None:
         return f"{slot}, {numbers or 'for as long as you can'}"
-    if c.by_movement and movements > 1:
-        return f"{slot}, {c.rounds * movements} times: {spelt(movements)} movements in turn"
+    if c.by_movement and movements + len(c.rest_slots) > 1:
+        times = c.rounds * (movements + len(c.rest_slots))
+        return f"{slot}, {times} times: {_in_turn(movements, len(c.rest_slots))} in turn"
     return f"{slot}, {c.rounds} times"
+
+
+def _in_turn(movements: int, rests: int) -> str:
+    rest = f" and {'a' if rests == 1 else spelt(rests)} rest{'s' * (rests > 1)}" if rests else ""
+    return f"{spelt(movements)} movement{'s' * (movements > 1)}{rest}"
 
 
 def _work_rest(c: Composition, _numbers: str, _movements: int) -> str:

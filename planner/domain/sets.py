@@ -19,16 +19,29 @@ class WorkSet(Value):
     """One work set.
 
     Attributes:
-        reps: in the unit of ``Sets``.
+        reps: in the unit of ``Sets``; the most, where a range of reps is written.
+        least: the fewest of such a range.
         percent: of the 1RM, where that is said.
         reserve: reps in reserve, where that is said.
         kg: what a man and a woman lift, where that is said.
     """
 
     reps: Number
+    least: Number | None = None
     percent: Annotated[int, Field(ge=20, le=110)] | None = None
     reserve: Annotated[int, Field(ge=0, le=8)] | None = None
     kg: tuple[Kg, Kg] | None = None
+
+    @model_validator(mode="after")
+    def _from_few_to_many(self) -> WorkSet:
+        if self.least is not None and self.least >= self.reps:
+            raise ValueError("a range of reps goes from fewer to more, like 8-12")
+        return self
+
+    @property
+    def text(self) -> str:
+        """Its units: "5", "8 to 12"."""
+        return str(self.reps) if self.least is None else f"{self.least} to {self.reps}"
 
 
 class Sets(Value):
@@ -46,6 +59,7 @@ class Sets(Value):
         cluster: reps of each part of a cluster set, with ``rest_s`` between sets and ``within_s`` within.
         within_s: rest between the parts of a cluster.
         people: who share a bar and take turns because it is written so: 1, 2 or 3.
+        practice_s: seconds of practice, in the place of sets that are counted; the one set then says nothing.
     """
 
     sets: tuple[WorkSet, ...] = Field(min_length=1, max_length=30)
@@ -58,6 +72,7 @@ class Sets(Value):
     cluster: tuple[Number, ...] = ()
     within_s: Annotated[int, Field(ge=1, le=120)] | None = None
     people: int = Field(1, ge=1, le=3)
+    practice_s: Annotated[int, Field(ge=30, le=3600)] | None = None
 
     @model_validator(mode="after")
     def _hangs_together(self) -> Sets:
@@ -69,6 +84,11 @@ class Sets(Value):
             raise ValueError("each set of a cluster has the reps of its parts")
         if self.form == "find" and len(self.sets) != 1:
             raise ValueError("one set is sought")
+        if self.form in {"cluster", "find"} and any(one.least for one in self.sets):
+            raise ValueError("a range of reps is for sets that are done as they are written")
+        said = self.model_dump(exclude_defaults=True, exclude={"practice_s"})
+        if self.practice_s is not None and said != {"sets": ({"reps": 1},)}:
+            raise ValueError("practice has minutes, and neither sets nor rests")
         return self
 
     @property
@@ -89,12 +109,12 @@ class Sets(Value):
     @property
     def as_long(self) -> bool:
         """Whether every work set has as many units."""
-        return len({one.reps for one in self.sets}) == 1
+        return len({one.text for one in self.sets}) == 1
 
     @property
     def run(self) -> str:
-        """The units of each set in a row: "3-2-1-3-2-1"."""
-        return "-".join(str(one.reps) for one in self.sets)
+        """The units of each set in a row: "3-2-1-3-2-1"; with ranges among them "5, 8 to 12"."""
+        return (", " if any(one.least for one in self.sets) else "-").join(one.text for one in self.sets)
 
     @property
     def tempo_seconds(self) -> int | None:

@@ -6,6 +6,7 @@ This is the value that the text form, YAML and JSON are read into and written fr
 
 from __future__ import annotations
 
+from itertools import pairwise
 from typing import Annotated, Literal
 
 from pydantic import AfterValidator, Discriminator, Field, Tag, model_validator
@@ -13,6 +14,7 @@ from pydantic import AfterValidator, Discriminator, Field, Tag, model_validator
 from planner.domain.base import Id, Value
 from planner.domain.catalogue import Clock, Sharing, Spot, Tier
 from planner.domain.characters import unprintable
+from planner.domain.flow import Flow
 from planner.domain.gym import Day
 from planner.domain.sets import ComplexPart, Kg, Number, Sets
 
@@ -41,12 +43,14 @@ class Composition(Value):
         every_s: with ``every`` the time from one start to the next, seconds.
         by_movement: with ``every`` and ``work_rest``: each slot holds one movement, the next slot the next;
             otherwise it holds a whole round.
+        rest_slots: with ``by_movement`` which slots of a round are for rest, counted from 1.
         rounds: how many; with ``by_movement`` how often all movements are gone through; None where the
             clock or the athlete decides.
         ladder: the number of every turn line in each round (21-15-9); empty where each line says its own.
         grows: numbers grow by so many each round, without end, from the first of ``ladder``.
         people: who does it together: 1, 2 or 3.
         sharing: how they share it.
+        flow: how the class runs it, where that is said.
         cap_s: time cap in seconds, where it is for time.
         result: what is written down; None for what is usual with the clock.
     """
@@ -56,11 +60,13 @@ class Composition(Value):
     rest_s: int = Field(0, ge=0, le=1800)
     every_s: Seconds | None = None
     by_movement: bool = False
+    rest_slots: tuple[Annotated[int, Field(ge=1, le=40)], ...] = ()
     rounds: Annotated[int, Field(ge=1, le=100)] | None = None
     ladder: tuple[Number, ...] = ()
     grows: Annotated[int, Field(ge=1, le=100)] | None = None
     people: int = Field(1, ge=1, le=3)
     sharing: Sharing = "alone"
+    flow: Flow | None = None
     cap_s: Seconds | None = None
     result: Result | None = None
 
@@ -76,6 +82,10 @@ class Composition(Value):
             raise ValueError("numbers that grow start from one number")
         if self.cap_s is not None and self.clock not in {"for_time", "as_long"}:
             raise ValueError("only what the clock does not end has a time cap")
+        if self.rest_slots and (not self.by_movement or self.clock not in {"every", "work_rest"}):
+            raise ValueError("only where each movement has a time of its own one can be for rest")
+        if any(b <= a for a, b in pairwise(self.rest_slots)):
+            raise ValueError("the times for rest are named once each, in order")
         return self
 
 
@@ -87,6 +97,7 @@ class WrittenLine(Value):
         spot: where it comes.
         dose: in the movement's unit, each time it comes; None where ``numbers`` or the ladder say it, or
             where it is as many as one can (in a slot).
+        most_s: as many as one can in so many seconds; then there is no dose.
         numbers: its own number in each round, where they differ from round to round.
         tier: how heavy, where that is said and no load is.
         kg: what a man and a woman lift, where that is said.
@@ -98,6 +109,7 @@ class WrittenLine(Value):
     spot: Spot = "turn"
     dose: Number | None = None
     numbers: tuple[Number, ...] = ()
+    most_s: Seconds | None = None
     tier: Tier | None = None
     kg: tuple[Kg, Kg] | None = None
     start: Start | None = None
@@ -107,6 +119,8 @@ class WrittenLine(Value):
     def _one_way(self) -> WrittenLine:
         if self.dose is not None and self.numbers:
             raise ValueError("a line has one number, or one for each round, not both")
+        if self.most_s and (self.dose is not None or self.numbers):
+            raise ValueError("as many as one can in a time has no number")
         return self
 
 
@@ -147,6 +161,12 @@ class WrittenStrength(Value):
     paired: bool = False
     note: Note = ""
 
+    @model_validator(mode="after")
+    def _practice_is_skill(self) -> WrittenStrength:
+        if self.kind != "skill" and any(lift.sets.practice_s for lift in self.lifts):
+            raise ValueError("practice without sets is a piece of skill")
+        return self
+
 
 class WrittenConditioning(Value):
     """A conditioning piece or a finisher.
@@ -162,6 +182,13 @@ class WrittenConditioning(Value):
     composition: Composition
     lines: tuple[WrittenLine, ...] = Field(min_length=1, max_length=20)
     note: Note = ""
+
+    @model_validator(mode="after")
+    def _rests_between(self) -> WrittenConditioning:
+        slots = sum(x.spot == "turn" for x in self.lines) + len(self.composition.rest_slots)
+        if self.composition.rest_slots and self.composition.rest_slots[-1] > slots:
+            raise ValueError(f"a round has {slots} times, and none later can be for rest")
+        return self
 
 
 class WrittenDrills(Value):

@@ -26,7 +26,7 @@ from planner.language.works import Work
 
 MINUTE_S = 60
 _NAMES = {"complex", "in_brackets", "turns_of"}
-_SETS = {"reps", "set_at", "sets", "cluster", "find", "then", "scheme"}
+_SETS = {"reps", "set_at", "sets", "cluster", "find", "then", "scheme", "practice"}
 """Parts of a line that name a lift, and those that say its sets."""
 
 
@@ -59,6 +59,11 @@ class PieceDraft:
     def start(self) -> Start:
         """The rule of the grammar that its lines follow."""
         return "lift_line" if self.kind in {"strength", "skill"} else "work_line"
+
+    @property
+    def complete(self) -> bool:
+        """Whether it is one of lifts and another piece may follow."""
+        return self.start == "lift_line" and bool(self.lifts or self.unfinished or self.spoilt)
 
     @property
     def of_drills(self) -> bool:
@@ -150,7 +155,7 @@ class PieceDraft:
             return made(WrittenStrength, None, kind=self.kind, lifts=lifts, paired=paired, note=note)
         if not self.work.lines:
             raise Amiss(None, "this piece has no movement: write each on a line, like 15 kettlebell swing")
-        how, lines = self.work.composition(), tuple(self.work.lines)
+        how, lines = self.work.done()
         return made(WrittenConditioning, None, kind=self.kind, composition=how, lines=lines, note=note)
 
 

@@ -16,6 +16,7 @@ from planner.language.schemes import bare, scheme_said
 from planner.language.sets import SetsSaid
 from planner.language.vocabulary import Vocabulary
 
+NO_SKILL = 'a time by itself is practice, and that is a piece of skill; else say what it is for: "rest 2:00"'
 NO_SETS = "the sets are missing: write, for instance, 4x6"
 
 
@@ -115,6 +116,9 @@ def _lift(said: _Said, tree: Tree[Token], kind: str, note: str, vocabulary: Voca
         note = ", ".join(filter(None, (left, note)))
         for group in said.sets.groups:
             group.reps = tuple(reps * factor for reps in group.reps)
+            group.said |= {"least": group.said["least"] * factor} if "least" in group.said else {}
+    if said.sets.practice is not None and kind != "skill":
+        raise Amiss(said.sets.practice, NO_SKILL)
     sets = said.sets.done(first.unit if alone else "reps", tree)
     how = said.how | ({"kg": said.sets.kg} if said.sets.kg else {})
     scheme = said.scheme
@@ -127,7 +131,7 @@ def _fill(said: _Said, tree: Tree[Token], vocabulary: Vocabulary) -> bool:
     """Make sets whose number and reps are said apart; whether the number before the name is the reps."""
     sets, scheme = said.sets, vocabulary.schemes.get(said.scheme or "")
     number = _reps(said.parts[0])
-    if sets.groups:
+    if sets.groups or sets.practice is not None:
         return False
     if sets.reps is not None:
         sets.fill(*sets.reps)

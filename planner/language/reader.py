@@ -20,7 +20,7 @@ from planner.language.parts import position
 from planner.language.phrases import compact
 from planner.language.running import CLOCK_OF
 from planner.language.text_line import TextLine, line_of
-from planner.language.tokens import UNKNOWN, first_word
+from planner.language.tokens import UNKNOWN, first_word, tokens
 from planner.language.vocabulary import Vocabulary
 from planner.load.validate import MAX_PROBLEMS, Mistake, refuse
 
@@ -30,6 +30,8 @@ KINDS = {
 }  # fmt: skip
 LONGEST_TEXT, LONGEST_LINE = 200_000, 1000
 DRILL = re.compile(r"drill\s*:\s*")
+PRACTICE = "practi"
+"""All words that say so have this in them."""
 NO_DAY = 'begin with the day: "Wednesday"'
 _ENDS = re.compile(r"\r\n|[\r\n\x0b\x0c\x1c-\x1e\x85\u2028\u2029]")
 _AFTER_HEADING = re.compile(r"\s*(?:$|[.:;,(\-/@]|[0-9])")
@@ -194,17 +196,30 @@ class _Reading:
 
     def _body(self, line: TextLine) -> None:
         self._this_day()
-        lifts = self.piece is not None and self.piece.start == "lift_line"
-        if self.piece is None or (lifts and (self.piece.lifts or self.piece.unfinished or self.piece.spoilt)):
-            if self._runs(line) and not (lifts and self._goes_on(line)):
-                self.piece = self._this_day().begin("conditioning", line, self.version)
-            elif self.piece is None:
-                self.piece = self._this_day().begin("strength", line, self.version)
+        if other := self._other_lifts(line):
+            self.piece = self._this_day().begin(other, line, self.version)
+        elif self.piece is None:
+            kind = "conditioning" if self._runs(line) else "strength"
+            self.piece = self._this_day().begin(kind, line, self.version)
+        elif self.piece.complete and self._runs(line) and not self._goes_on(line):
+            self.piece = self._this_day().begin("conditioning", line, self.version)
         piece = self.piece
         spoilt, piece.spoilt = piece.spoilt, True
         tree, said_aside = tree_of(line, piece.start, self.vocabulary)
         piece.take(tree, line, _both(said_aside, line.note_text), self.vocabulary)
         piece.spoilt = spoilt
+
+    def _other_lifts(self, line: TextLine) -> str:
+        """Which piece a line without a heading begins by itself: practice is skill, sets after it are not."""
+        said = tokens(line, self.vocabulary) if PRACTICE in line.plain else []
+        practised = any(token.type == "PRACTICE" for token in said)
+        if self.piece is None or self.piece.start != "lift_line":
+            return "skill" if practised else ""
+        of_skill = self.piece.kind == "skill"
+        headed = bool(heading_of(self.piece.line, self.vocabulary))
+        if of_skill == practised or not self.piece.lifts or (headed and of_skill):
+            return ""
+        return "skill" if practised else "strength"
 
     def _goes_on(self, line: TextLine) -> bool:
         """Whether the line, right under another, says more of a lift."""

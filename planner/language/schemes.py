@@ -36,13 +36,13 @@ def scheme_said(
 
 def bare(scheme: Scheme) -> Sets:
     """The sets of a scheme as one says them who leaves its loads and rests to it."""
-    sets = tuple(WorkSet(reps=one.reps) for one in scheme.work.sets)
+    sets = tuple(WorkSet(reps=one.reps, least=one.least) for one in scheme.work.sets)
     return scheme.work.model_copy(update={"sets": sets, "rest_s": None})
 
 
 def _fits(sets: Sets, scheme: Scheme) -> bool:
     said = sets.model_copy(
-        update={"sets": tuple(WorkSet(reps=one.reps) for one in sets.sets), "rest_s": None}
+        update={"sets": tuple(WorkSet(reps=one.reps, least=one.least) for one in sets.sets), "rest_s": None}
     )
     pairs = zip(sets.sets, scheme.work.sets, strict=False)
     return (

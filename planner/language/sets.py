@@ -50,6 +50,8 @@ class SetsSaid:
         way: rest, clock, tempo and form.
         count: number of sets, said apart from the reps.
         reps: of each set, said apart from the number of sets.
+        least: the fewest of a range of reps, said apart from the number of sets.
+        practice: how long is practised, in the place of sets.
         then: whether other sets follow the first ones.
     """
 
@@ -60,6 +62,8 @@ class SetsSaid:
     way: dict[str, Any] = field(default_factory=dict)
     count: int | None = None
     reps: Amount | None = None
+    least: int | None = None
+    practice: Tree[Token] | None = None
     then: bool = False
 
     def take(self, rule: str, node: Tree[Token]) -> bool:
@@ -75,11 +79,14 @@ class SetsSaid:
 
     def fill(self, reps: int, unit: Unit | None = None) -> None:
         """Make the sets of their number, which may be unsaid, and of reps."""
-        self.groups = [Group((reps,) * (self.count or 1), unit)]
+        said = {"least": self.least} if self.least else {}
+        self.groups = [Group((reps,) * (self.count or 1), unit, said)]
 
     def follow(self, sets: Sets) -> None:
         """Take the sets of a scheme, where nothing is said of their number and reps."""
-        self.groups = [Group(tuple(one.reps for one in sets.sets), sets.unit)]
+        self.groups = [
+            Group((one.reps,), sets.unit, {"least": one.least} if one.least else {}) for one in sets.sets
+        ]
         self.way = sets.model_dump(exclude={"sets", "unit"}, exclude_none=True) | self.way
 
     def done(self, unit: Unit, where: Tree[Token]) -> Sets:
@@ -92,6 +99,9 @@ class SetsSaid:
         Raises:
             Amiss: what is said does not go together.
         """
+        self._range_if_sets_are_counted()
+        if self.practice is not None:
+            return self._practised(where)
         count = sum(len(group.reps) for group in self.groups)
         units = {group.unit or unit for group in self.groups}
         if len(units) > 1:
@@ -107,13 +117,31 @@ class SetsSaid:
         usual = {"form": "back_off" if self.then else falls}
         return made(Sets, where, **(usual | self.way), sets=sets, unit=counted)
 
+    def _range_if_sets_are_counted(self) -> None:
+        """Of "8-12 reps, 3 sets" the two numbers are a range."""
+        match [group.reps for group in self.groups]:
+            case [(least, most)] if least < most and self.count not in {None, 2}:
+                self.groups[0].reps = (most,) * (self.count or 1)
+                self.groups[0].said["least"] = least
+
+    def _practised(self, where: Tree[Token]) -> Sets:
+        """Minutes of practice, beside which nothing is said of sets."""
+        if self.groups or self.count or self.reps or self.each or self.way:
+            raise Amiss(self.practice, "practice has minutes and no sets; give the sets a line of their own")
+        seconds = whole(tokens_in(self.practice or where, "DURATION")[0], "the seconds of practice", 30, 3600)
+        return made(Sets, where, sets=(WorkSet(reps=1),), practice_s=seconds)
+
     def _add(self, reps: tuple[int, ...], unit: Unit | None) -> None:
         self.groups.append(Group(reps, unit))
         self.open = True
 
     def _reps(self, node: Tree[Token]) -> None:
-        row, amount = below(node, "numbers"), below(node, "amount")
-        if row is not None:
+        row, amount, range_ = below(node, "numbers"), below(node, "amount"), below(node, "range")
+        if range_ is not None:
+            least, most, unit = _range(range_)
+            self._add((most,) * _sets_in(node), unit)
+            self._of_set("least", least)
+        elif row is not None:
             reps, grows = numbers_of(row)
             if grows is not None:
                 raise Amiss(row, "sets have an end: write each number, like 2-4-6")
@@ -130,9 +158,12 @@ class SetsSaid:
         self._of_set("percent", whole(percent, "the percent", 20, 110))
 
     def _sets(self, node: Tree[Token]) -> None:
-        amount = below(node, "amount")
+        amount, range_ = below(node, "amount"), below(node, "range")
         self.count = _sets_in(node)
         self.reps = amount_of(amount) if amount else self.reps
+        if range_ is not None:
+            self.least, most, unit = _range(range_)
+            self.reps = most, unit
 
     def _count(self, node: Tree[Token]) -> None:
         self.count = _sets_in(node)
@@ -150,6 +181,11 @@ class SetsSaid:
         reps, unit = amount_of(amount) if amount else (whole(tokens_in(node, "NUMBER")[0], "the reps"), None)
         self.way["form"] = "find"
         self._add((reps,), unit)
+
+    def _practice(self, node: Tree[Token]) -> None:
+        if self.practice is not None:
+            raise Amiss(node, "how long is practised is said already")
+        self.practice = node
 
     def _then(self, _: Tree[Token]) -> None:
         self.then = True
@@ -214,6 +250,18 @@ def usual_form(reps: Sequence[int]) -> SetForm:
     if length > 1 and len(row) > length and row == row[:length] * (len(row) // length):
         return "waves"
     return "ascending" if all(a >= b for a, b in pairwise(row)) else "across"
+
+
+def _range(node: Tree[Token]) -> tuple[int, int, Unit | None]:
+    """From how many to how many."""
+    ladder = tokens_in(node, "LADDER")
+    ends = [Token.new_borrow_pos("NUMBER", n, ladder[0]) for n in ladder[0].split()] if ladder else []
+    least, most, *more = [whole(token, "the reps") for token in ends or tokens_in(node, "NUMBER", "DURATION")]
+    if more or least >= most:
+        raise Amiss(
+            node, "a range of reps has two numbers, like 8-12; for sets that differ write 12-10-8 alone"
+        )
+    return least, most, "seconds" if tokens_in(node, "DURATION") else unit_of(node)
 
 
 def _sets_in(node: Tree[Token]) -> int:

@@ -10,7 +10,7 @@ from lark import Token, Tree
 from planner.domain.base import Unit
 from planner.domain.catalogue import Spot
 from planner.domain.written import Composition, WrittenLine
-from planner.language.faults import Amiss, made
+from planner.language.faults import Amiss, made, whole
 from planner.language.parts import (
     amount_of,
     below,
@@ -24,7 +24,7 @@ from planner.language.parts import (
     tokens_in,
     unit_of,
 )
-from planner.language.running import composition_of
+from planner.language.running import LONGEST_S, RestLine, composition_of
 from planner.language.vocabulary import Vocabulary
 
 SPOT_OF: dict[str, Spot] = {
@@ -33,7 +33,7 @@ SPOT_OF: dict[str, Spot] = {
 _STARTS_TURNS = {"rounds", "ladder", "for_time", "as_many", "every_turn", "work_rest"}
 _SAYS = {"intervals": ("rounds",), "rounds_for_time": ("rounds", "for_time")}
 """What is said of how a piece runs by parts of a line that say more than one thing."""
-_SAYS_NOTHING = {"spot", "more", "item"}
+_SAYS_NOTHING = {"item"}
 _LAST_LINES = "numbers without end hold for all lines: write them in the piece's first line"
 
 
@@ -44,11 +44,13 @@ class Work:
     Attributes:
         lines: so far.
         said: how it runs: each thing said, by its rule.
+        rests: lines that say rest and nothing else.
         spot: where lines come that say nothing of it.
     """
 
     lines: list[WrittenLine] = field(default_factory=list)
     said: dict[str, Tree[Token]] = field(default_factory=dict)
+    rests: list[RestLine] = field(default_factory=list)
     spot: Spot = "turn"
 
     def take(self, tree: Tree[Token], note: str, vocabulary: Vocabulary) -> bool:
@@ -66,15 +68,16 @@ class Work:
         for rule, node in kinds(tree):
             if isinstance(node, Token):
                 continue
-            if rule == "spot":
+            if rule == "rest_slot" or (rule == "rest" and before and not tokens_in(node, "BETWEEN")):
+                self.rests.append(RestLine(sum(line.spot == "turn" for line in self.lines), node))
+            elif rule == "spot":
                 spot = SPOT_OF[token_of(node).type]
             elif rule == "more":
                 if len(self.lines) == before:
                     raise Amiss(node, "this says how a movement is done; the movement is missing before it")
                 self.lines[-1] = _with_more(self.lines[-1], node, vocabulary)
-            for how in _SAYS.get(rule, () if rule in _SAYS_NOTHING else (rule,)):
-                self._says(how, node)
-                spot = "turn" if how in _STARTS_TURNS and rule != "intervals" else spot
+            else:
+                spot = self._says_more(rule, node, spot)
             if rule in {"item", "intervals"}:
                 self.lines.append(_line(node, spot, vocabulary))
         if len(self.lines) == before:
@@ -84,13 +87,25 @@ class Work:
             self.lines[-1] = _changed(self.lines[-1], tree, note=_both(self.lines[-1].note, note))
         return True
 
-    def composition(self) -> Composition:
-        """How the piece runs, once all its lines have been read.
+    def _says_more(self, rule: str, node: Tree[Token], spot: Spot) -> Spot:
+        """Add what a part says of how the piece runs; where lines come after it."""
+        for how in _SAYS.get(rule, () if rule in _SAYS_NOTHING else (rule,)):
+            self._says(how, node)
+            spot = "turn" if how in _STARTS_TURNS and rule != "intervals" else spot
+        return spot
+
+    def done(self) -> tuple[Composition, tuple[WrittenLine, ...]]:
+        """How the piece runs and what is done, once all its lines have been read.
 
         Raises:
             Amiss: what is said does not go together.
         """
-        return composition_of(self.said, self.lines)
+        how = composition_of(self.said, self.lines, self.rests)
+        slot = how.every_s if how.clock == "every" else how.seconds
+        as_long = {"most_s": None} if how.by_movement else {}
+        return how, tuple(
+            line.model_copy(update=as_long) if line.most_s == slot else line for line in self.lines
+        )
 
     def _says(self, rule: str, node: Tree[Token]) -> None:
         before = self.said.setdefault(rule, node)
@@ -104,6 +119,8 @@ def _line(item: Tree[Token], spot: Spot, vocabulary: Vocabulary) -> WrittenLine:
     doses = [c for c in item.children if isinstance(c, Tree) and c.data in {"dose", "dose_after"}]
     if item.data == "item" and tokens_in(item, "NUMBER"):  # "12 24/16 kg swing", "12 x burpee"
         doses.insert(0, item)
+    if len(doses) == len({"max", "1:00"}) and any(tokens_in(x, "MOST") for x in doses):  # "max burpee 1:00"
+        doses = [Tree("dose", [part for x in doses for part in x.children])]
     if len(doses) > 1:
         raise Amiss(doses[1], "a number for this movement is said already")
     said, unit = _dose(doses[0]) if doses else ({}, None)
@@ -116,7 +133,11 @@ def _line(item: Tree[Token], spot: Spot, vocabulary: Vocabulary) -> WrittenLine:
 
 def _dose(tree: Tree[Token]) -> tuple[dict[str, Any], Unit | None]:
     """How many, and in which unit, where one is said."""
-    row = below(tree, "numbers")
+    row, most = below(tree, "numbers"), tokens_in(tree, "MOST")
+    if most and (time := tokens_in(tree, "DURATION")):
+        return {"most_s": whole(time[0], "the seconds", 1, LONGEST_S)}, unit_of(tree)
+    if most and tokens_in(tree, "NUMBER"):
+        raise Amiss(tree, "as many as one can has no number; a time may stand before it: 1:00 max burpee")
     if row is None and not tokens_in(tree, "NUMBER", "DURATION"):
         return {}, unit_of(tree)
     if row is None:

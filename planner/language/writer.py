@@ -75,7 +75,7 @@ def _pieces(pieces: Sequence[WrittenPiece], vocabulary: Vocabulary) -> Iterator[
             yield from _strength(piece, vocabulary)
         elif isinstance(piece, WrittenConditioning):
             yield f"{piece.kind}: {_composition(piece.composition)}"
-            yield from (INDENT + _line(line, vocabulary) for line in piece.lines)
+            yield from (INDENT + line for line in _lines(piece, vocabulary))
         else:
             yield HEADINGS[piece.kind] + (f": {piece.minutes} min" if piece.minutes else "")
             yield from (INDENT + _drill(drill, vocabulary) for drill in piece.drills)
@@ -122,21 +122,29 @@ def _lift(lift: WrittenLift, kind: str, vocabulary: Vocabulary) -> str:
 
 
 def _sets(sets: Sets, usual: Unit, *, each_reserve: bool) -> str:
+    if sets.practice_s:
+        return f"{clock(sets.practice_s)} practice"
     unit = "" if sets.unit == usual == "reps" else f" {UNIT_WORDS[sets.unit]}"
     if sets.form == "find":
         return f"to a heavy {sets.sets[0].reps}{unit}{_load(sets.sets[0], each_reserve)}"
     said = []
-    for _, same in groupby(sets.sets, lambda each: (each.percent, each.reserve, each.kg)):
+    for _, same in groupby(sets.sets, _said_of_set):
         group = list(same)
         reps = [each.reps for each in group]
         if sets.cluster:
             numbers = f"{len(group)}x({'+'.join(map(str, sets.cluster))})"
         elif len(set(reps)) == 1:
-            numbers = f"{len(group)}x{reps[0]}"
+            least = "" if group[0].least is None else f"{group[0].least}-"
+            numbers = f"{len(group)}x{least}{reps[0]}"
         else:
             numbers = "-".join(map(str, reps))
         said.append(numbers + unit + _load(group[0], each_reserve))
     return " then ".join(said) + FORM_WORDS[sets.form]
+
+
+def _said_of_set(each: WorkSet) -> tuple[object, ...]:
+    """What is written once for sets that are the same in it; a range is written with one number of sets."""
+    return each.percent, each.reserve, each.kg, each.least, each.least and each.reps
 
 
 def _load(each: WorkSet, reserve_too: bool) -> str:
@@ -199,6 +207,8 @@ def _composition(how: Composition) -> str:
         said.append(f"cap {clock(how.cap_s)}")
     if how.result:
         said.append(f"result: {RESULT_WORDS[how.result]}")
+    if how.flow:
+        said.append(f"flow: {how.flow}")
     return ", ".join(said)
 
 
@@ -208,12 +218,25 @@ def _numbers(numbers: tuple[int, ...], grows: int | None = None) -> str:
     return f"numbers {numbers[0]}" if len(numbers) == 1 else "-".join(map(str, numbers))
 
 
+def _lines(piece: WrittenConditioning, vocabulary: Vocabulary) -> Iterator[str]:
+    """The lines of a piece, with those of rest among them."""
+    rests, slot = set(piece.composition.rest_slots), 1
+    for line in piece.lines:
+        while line.spot == "turn" and slot in rests:
+            yield "rest"
+            slot += 1
+        yield _line(line, vocabulary)
+        slot += line.spot == "turn"
+    yield from ["rest"] * sum(place >= slot for place in rests)
+
+
 def _line(line: WrittenLine, vocabulary: Vocabulary) -> str:
     name, known = vocabulary.movement_name(line.movement), vocabulary.movements.get(line.movement)
     word = UNIT_WORDS[known.unit] if known and known.unit != "reps" else ""
     unit = "" if word == "cal" and name.startswith("calorie") else word
     dose = str(line.dose) if line.dose is not None else _numbers(line.numbers) if line.numbers else ""
-    said = _joined(dose, unit if dose and len(line.numbers) != 1 else "", name)
+    dose = f"{clock(line.most_s)} max" if line.most_s else dose
+    said = _joined(dose, unit if dose and len(line.numbers) != 1 and not line.most_s else "", name)
     how = list(_how(line, comma=""))
     loads, starts = [h for h in how if h.startswith("@")], [h for h in how if not h.startswith("@")]
     return _noted(SPOT_WORDS[line.spot] + ", ".join([_joined(said, *loads), *starts]), line.note)

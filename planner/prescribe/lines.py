@@ -11,13 +11,13 @@ from planner.domain.at_hand import EVERYTHING, usable_setup
 from planner.domain.catalogue import Catalogue, Modality, Movement, Pattern, Scheme, Setup, Shape, Tier
 from planner.domain.complexes import Complex, lifted
 from planner.domain.limiter import limiter_of
-from planner.domain.line import LinePiece
+from planner.domain.line import BARBELL, LinePiece
 from planner.domain.plan import ConditioningLine, StrengthLine, scheme_of_line
 from planner.domain.running import timed_line
 from planner.domain.substitution import for_strength, substitution_cost
 from planner.domain.timing import line_tenths
 from planner.domain.week import Dose, EasierOption, Line, Load
-from planner.domain.words import capital, listed
+from planner.domain.words import capital, clock, listed
 from planner.domain.work import effort_of
 from planner.domain.written import Start
 from planner.errors import SolverFault
@@ -39,7 +39,7 @@ from planner.prescribe.sentences import (
     too_heavy,
 )
 from planner.prescribe.set_words import heavy_cautions, rep_words, terms
-from planner.prescribe.stock import BARBELL, Stock
+from planner.prescribe.stock import Stock
 from planner.prescribe.without_load import without_load
 from planner.prescribe.work_sets import alike_sets, heaviest, set_loads, sets_dose, weakest
 
@@ -150,7 +150,7 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench, *, by_h
     on_bar = BARBELL in setup.needs
     short = any(x.short for x in loads)
     stands_in = movement.id != original.id and original.modality == "loaded" and not on_bar
-    limited = short or stands_in
+    limited = (short or stands_in) and not scheme.work.practice_s
     note = line.note if same else ""
     athletes, asked = bench.stock.gym.athletes, [x.load for x in loads]
     own = (
@@ -165,6 +165,7 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench, *, by_h
     text = dose_text(reps, scheme.unit, movement.sides)
     sides = 2 if movement.sides == "per_side" else 1
     find = scheme.work.form == "find" and not limited
+    uncounted = find or scheme.work.practice_s
     spotted = setup.start == "rack" or BENCH in setup.needs
     common = _common(movement, original, setup, bench, lift=for_strength(scheme))
     common["cautions"] += heavy_cautions(scheme, spotted=spotted) if find else ()
@@ -180,7 +181,7 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench, *, by_h
         if limited
         else sets_dose(scheme.work, movement.sides),
         total=sets * reps if limited else scheme.work.total,
-        sets=None if find else sets,
+        sets=None if uncounted else sets,
         work_sets=() if limited else alike_sets(scheme, each, movement.sides),
         terms=(*([IN_TURN] if line.paired else []), *terms(scheme.work, clock_only=limited)),
         build_up=_build_up(scheme, loads, bench.stock) if on_bar else "",
@@ -278,6 +279,7 @@ def conditioning_lines(
                 said_kg=line.kg,
                 said_start=line.start,
                 open=line.open,
+                most_s=line.most_s,
                 note=line.note,
                 lacks=lacks,
                 taxes=_taxes(movement, max(rungs, default=dose), tier, loads, bench),
@@ -307,8 +309,12 @@ def _with_notes(how: str, note: str, lacks: str) -> str:
 
 
 def _said_dose(line: ConditioningLine, movement: Movement, rungs: tuple[int, ...]) -> str:
-    said = dose_text(line.dose, movement.unit, movement.sides, rungs)
-    return f"as many as you can, about {said}" if line.open else said
+    if line.numbers and len(set(line.numbers)) == 1:  # the same in each round, beside numbers that change
+        said = dose_text(line.numbers[0], movement.unit, movement.sides)
+    else:
+        said = dose_text(line.dose, movement.unit, movement.sides, rungs)
+    within = f" in {clock(line.most_s)}" if line.most_s else ""
+    return f"as many as you can{within}, about {said}" if line.open else said
 
 
 def shared_bar_note(lines: Sequence[Line], bench: Bench) -> str:

@@ -19,11 +19,12 @@ from planner.domain.lifting import (
     reference_kg,
     usual_kg,
 )
+from planner.domain.line import BARBELL, PLATE
 from planner.domain.week import Load
 from planner.prescribe.percent import set_percents
 from planner.prescribe.plates import Loading, makeable, nearest_makeable, nearest_mass
 from planner.prescribe.sentences import load_text
-from planner.prescribe.stock import BARBELL, PLATE, Stock
+from planner.prescribe.stock import Stock
 
 AGAIN_AND_AGAIN_PERCENT = 75
 """Of what an athlete can get into position once, what is asked for under fatigue, round after round; common

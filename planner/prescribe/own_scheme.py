@@ -52,6 +52,9 @@ SAY = {
 }
 
 
+PRACTISE = "Fresh and unhurried: every try a good one."
+
+
 def line_of(
     lift: WrittenLift, catalogue: Catalogue, *, assistance: bool = False, paired: bool = False
 ) -> StrengthLine:
@@ -176,9 +179,10 @@ def _made(lift: WrittenLift, movement: Movement, *, assistance: bool) -> Scheme:
     work = lift.sets
     parts = lift.parts if len(lift.parts) > 1 or lift.parts[0].reps > 1 else ()
     loaded = movement.modality == "loaded"
-    tier: Tier = lift.tier or (tier_of(work) if loaded else "open")
-    goal: Goal = "assistance" if assistance else _goal(work, movement)
-    counted = work.unit == "reps"
+    usual: Tier = "light" if work.practice_s else tier_of(work)
+    tier: Tier = lift.tier or (usual if loaded else "open")
+    goal: Goal = "assistance" if assistance else "skill" if work.practice_s else _goal(work, movement)
+    counted = work.unit == "reps" and not work.practice_s
     return Scheme(
         id=_id(lift.parts if parts else (), work, lift.tier),
         name=sets_title(work, whole=bool(parts)),
@@ -191,7 +195,7 @@ def _made(lift: WrittenLift, movement: Movement, *, assistance: bool) -> Scheme:
         seconds_per_rep=SECONDS_PER_REP[goal] if counted else 1,
         limited=LIMITED[tier],
         limited_reps=_limited_reps(work) if counted else min(60, work.most),
-        say=capital(SAY[work.form].format(count=spelt(len(work.sets)))),
+        say=PRACTISE if work.practice_s else capital(SAY[work.form].format(count=spelt(len(work.sets)))),
         drafted=False,
     )
 
@@ -225,14 +229,17 @@ def _id(parts: tuple[ComplexPart, ...], work: Sets, tier: Tier | None) -> str:
     """An id that says all of it: other sets, another id."""
     sets = work.sets
     said = [
-        f"{OWN}{len(sets)}x{sets[0].reps}" if work.as_long else f"{OWN}{work.run.replace('-', '_')}",
+        f"{OWN}{len(sets)}x{sets[0].reps}"
+        if work.as_long
+        else f"{OWN}{'_'.join(str(one.reps) for one in sets)}",
         work.form,
         "" if work.unit == "reps" else work.unit,
-        *(_of_each(word, [getattr(x, word) for x in sets]) for word in ("percent", "reserve", "kg")),
+        *(_of_each(word, [getattr(x, word) for x in sets]) for word in ("least", "percent", "reserve", "kg")),
         "" if work.rest_s is None else f"rest_{work.rest_s}",
         f"every_{work.every_s}" if work.every_s else "",
         f"tempo_{work.tempo}" if work.tempo else "",
         f"pause_{work.pause_s}" if work.pause_s else "",
+        f"practice_{work.practice_s}" if work.practice_s else "",
         f"parts_{'_'.join(map(str, work.cluster))}" if work.cluster else "",
         f"within_{work.within_s}" if work.within_s else "",
         f"people_{work.people}" if work.people > 1 else "",

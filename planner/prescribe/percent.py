@@ -87,8 +87,8 @@ def _said(one: WorkSet, work: Sets) -> float | None:
 
 
 def _in_one_go(one: WorkSet, work: Sets) -> int:
-    """Reps without a rest: of a cluster, those of its longest part."""
-    return max(work.cluster, default=one.reps)
+    """Reps without a rest: of a cluster, those of its longest part; of a range the fewest."""
+    return max(work.cluster, default=one.least or one.reps)
 
 
 def _usual(work: Sets, usual: float) -> tuple[float, ...]:
@@ -96,7 +96,7 @@ def _usual(work: Sets, usual: float) -> tuple[float, ...]:
     sets, last = work.sets, len(work.sets) - 1
     if work.form == "find":
         return (percent_for(sets[0].reps),)
-    heavy = [percent_for(one.reps, HEAVY_RESERVE) for one in sets]
+    heavy = [percent_for(one.least or one.reps, HEAVY_RESERVE) for one in sets]
     if work.form == "ascending":
         top = _said(sets[last], work) or heavy[last]
         below = [top * (100 - STEP_UP_PERCENT * (last - i)) / 100 for i in range(len(sets))]

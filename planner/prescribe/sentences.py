@@ -8,7 +8,7 @@ from math import ceil
 from planner.domain.base import Unit
 from planner.domain.catalogue import Format, Movement, Shape, Sides
 from planner.domain.week import Load
-from planner.domain.words import clock, spelt
+from planner.domain.words import clock, listed, spelt
 from planner.domain.written import Composition
 
 CR10_ANCHORS: dict[int, str] = {
@@ -24,7 +24,7 @@ CR10_ANCHORS: dict[int, str] = {
 """Modified category-ratio scale, Foster and others, JSCR 2001;15(1):109-115; the others are blank."""
 STEP_DOWN: dict[str, str] = {"overhead_squat": "front_squat", "overhead_lunge": "front_rack_lunge"}
 """Whose bar is too heavy overhead does this with the same bar instead: a rule of the trade."""
-HALF = 2
+HALF, MINUTE_S = 2, 60
 LIMITED_SHORT = "end each set two reps before you could do no more; more or fewer reps than written are right"
 
 LESS_OF_IT: dict[Unit, tuple[str, str]] = {
@@ -117,7 +117,7 @@ def dose_text(value: int, unit: Unit, sides: Sides = "both", ladder: tuple[int, 
     return f"{figure} {words[unit]}"
 
 
-def order_words(shape: Shape) -> Iterator[str]:
+def order_words(shape: Shape, c: Composition | None) -> Iterator[str]:
     """What is said of the order, the rests and the people of a piece that a coach composed."""
     if shape.opening:
         yield "Start with what comes once."
@@ -127,8 +127,18 @@ def order_words(shape: Shape) -> Iterator[str]:
         yield "End with what comes last, once."
     if shape.rest_s:
         yield f"Rest {clock(shape.rest_s)} between rounds."
+    if c is not None and c.rest_slots:
+        yield _rest_slots(c)
     if shape.people > 1:
         yield SHARED[shape.sharing]
+
+
+def _rest_slots(c: Composition) -> str:
+    """Which turns of the clock are for rest: "Minute 4 of each round is for rest."."""
+    many = len(c.rest_slots) > 1
+    turn = "minute" if c.every_s == MINUTE_S else "turn"
+    which = listed(map(str, c.rest_slots))
+    return f"{turn.capitalize()}{'s' * many} {which} of each round {'are' if many else 'is'} for rest."
 
 
 def result_words(c: Composition, form: Format) -> str:

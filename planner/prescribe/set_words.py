@@ -42,6 +42,8 @@ def sets_title(work: Sets, *, whole: bool = False) -> str:
         said = sets_title(work).removesuffix(" across").removesuffix(" of one")
         return f"Complex: {said[:1].lower()}{said[1:]}"
     most, count = work.most, len(work.sets)
+    if work.practice_s:
+        return f"{capital(_minutes(work.practice_s))} of practice"
     if work.form == "find":
         return f"Find {_heavy(most)}" if work.unit == "reps" else f"Find the heaviest {amount(most, work)}"
     if work.form == "cluster":
@@ -52,14 +54,14 @@ def sets_title(work: Sets, *, whole: bool = False) -> str:
     elif work.form == "waves":
         title = f"Waves of {work.run}"
     elif work.form == "back_off":
-        later = groupby(one.reps for one in work.sets[1:])
-        after = listed(f"{_count(len(list(same)), 'lighter set')} of {spelt(reps)}" for reps, same in later)
+        later = groupby(work.sets[1:], lambda one: (one.least, one.reps))
+        after = listed(f"{_count(len(list(same)), 'lighter set')} of {_reps(*one)}" for one, same in later)
         title = capital(_heavy(work.sets[0].reps)) + (f", then {after}" if after else "")
     elif work.as_long:
         slow = (work.tempo_seconds or 0) > SLOW_S
         kind = f"{'paused ' if work.pause_s else ''}{'slow ' if slow else ''}set"
         across = " across" if work.unit == "reps" and count > 1 and kind == "set" and not work.every_s else ""
-        title = f"{_count(count, kind)} of {amount(most, work)}{across}"
+        title = f"{_count(count, kind)} of {amount(most, work, work.sets[0].least)}{across}"
     else:
         title = f"Sets of {work.run}"
     return capital(title) + (f", one every {every(work.every_s)}" if work.every_s else "")
@@ -74,14 +76,27 @@ def piece_title(schemes: Sequence[Scheme]) -> str:
 
 def score_of(scheme: Scheme) -> str:
     """What is written down."""
+    if scheme.work.practice_s:
+        return ""
     if scheme.work.form == "find":
         return "Your heaviest good set."
     return "The load of your work sets." if scheme.work.alike else "The load of each work set."
 
 
-def amount(reps: int, work: Sets) -> str:
-    """The units of a set in the middle of a title: "three", "30 seconds"."""
-    return spelt(reps) if work.unit == "reps" else f"{reps} {work.unit}"
+def amount(reps: int, work: Sets, least: int | None = None) -> str:
+    """The units of a set in the middle of a title: "three", "eight to twelve", "30 seconds"."""
+    if work.unit == "reps":
+        return _reps(least, reps)
+    return f"{reps if least is None else f'{least} to {reps}'} {work.unit}"
+
+
+def _reps(least: int | None, most: int) -> str:
+    return spelt(most) if least is None else f"{spelt(least)} to {spelt(most)}"
+
+
+def _minutes(seconds: int) -> str:
+    minutes, rest = divmod(seconds, 60)
+    return clock(seconds) if rest else f"{spelt(minutes)} minute{'s' * (minutes > 1)}"
 
 
 def every(seconds: int | None) -> str:
@@ -119,7 +134,7 @@ def _seconds(seconds: int) -> str:
 
 
 def rep_words(work: Sets) -> tuple[str, ...]:
-    """How each rep and each set is done, a sentence each: tempo, pause, cluster."""
+    """How each rep and each set is done, a sentence each: tempo, pause, cluster, range of reps."""
     said = []
     if work.tempo:
         said.append(f"Tempo {'-'.join(work.tempo)}: {tempo_words(work.tempo)}.")
@@ -128,6 +143,8 @@ def rep_words(work: Sets) -> tuple[str, ...]:
     if work.cluster:
         rest = f"{_seconds(work.within_s)} between" if work.within_s else "the bar put down in between"
         said.append(f"Each set is {' + '.join(map(str, work.cluster))} with {rest}.")
+    if any(one.least for one in work.sets):
+        said.append("Take what goes for the fewer reps; once every set gets to the most, add weight.")
     return tuple(said)
 
 
@@ -155,6 +172,8 @@ def how_sets_run(scheme: Scheme, *, beside: bool = False, paired: bool = False) 
         paired: whether another lift is done in turn with it.
     """
     work = scheme.work
+    if work.practice_s:
+        return "No sets to count: good tries with as much rest as they need, and stop while they are good."
     if work.form == "find":
         first = "Build up in the sets that are written, then add a little, 2.5 to 5 kg, from try to try"
         said = [f"{first}: {spelt(TRIES)} tries are enough. {_rest(scheme)} between them."]

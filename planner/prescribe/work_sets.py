@@ -12,7 +12,7 @@ from planner.domain.lifting import one_rm_kg
 from planner.domain.plan import StrengthLine
 from planner.domain.sets import Sets
 from planner.domain.week import AlikeSets, Dose
-from planner.domain.words import listed
+from planner.domain.words import clock, listed
 from planner.prescribe.loads import StrengthLoad, named_load, scheme_percents, set_load
 from planner.prescribe.sentences import dose_text
 from planner.prescribe.stock import Stock, athlete_index
@@ -56,7 +56,7 @@ def alike_sets(
     """Work sets in a row that are alike, with their loads; empty where all of them are."""
     work = scheme.work
     rows = [
-        (one.reps, one.reserve, tuple(own[i].load for own in loads if own[i].load is not None))
+        (one.reps, one.text, one.reserve, tuple(own[i].load for own in loads if own[i].load is not None))
         for i, one in enumerate(work.sets)
     ]
     runs = [(row, len(list(same))) for row, same in groupby(rows)]
@@ -66,11 +66,11 @@ def alike_sets(
         AlikeSets(
             sets=count,
             reps=reps,
-            text=dose_text(reps, work.unit, sides),
+            text=dose_text(reps, work.unit, sides).replace(str(reps), said, 1),
             reserve=reserve,
             loads=tuple(x for x in each if x is not None),
         )
-        for (reps, reserve, each), count in runs
+        for (reps, said, reserve, each), count in runs
     )
 
 
@@ -78,10 +78,12 @@ def sets_dose(work: Sets, sides: Sides) -> Dose:
     """The dose of a set; where sets are not as long as each other, of all of them in a row."""
     most = work.most
     text = dose_text(most, work.unit, sides)
-    if work.form == "find" and work.unit == "reps":
+    if work.practice_s:
+        text = f"{clock(work.practice_s)} of practice"
+    elif work.form == "find" and work.unit == "reps":
         text = "heavy single" if most == 1 else f"heavy {text}"
-    elif not work.as_long:
-        text = text.replace(str(most), work.run, 1)
+    elif not work.as_long or work.sets[0].least:
+        text = text.replace(str(most), work.run if not work.as_long else work.sets[0].text, 1)
     elif work.cluster:
         text = text.replace(str(most), "+".join(map(str, work.cluster)), 1)
     return Dose(value=most, unit=work.unit, sides=sides, text=text)

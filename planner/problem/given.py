@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from planner.domain.catalogue import Catalogue, Scheme, Shape
-from planner.domain.clock import frame_of
 from planner.domain.complexes import lifted
 from planner.domain.gym import Gym
 from planner.domain.line import LineFacts, LinePiece, line_facts
@@ -21,6 +20,7 @@ from planner.domain.running import day_facts, near
 from planner.domain.timing import walking_tenths
 from planner.prescribe.equipped import equipped
 from planner.prescribe.stock import Stock
+from planner.prescribe.taking import takes_of
 from planner.problem.candidates import DoseChoice, explicit_dose, strength_dose
 
 
@@ -64,7 +64,7 @@ class GivenDay:
 
 def given_day(session: SessionPlan, catalogue: Catalogue, gym: Gym) -> GivenDay:
     """Everything that planning asks of a written day; what the catalogue does not have is left out."""
-    facts_of_day = day_facts(session, catalogue, frame_of(gym.class_.minutes))
+    facts_of_day = day_facts(session, catalogue, gym)
     stock = Stock(gym, gym.kits[0], catalogue.items)
     lines: list[GivenLine] = []
     seen: dict[tuple[bool, str], int] = {}
@@ -106,7 +106,9 @@ def _facts(piece: PiecePlan, line: PlanLine, catalogue: Catalogue, stock: Stock)
     needs = equipped(m, kind, tier, scheme, stock).needs or m.setups[0].needs
     on_floor = stock.kit.id == stock.gym.kits[0].id
     made = line_facts(kind, m, tier, scheme, needs, catalogue.items, stock.gym, floor=on_floor)
-    return replace(made, spot=line.spot) if isinstance(line, ConditioningLine) else made
+    if not isinstance(line, ConditioningLine):
+        return made
+    return replace(made, spot=line.spot, takes=takes_of(m, needs, line.tier, stock))
 
 
 def _dose(facts: LineFacts, line: PlanLine, shape: Shape | None) -> DoseChoice:

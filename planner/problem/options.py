@@ -3,19 +3,20 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.catalogue import Catalogue, Movement, Part, Scheme, Setup, Shape, Tier
 from planner.domain.complexes import lifted
 from planner.domain.gym import Day, Gym
-from planner.domain.line import LineFacts, LinePiece, line_facts
+from planner.domain.line import BARBELL, LineFacts, LinePiece, line_facts
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.substitution import WORST_COST, for_strength, stand_in_dose, substitution_cost
 from planner.domain.timing import line_tenths, own_share
 from planner.prescribe.equipped import Equipped, equipped
-from planner.prescribe.stock import BARBELL, Stock
+from planner.prescribe.stock import Stock
+from planner.prescribe.taking import takes_of
 from planner.problem.candidates import (
     DoseChoice,
     LineOption,
@@ -242,7 +243,10 @@ class Options:
         if found.lacks:
             return None
         floor, items = kit == self._gym.kits[0].id, self._catalogue.items
-        return line_facts(piece, m, tier, scheme, found.needs, items, self._gym, floor=floor)
+        made = line_facts(piece, m, tier, scheme, found.needs, items, self._gym, floor=floor)
+        if piece == "conditioning" and floor:
+            return replace(made, takes=takes_of(m, found.needs, tier, self._stocks[kit]))
+        return made
 
     def equipped(
         self, piece: LinePiece, m: Movement, tier: Tier, scheme: Scheme | None, kit: str
@@ -314,6 +318,8 @@ class Options:
         short = [n for n in plain if low <= line_tenths(m, n, tier) <= high]
         out = []
         for part in self._parts:
+            if part.spot != "turn" and m.modality == "loaded":
+                continue  # before, between and after the rounds nobody picks a load up; common practice
             if part.ladder:
                 if in_ladders and sum(part.ladder) <= m.cap and max(part.ladder) <= numbers[-1]:
                     out.append(ladder_dose(m, tier, part))
@@ -427,7 +433,7 @@ class Options:
     def _strength_stand_in(self, facts: LineFacts, m: Movement, kit: str) -> Found | None:
         scheme = facts.scheme
         assert scheme is not None
-        if m.unit != scheme.unit:
+        if m.unit != scheme.unit and not scheme.work.practice_s:
             beside = [
                 s for s in self._catalogue.schemes.values() if s.goal == "assistance" and s.unit == m.unit
             ]
@@ -449,7 +455,9 @@ class Options:
         same = m.unit == facts.movement.unit
         numbers: list[tuple[int, tuple[int, ...]]]
         if line.open:  # as many as one can: the slot is as long for every movement
-            numbers = [(_in_the_time_of(line, facts.movement, m), ())]
+            once = line.model_copy(update={"dose": line.numbers[0]}) if line.numbers else line
+            most, times = _in_the_time_of(once, facts.movement, m), len(line.numbers)
+            numbers = [(most * (times or 1), (most,) * times)]
             return made, self._as_given(numbers, line, m, tier, shape)
         rungs = line.numbers or (shape.ladder if line.spot == "turn" else ())
         part = shape.part(line.spot)

@@ -100,13 +100,17 @@ def _beside(lift: WrittenLift, catalogue: Catalogue) -> bool:
 def _lines(piece: WrittenConditioning, catalogue: Catalogue, gym: Gym) -> tuple[ConditioningLine, ...]:
     usual = _usual_tier(piece.lines, catalogue, gym)
     lines = tuple(_line(x, piece, usual, catalogue, gym) for x in piece.lines)
-    if piece.composition.grows is None:
+    if not piece.composition.ladder:
         return lines
     rungs = rungs_of(piece.composition, timed_lines(lines, catalogue))
-    growing = {i for i, x in enumerate(piece.lines) if x.spot == "turn" and not x.numbers and x.dose is None}
-    return tuple(
-        x.model_copy(update={"dose": sum(rungs)}) if i in growing else x for i, x in enumerate(lines)
-    )
+
+    def in_rungs(x: ConditioningLine) -> ConditioningLine:
+        """A line among numbers that change, with the sum of those; one with a number of its own keeps it."""
+        if len(x.numbers) == 1:
+            return x.model_copy(update={"numbers": x.numbers * len(rungs), "dose": x.dose * len(rungs)})
+        return x if x.numbers or x.spot != "turn" else x.model_copy(update={"dose": sum(rungs)})
+
+    return tuple(map(in_rungs, lines))
 
 
 def _line(
@@ -114,28 +118,33 @@ def _line(
 ) -> ConditioningLine:
     m = catalogue.movements[x.movement]
     tier = _tier(x, m, gym) or (usual if m.modality == "loaded" else "open")
-    ladder = piece.composition.ladder if x.spot == "turn" and not x.numbers and x.dose is None else ()
+    laddered = bool(piece.composition.ladder) and x.spot == "turn"
+    ladder = piece.composition.ladder if laddered and not (x.numbers or x.dose or x.most_s) else ()
     known = sum(x.numbers) or x.dose or sum(ladder)
-    slots = piece.composition.clock in {"every", "work_rest"}
+    slots = x.most_s or piece.composition.clock in {"every", "work_rest"}
+    dose = known or _as_many(m, piece, tier, x.most_s)
     return ConditioningLine(
         movement=x.movement,
-        dose=known or _as_many(m, piece, tier),
+        dose=dose,
         tier=tier,
         spot=x.spot,
-        numbers=x.numbers,
+        numbers=x.numbers or ((dose,) if laddered and not ladder else ()),
         kg=x.kg,
         start=x.start,
-        open=not known and slots,
+        open=not known and bool(slots),
+        most_s=x.most_s,
         note=x.note,
     )
 
 
-def _as_many(m: Movement, piece: WrittenConditioning, tier: Tier) -> int:
-    """What most get done where no number is said: in the work of a slot, else a middling dose."""
+def _as_many(m: Movement, piece: WrittenConditioning, tier: Tier, seconds: int | None) -> int:
+    """What most get done where no number is said: in its own seconds, in a slot's, else a middling dose."""
     c = piece.composition
+    each = m.pace.seconds * (2 if m.sides == "per_side" else 1)
+    if seconds:
+        return max(1, int(seconds / each))
     work = c.seconds if c.clock == "work_rest" else (c.every_s or 0) * HALF_PERCENT // 100
     if work:
-        each = m.pace.seconds * (2 if m.sides == "per_side" else 1)
         shared = 1 if c.by_movement else max(1, sum(x.spot == "turn" for x in piece.lines))
         return max(1, int(work / shared / each))
     numbers = m.doses.get(tier) or next(iter(m.doses.values()), (10,))
@@ -192,7 +201,9 @@ def _said_piece(piece: PiecePlan, catalogue: Catalogue, kit: str | None) -> Writ
             note=piece.note,
         )
     running = [x for x in lines if isinstance(x, ConditioningLine)]
-    composition = piece.composition or composition_of(catalogue.shapes[piece.shape], catalogue)
+    composition = piece.composition or composition_of(catalogue.shapes[piece.shape], catalogue).model_copy(
+        update={"flow": piece.flow}
+    )
     return WrittenConditioning(
         kind="finisher" if piece.kind == "finisher" else "conditioning",
         composition=composition,
@@ -202,13 +213,18 @@ def _said_piece(piece: PiecePlan, catalogue: Catalogue, kit: str | None) -> Writ
 
 
 def _said_line(x: ConditioningLine, c: Composition, catalogue: Catalogue) -> WrittenLine:
-    ladder = bool(c.ladder) and x.spot == "turn" and not x.numbers
+    ladder = bool(c.ladder) and x.spot == "turn"
+    numbers = () if x.open else x.numbers
+    dose = None if x.open or numbers or ladder else x.dose
+    if ladder and len(set(numbers)) == 1:
+        dose, numbers = numbers[0], ()
     loaded = catalogue.movements[x.movement].modality == "loaded"
     return WrittenLine(
         movement=x.movement,
         spot=x.spot,
-        dose=None if x.numbers or x.open or ladder else x.dose,
-        numbers=x.numbers,
+        dose=dose,
+        numbers=numbers,
+        most_s=x.most_s,
         tier=x.tier if loaded and x.kg is None and x.tier != "open" else None,
         kg=x.kg,
         start=x.start,

@@ -140,8 +140,8 @@ def test_catalogue_list_by_pattern_and_kit(run: Run) -> None:
     ]
     assert counts[0] > counts[1] > counts[3] >= counts[2] > 0
     assert counts[3] == counts[4]
-    assert "pull_up" in pulls
-    assert "pull_up\n" not in without
+    assert "(pull_up)" in pulls
+    assert "(pull_up)" not in without
 
 
 @pytest.mark.parametrize(

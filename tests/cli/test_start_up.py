@@ -10,6 +10,8 @@ from pathlib import Path
 
 import pytest
 
+from planner.cli.app import COMMANDS, meant
+
 ROOT = Path(__file__).parents[2]
 LARGE = {"pydantic", "ortools", "jinja2", "yaml", "sqlite3", "networkx", "icalendar", "weasyprint"}
 
@@ -20,6 +22,7 @@ LARGE = {"pydantic", "ortools", "jinja2", "yaml", "sqlite3", "networkx", "icalen
         (["--help"], set()),
         (["--version"], set()),
         (["catalogue", "schemes"], {"pydantic", "yaml"}),
+        (["catalogue", "list"], {"pydantic", "yaml"}),
         (["rules", "--gym", "demo"], {"pydantic", "yaml"}),
     ],
     ids=lambda value: " ".join(value) if isinstance(value, list) else "",
@@ -31,3 +34,11 @@ def test_only_what_is_needed_is_imported(words: list[str], needed: set[str]) -> 
     )  # fmt: skip
     imported = set(re.findall(r"(?m)^import time:.*\| +(\w+)$", done.stderr))
     assert imported & LARGE <= needed
+
+
+def test_only_what_is_meant_is_looked_at() -> None:
+    """The other commands cost time too; help and slips still know them all."""
+    assert list(meant(COMMANDS, ["--debug", "weeks", "gym"])) == ["weeks"]
+    assert list(meant(COMMANDS, ["catalogue", "list"])) == [x for x in COMMANDS if x.startswith("catalogue ")]
+    for words in ([], ["--help"], ["--help", "weeks"], ["week"], ["catalogue list"]):
+        assert meant(COMMANDS, words) == COMMANDS

@@ -282,7 +282,7 @@ def test_stopped_while_laying_out_pdf(week: Path, tmp_path: Path) -> None:
 
 # What is said does not come out --------------------------------------------------------------------------
 
-SAYING = {"a table": ("catalogue", "list"), "lines": ("schema", "gym"), "help": ("--help",)}
+SAYING = {"a table": ("catalogue", "schemes"), "lines": ("schema", "gym"), "help": ("--help",)}
 
 
 def shell(words: tuple[str, ...], redirect: str, **env: str) -> subprocess.CompletedProcess[str]:

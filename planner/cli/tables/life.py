@@ -10,13 +10,13 @@ from rich.text import Text
 
 from planner.cli.tables.week import table
 from planner.domain.gym import DAY_NAMES
-from planner.domain.week import Line, Piece, RuleResult, Week
 from planner.domain.words import SPOT_WORDS, capital, spoken
 from planner.errors import clash_lines
 
 if TYPE_CHECKING:
     from planner.domain.record import Candidate, WeekState
     from planner.domain.requests import Requests
+    from planner.domain.week import Line, Piece, RuleResult, Week
     from planner.store.log import LoadTable
     from planner.store.store import Revision
     from planner.weeks.diff import PieceChange

@@ -2,19 +2,19 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
+from collections.abc import Iterable, Iterator
+from typing import TYPE_CHECKING
 
 from rich import box
 from rich.table import Table
 from rich.text import Text
 
-from planner.domain.catalogue import Movement, Scheme, Shape, Tier
 from planner.domain.gym import DAY_NAMES, Athlete
-from planner.domain.lifting import load_in_hands_kg
-from planner.domain.motion import PARTS
-from planner.domain.week import Piece, Proof, RuleResult, Session, Week
-from planner.domain.work import effort_of
-from planner.rules import Rule
+
+if TYPE_CHECKING:  # what is not shown is not waited for
+    from planner.domain.catalogue import Movement, Scheme, Shape, Tier
+    from planner.domain.week import Piece, Proof, RuleResult, Session, Week
+    from planner.rules import Rule
 
 PLACES_SHOWN = 4
 """More places of one rule would push the others off the screen."""
@@ -104,20 +104,21 @@ def rule_list(rules: Iterable[Rule], origins: dict[str, str]) -> Table:
     return made
 
 
-def movements_table(movements: Iterable[Movement]) -> Table:
-    """One row for each movement."""
-    made = table("", "Movement", "Patterns", "Needs, preferred first", "Used as", "Skill", right=(4,))
-    made.columns[0].min_width = 24
+def movement_lines(movements: Iterable[Movement]) -> Iterator[str]:
+    """A line for each movement: hundreds of rows of a table would take longer than all the rest."""
     for m in movements:
         shares = ", ".join(f"{pattern.replace('_', ' ')} {share}" for pattern, share in m.patterns.items())
         needs = " / ".join(dict.fromkeys(" + ".join(setup.needs) or "nothing" for setup in m.setups))
-        named = Text(f"{m.name}\n").append(m.id, style="dim")
-        made.add_row(named, shares, needs.replace("_", " "), "\n".join(m.all_roles), str(m.skill))
-    return made
+        used = ", ".join(m.all_roles) or "an easier option only"
+        yield f"{m.name} ({m.id}): {shares}; needs {needs.replace('_', ' ')}; {used}; skill {m.skill}"
 
 
 def work_table(movement: Movement, athletes: Iterable[Athlete]) -> Table:
     """Work and power of a movement, one row for each athlete and load."""
+    from planner.domain.lifting import load_in_hands_kg
+    from planner.domain.motion import PARTS
+    from planner.domain.work import effort_of
+
     unit = movement.unit.removesuffix("s")
     made = table("", "Athlete", "Load", "kg in hands", f"J a {unit}", "W", "Done by", right=(2, 3, 4))
     for athlete in athletes:

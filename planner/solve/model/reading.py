@@ -100,4 +100,5 @@ def given_line(written: GivenLine, chosen: LineVar, dose: DoseChoice) -> PlanLin
         numbers=dose.ladder,
         kg=line.kg if f.movement.id == line.movement else None,
         open=line.open,
+        most_s=line.most_s,
     )
