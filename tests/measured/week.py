@@ -125,7 +125,12 @@ def shared_by(data: Data, session: Tree) -> Shared:
     floor = piece_of(session, "strength")["versions"][data.gym["kits"][0]["id"]]["lines"]
     main = next(x for x in floor if not x["assistance"])
     named = {item["name"]: item["id"] for item in data.items.values()}
-    items = [named[name] for name in main["equipment"] if named[name] != "plate"]
+    return shared_at(data, [named[name] for name in main["equipment"]], data.movements[main["movement"]])
+
+
+def shared_at(data: Data, needs: list[str], movement: Tree) -> Shared:
+    """How a lift is shared that needs some items, by id."""
+    items = [item for item in needs if item != "plate"]
     size = data.class_["size"]
     size = max(size.values()) if isinstance(size, dict) else size
     people = 1
@@ -137,7 +142,7 @@ def shared_by(data: Data, session: Tree) -> Shared:
         elif data.count(item):
             people = max(people, ceil(size / data.count(item)))
     change = (40 if "barbell" in items else 10) if people > 1 else 0
-    return people, change, sides(data.movements[main["movement"]])
+    return people, change, sides(movement)
 
 
 def blocks(

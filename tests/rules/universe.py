@@ -275,12 +275,13 @@ def written_day(problem: Problem, day: Day, text: str) -> AuditDay:
     lines += [_strength(problem, "assistance", name, "beside") for name in beside]
     lines += [_conditioning(problem, part.strip(), shape) for part in listed.split(",")]
     chosen = data.schemes[scheme]
+    shared = measured.shared_at(data, list(lines[0].facts.needs), data.movements[lift])
     return AuditDay(
         day=day,
         lines=tuple(lines),
         shape=problem.catalogue.shapes[shape_id],
         rating=min(10, 1 + chosen["effort"] + shape["effort"]),
-        clock_minutes=sum(n for _, n in measured.blocks(chosen, bool(beside), shape)),
+        clock_minutes=sum(n for _, n in measured.blocks(chosen, bool(beside), shape, shared=shared)),
         window_tenths=measured.window(shape, floor=True),
         turning_tenths=50 * (len(shape["ladder"]) or 1) * shape["movements"],
     )
