@@ -36,7 +36,7 @@ from planner.rules.base import AuditDay, PastLine, PastSession
 from tests.measured import week as measured
 from tests.measured.data import Data, Tree, from_values
 from tests.measured.hold import setup_at_hand
-from tests.measured.rules import implement, near_at_hand, takes
+from tests.measured.rules import implement, load_of, near_at_hand, takes
 from tests.measured.week import Line
 from tests.prescribe import builders
 
@@ -338,6 +338,7 @@ def _facts(problem: Problem, piece: LinePiece, name: str, tier: Tier, scheme: Sc
         implement=item,
         large=tuple(i for i in line.needs if data.items[i]["large"]),
         at_hand=near_at_hand(data, line) if item else 0,
+        load_class=load_of(data, line, on_floor=True)[1],
         takes=takes(data, line) if piece == "conditioning" else ((), ()),
     )
 
