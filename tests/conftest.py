@@ -1,14 +1,25 @@
-"""What holds for all tests: every week that one of them has written out is measured a second time."""
+"""What holds for all tests: every week that one of them has written out is measured a second time.
+
+And what they share: a template is compiled once, in however many copies of the folders it is read, and a
+week that many look at is drafted once.
+"""
 
 from __future__ import annotations
 
 import functools
 import json
+import os
 from collections import OrderedDict
 from collections.abc import Callable
 from typing import Any
 
+import pytest
+from jinja2 import BytecodeCache, Environment
+from jinja2.bccache import Bucket
+
+from planner.render import html
 from planner.weeks import written as steps
+from tests import once
 from tests.measured.data import Data, from_values
 from tests.measured.hold import hold_to
 
@@ -52,3 +63,32 @@ def held(write: Callable[..., Any]) -> Callable[..., Any]:
 
 
 steps.written_week = held(steps.written_week)  # before any test has taken it from there
+
+
+class Compiled(BytecodeCache):
+    """Templates by name, as long as their source is the same."""
+
+    def __init__(self) -> None:
+        self.known: dict[tuple[str, str], bytes] = {}
+
+    def get_cache_key(self, name: str, _filename: str | None = None) -> str:
+        return name
+
+    def load_bytecode(self, bucket: Bucket) -> None:
+        code = self.known.get((bucket.key, bucket.checksum))
+        if code is not None:
+            bucket.bytecode_from_string(code)
+
+    def dump_bytecode(self, bucket: Bucket) -> None:
+        self.known[bucket.key, bucket.checksum] = bucket.bytecode_to_string()
+
+
+html.Environment = functools.partial(Environment, bytecode_cache=Compiled())
+
+
+@pytest.fixture(scope="session", autouse=True)
+def _weeks_of_this_run(tmp_path_factory: pytest.TempPathFactory) -> None:
+    own = tmp_path_factory.getbasetemp()
+    folder = (own.parent if os.environ.get("PYTEST_XDIST_WORKER") else own) / "weeks"
+    folder.mkdir(exist_ok=True)
+    once.FOLDERS.append(folder)

@@ -7,8 +7,9 @@ choose from) is read from the problem; whether it is any good is measured by the
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
-from itertools import combinations, product
+from dataclasses import dataclass, replace
+from functools import lru_cache
+from itertools import combinations, islice, product
 
 from planner.audit.days import version_days
 from planner.domain.catalogue import Shape
@@ -22,6 +23,9 @@ from planner.problem.given import GivenLine
 from planner.problem.problem import Problem
 from planner.rules.base import AuditDay
 from tests.plans import session_minutes
+
+KEPT = 16
+"""Problems of which the sessions are remembered."""
 
 
 @dataclass(frozen=True, slots=True, eq=False)
@@ -72,13 +76,32 @@ def floor_lines(problem: Problem) -> list[FloorLines]:
 
 
 def sessions(problem: Problem, day: Day) -> list[Written]:
-    """Every session of a day, with all doses and all kit versions."""
+    """Every session of a day, with all doses and all kit versions; but for its name each day is like any."""
     return [
-        w
-        for f in floor_lines(problem)
-        for shape in f.family.members
-        for w in _written(problem, day, f, shape)
+        Written(
+            w.plan.model_copy(update={"day": day}),
+            {kit: replace(audited, day=day) for kit, audited in w.audited.items()},
+            w.stand_in_points,
+        )
+        for w in _of_one_day(problem)
     ]
+
+
+@lru_cache(maxsize=KEPT)
+def _of_one_day(problem: Problem) -> tuple[Written, ...]:
+    return tuple(_each_session(problem))
+
+
+def more_sessions_than(problem: Problem, most: int) -> bool:
+    """Whether a day has more sessions than that; no more of them are written down than it takes to see."""
+    return next(islice(_each_session(problem), most, None), None) is not None
+
+
+def _each_session(problem: Problem) -> Iterator[Written]:
+    day = next(d for d in problem.gym.days if d not in problem.options.given)
+    for f in floor_lines(problem):
+        for shape in f.family.members:
+            yield from _written(problem, day, f, shape)
 
 
 def versions_of(problem: Problem, session: SessionPlan) -> list[Written]:
@@ -197,21 +220,25 @@ class Best:
 
 def best_week(problem: Problem) -> Best | None:
     """The best of all weeks, rules first and stand-ins second; None where the musts leave none."""
-    days = [sessions(problem, day) for day in problem.gym.days]
-    count, allowed, best, floor_best = 0, 0, None, None
-    for week in product(*days):
-        count += 1
-        cost = price(problem, week)
-        if cost is None:
-            continue
-        allowed += 1
-        rules, floor_rules = cost
-        key = (rules, sum(w.stand_in_points for w in week))
-        best = key if best is None else min(best, key)
-        floor_best = floor_rules if floor_best is None else min(floor_best, floor_rules)
-    if best is None or floor_best is None:
+    found = [(cost, sum(w.stand_in_points for w in week)) for week, cost in allowed_weeks(problem)]
+    if not found:
         return None
-    return Best(count, allowed, best[0], best[1], floor_best)
+    rules, stand_ins = min((rules, points) for (rules, _), points in found)
+    weeks = len(_of_one_day(problem)) ** len(problem.gym.days)
+    return Best(weeks, len(found), rules, stand_ins, min(floor_rules for (_, floor_rules), _ in found))
+
+
+def allowed_weeks(problem: Problem) -> Iterator[tuple[tuple[Written, ...], tuple[int, int]]]:
+    """Every week that breaks no must, with its price; days that break one by themselves are not tried."""
+    musts = tuple(r for r in problem.rules if r.must and r.day_by_day)
+    days = []
+    for day in problem.gym.days:
+        alone = replace(problem, rules=musts, facts=replace(problem.facts, days=(day,)))
+        days.append([w for w in sessions(problem, day) if price(alone, (w,)) is not None])
+    for week in product(*days):
+        cost = price(problem, week)
+        if cost is not None:
+            yield week, cost
 
 
 def price(problem: Problem, week: tuple[Written, ...]) -> tuple[int, int] | None:
@@ -231,4 +258,4 @@ def price(problem: Problem, week: tuple[Written, ...]) -> tuple[int, int] | None
     return total, floor_total
 
 
-__all__ = ["Best", "FloorLines", "Written", "best_week", "floor_lines", "price", "sessions"]
+__all__ = ["Best", "FloorLines", "Written", "allowed_weeks", "best_week", "floor_lines", "price", "sessions"]

@@ -13,10 +13,11 @@ from planner.domain.gym import Day, Kit
 from planner.domain.line import LinePiece, PlannedLine, line_facts, line_units
 from planner.domain.plan import ConditioningLine, Plan, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.running import day_facts, timed_line
-from planner.domain.timing import version_window, work_tenths, work_units
+from planner.domain.timing import turning_tenths, version_window, work_tenths, work_units
 from planner.errors import DataError
 from planner.prescribe.equipped import Equipped, equipped
 from planner.prescribe.stock import Stock
+from planner.prescribe.taking import takes_of
 from planner.problem.problem import Problem
 from planner.rules.base import AuditDay
 
@@ -127,6 +128,7 @@ def _day(problem: Problem, session: SessionPlan, kit: str) -> AuditDay:
         rating=facts.rating,
         clock_minutes=facts.minutes,
         window_tenths=window,
+        turning_tenths=turning_tenths(facts.shape) if facts.shape else 0,
     )
 
 
@@ -147,6 +149,9 @@ def _conditioning(problem: Problem, line: ConditioningLine, shape: Shape, kit: K
     facts = line_facts("conditioning", movement, line.tier, None, needs, problem.catalogue.items, problem.gym)
     timed = timed_line(line, movement)
     units = work_units(timed, shape) * shape.rounds
+    if kit is problem.gym.kits[0]:
+        stock = Stock(problem.gym, kit, problem.catalogue.items)
+        facts = replace(facts, takes=takes_of(movement, needs, line.tier, stock))
     return PlannedLine(replace(facts, spot=line.spot), line.dose, units, work_tenths(timed, shape))
 
 

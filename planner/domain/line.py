@@ -7,8 +7,13 @@ from typing import Literal
 
 from planner.domain.catalogue import Item, Movement, Scheme, Spot, Tier
 from planner.domain.gym import Gym
+from planner.domain.words import spoken
 
 LinePiece = Literal["main", "assistance", "conditioning"]
+Held = tuple[str, float | None]
+"""An item, by id, and its mass in kg where it is counted by mass."""
+Takes = tuple[tuple[Held, ...], tuple[Held, ...]]
+"""What a man and what a woman takes."""
 NEAR_PERCENT = (60, 125)
 """What still serves: from this much of the women's usual mass to this much of the men's; common practice."""
 EXPOSURE_PERCENT = 30
@@ -28,6 +33,7 @@ class LineFacts:
         implement: the loaded item among them, or empty.
         large: the large stations among them.
         at_hand: how many of the implement the gym has at masses near what is asked for.
+        takes: what a man and a woman take for it, in a conditioning piece on the gym floor.
         spot: where in its piece it comes.
         piece_number: of several pieces of its kind on one day, which: 0 is the first.
         again: how often the same movement is there before it, in the day's lines of its kind.
@@ -41,6 +47,7 @@ class LineFacts:
     implement: str
     large: tuple[str, ...]
     at_hand: int = 0
+    takes: Takes = ((), ())
     spot: Spot = "turn"
     piece_number: int = 0
     again: int = 0
@@ -61,6 +68,12 @@ class PlannedLine:
     dose: int
     units: int
     tenths: int
+
+
+def held_words(held: Held) -> str:
+    """An item as said aloud, with its mass where it is counted by mass: "kettlebell of 16 kg"."""
+    item, kg = held
+    return spoken(item) + (f" of {kg:g} kg" if kg is not None else "")
 
 
 def line_facts(  # noqa: PLR0917  (a line is these seven things)

@@ -97,6 +97,11 @@ def walking_tenths(shape: Shape) -> int:
     return shape.steps * TRANSITION_TENTHS
 
 
+def turning_tenths(shape: Shape) -> int:
+    """The same without the ways to what comes once, before and after all turns."""
+    return (shape.steps - shape.opening - shape.closing) * TRANSITION_TENTHS
+
+
 def round_tenths(lines: Iterable[tuple[Any, ...]], shape: Shape) -> int:
     """Tenths of a second of one round (the whole ladder, or the whole piece): every line, and the ways."""
     timed = [TimedLine(*line) for line in lines]

@@ -21,6 +21,7 @@ from planner.domain.running import day_facts, near
 from planner.domain.timing import walking_tenths
 from planner.prescribe.equipped import equipped
 from planner.prescribe.stock import Stock
+from planner.prescribe.taking import takes_of
 from planner.problem.candidates import DoseChoice, explicit_dose, strength_dose
 
 
@@ -105,7 +106,9 @@ def _facts(piece: PiecePlan, line: PlanLine, catalogue: Catalogue, stock: Stock)
     tier = scheme.tier if scheme else line.tier if isinstance(line, ConditioningLine) else "open"
     needs = equipped(m, kind, tier, scheme, stock).needs or m.setups[0].needs
     made = line_facts(kind, m, tier, scheme, needs, catalogue.items, stock.gym)
-    return replace(made, spot=line.spot) if isinstance(line, ConditioningLine) else made
+    if not isinstance(line, ConditioningLine):
+        return made
+    return replace(made, spot=line.spot, takes=takes_of(m, needs, line.tier, stock))
 
 
 def _dose(facts: LineFacts, line: PlanLine, shape: Shape | None) -> DoseChoice:

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 from planner.domain.at_hand import items_for, usable_setup
@@ -16,6 +16,7 @@ from planner.domain.substitution import WORST_COST, stand_in_dose, substitution_
 from planner.domain.timing import line_tenths, own_share
 from planner.prescribe.equipped import Equipped, equipped
 from planner.prescribe.stock import BARBELL, Stock
+from planner.prescribe.taking import takes_of
 from planner.problem.candidates import (
     DoseChoice,
     LineOption,
@@ -239,7 +240,10 @@ class Options:
         found = self.equipped(piece, m, tier, scheme, kit)
         if found.lacks:
             return None
-        return line_facts(piece, m, tier, scheme, found.needs, self._catalogue.items, self._gym)
+        made = line_facts(piece, m, tier, scheme, found.needs, self._catalogue.items, self._gym)
+        if piece == "conditioning" and kit == self._gym.kits[0].id:
+            return replace(made, takes=takes_of(m, found.needs, tier, self._stocks[kit]))
+        return made
 
     def equipped(
         self, piece: LinePiece, m: Movement, tier: Tier, scheme: Scheme | None, kit: str
@@ -311,6 +315,8 @@ class Options:
         short = [n for n in plain if low <= line_tenths(m, n, tier) <= high]
         out = []
         for part in self._parts:
+            if part.spot != "turn" and m.modality == "loaded":
+                continue  # before, between and after the rounds nobody picks a load up; common practice
             if part.ladder:
                 if in_ladders and sum(part.ladder) <= m.cap and max(part.ladder) <= numbers[-1]:
                     out.append(ladder_dose(m, tier, part))

@@ -148,6 +148,12 @@ def _facts(catalogue: Catalogue, gym: Gym, history: tuple[Week, ...], week: str)
         past=tuple(_past(catalogue, history, week)),
         item_names={i.id: i.plural for i in catalogue.items.values()},
         class_sizes=gym.class_.by_day,
+        masses={
+            (item, kg): count
+            for item, held in gym.inventory.items()
+            if isinstance(held, dict)
+            for kg, count in held.items()
+        },
     )
 
 

@@ -18,7 +18,7 @@ from pydantic import Field, PrivateAttr, model_validator
 from planner.domain.base import Value
 from planner.domain.catalogue import Shape
 from planner.domain.gym import DAY_NAMES, DAYS, Day
-from planner.domain.line import LineFacts, PlannedLine
+from planner.domain.line import Held, LineFacts, PlannedLine
 from planner.domain.week import Side
 from planner.rules.where import Where
 
@@ -92,6 +92,7 @@ class AuditDay:
         rating: expected.
         clock_minutes: of the class.
         window_tenths: least and most tenths of a second of one round.
+        turning_tenths: of a second, from line to line in one round, ways to what comes once left out.
     """
 
     day: Day
@@ -100,6 +101,7 @@ class AuditDay:
     rating: int
     clock_minutes: int
     window_tenths: tuple[int, int]
+    turning_tenths: int = 0
 
     @property
     def index(self) -> int:
@@ -158,6 +160,7 @@ class Facts:
         past: sessions of earlier weeks, newest first.
         item_names: for words: plural by id.
         class_sizes: athletes by day, where it is another number than ``class_size``.
+        masses: how many the gym has of each mass of what is counted by mass.
     """
 
     days: tuple[Day, ...]
@@ -168,6 +171,11 @@ class Facts:
     past: tuple[PastSession, ...]
     item_names: dict[str, str]
     class_sizes: dict[Day, int] = field(default_factory=dict)
+    masses: dict[Held, int] = field(default_factory=dict)
+
+    def held(self, item: Held) -> int:
+        """How many the gym has of an item, at its mass where it is counted so."""
+        return self.masses.get(item, 0) if item[1] is not None else self.counts.get(item[0], 0)
 
     def class_on(self, day: Day) -> int:
         """Athletes on a day."""
@@ -195,6 +203,35 @@ class Amount:
     def exactly(cls, expr: Expr, upper: int) -> Amount:
         """An amount that the model knows exactly."""
         return cls(expr, expr, upper)
+
+
+@dataclass(frozen=True, slots=True)
+class TurnWork:
+    """What the lines of a turn take of a day's conditioning; in tenths of a second.
+
+    Attributes:
+        lines: each with its literal and the least and the most that it may take, by all who take turns at it;
+            nought where it is not there.
+        walking: from one to the next, at most.
+        idle: 1 where the piece is of another kind, and nothing here says anything.
+        people: of whom one works at a time.
+        heats: of the class.
+        rounds: rounds that the tenths are counted over, at most; a breach is measured in seconds of one.
+        upper: a bound on the sum of all lines.
+        spans: tenths of each line at its least and its most, in the same order, while doses are open; empty
+            where they are not.
+        window: so long all lines take at least, and with the ways at most, where a piece keeps to its time.
+    """
+
+    lines: tuple[tuple[LineFacts, Expr, Expr, Expr], ...]
+    walking: Expr
+    idle: Expr
+    people: int
+    heats: int
+    rounds: int
+    upper: int
+    spans: tuple[tuple[int, int], ...] = ()
+    window: tuple[int, int] = (0, 0)
 
 
 @dataclass(frozen=True, slots=True)
@@ -244,6 +281,9 @@ class View(Protocol):
 
     def paces(self, day: Day) -> list[PieceTime]:
         """The time of the conditioning; one for each kind of shape while doses are still open."""
+
+    def turns(self, day: Day) -> list[TurnWork]:
+        """The turns of the conditioning, where people go on from line to line; one for each kind of shape."""
 
     def any_of(self, literals: list[Expr], name: str) -> Expr:
         """1 where any literal is."""
@@ -326,6 +366,11 @@ class Rule(Value, ABC):
     def on_time(self) -> bool:
         """Whether it measures nothing but the predicted time of the conditioning, day by day."""
         return False
+
+    @property
+    def on_conditioning(self) -> bool:
+        """Whether it measures nothing but the conditioning, day by day."""
+        return self.on_time
 
     @abstractmethod
     def encode(self, view: View, facts: Facts) -> Iterator[Term]:

@@ -189,14 +189,15 @@ def _offers(setting: Setting, base: Plan, seed: int, seconds: float) -> tuple[st
     from planner.solve.search.draft import draft_plan
 
     requests, out = setting.requests, []
-    for day in {lock.day: None for lock in requests.locks if lock.of_pieces}:
+    locked = {lock.day: None for lock in requests.locks if lock.of_pieces}
+    for day in locked:
         others = tuple(lock for lock in requests.locks if lock.day != day)
         kept = tuple(
             Lock(day=s.day, part="day") for s in base.sessions if s.day != day and s.day in setting.gym.days
         )
         trial = requests.model_copy(update={"locks": (*others, *kept)})
         problem = setting.asking(trial, base).problem(seed=seed, stay_near=True)
-        drafted = draft_plan(problem, seconds)
+        drafted = draft_plan(problem, seconds / len(locked))
         if drafted.plan is None:
             continue
         for change in plan_changes(base, drafted.plan):

@@ -26,10 +26,10 @@ from planner.errors import DataError
 from planner.problem.problem import Problem
 from planner.weeks import audit as auditing
 from planner.weeks.audit import audit_file
-from planner.weeks.draft import draft
 from tests.plans import with_versions
 from tests.prescribe import builders
-from tests.solve.demo import WEEK, demo_problem, folder
+from tests.solve import demo
+from tests.solve.demo import demo_problem, folder
 from tests.weeks import small
 
 Tree = dict[str, Any]
@@ -37,7 +37,7 @@ Tree = dict[str, Any]
 
 @pytest.fixture(scope="module")
 def drafted() -> Week:
-    return draft(folder(), week=WEEK, seconds=2.5)
+    return demo.week()
 
 
 @pytest.fixture(scope="module")
@@ -80,7 +80,7 @@ def test_a_drafted_week_breaks_no_must_and_costs_what_its_proof_says(problem: Pr
 
 def test_the_week_carries_what_the_audit_finds(problem: Problem, tree: Tree, drafted: Week) -> None:
     assert audited(problem, tree) == drafted.rules
-    assert all(r.checked for r in drafted.rules if r.kind not in ("rotate", "capacity", "due"))
+    assert all(r.checked for r in drafted.rules if r.kind not in ("rotate", "capacity", "due", "queue"))
 
 
 def _renamed(day: Tree, piece: str, kit: str, field: str) -> Tree:

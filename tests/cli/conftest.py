@@ -4,14 +4,18 @@ from __future__ import annotations
 
 import shutil
 from collections.abc import Callable
+from functools import cache
 from pathlib import Path
 
 import pytest
+from typer import testing
 from typer.testing import CliRunner
 
 from planner import paths
 from planner.cli import app
 from planner.errors import NoPlanError
+
+testing._get_command = cache(testing._get_command)  # else each call builds all commands anew
 
 Run = Callable[..., "Answer"]
 WIDE = "400"

@@ -184,7 +184,7 @@ BOMBS = {
 
 
 @pytest.mark.skipif(os.name == "nt", reason="no limits can be set")
-@pytest.mark.parametrize("file", ["gym.yaml", "rules.yaml"])
+@pytest.mark.parametrize("file", ["gym.yaml", pytest.param("rules.yaml", marks=pytest.mark.slow)])
 def test_bombs_end_in_bounded_memory_and_time(file: str, tmp_path: Path) -> None:
     """All in one process each, for it takes longer to start than to refuse."""
     bombs = tmp_path / "bombs.json"

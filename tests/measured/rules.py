@@ -9,10 +9,10 @@ from math import ceil, floor
 
 from tests.measured.data import DAYS, PATTERNS, Data, Tree
 from tests.measured.selecting import about_sessions, has_share, listed, means, patterns_named, there
-from tests.measured.week import Day, Earlier, Line, round_tenths, window
+from tests.measured.week import Day, Earlier, Line, round_tenths, turn_lines, window
 
 Places = dict[str, int]
-KINDS = ("limit", "spacing", "together", "share", "rotate", "sequence", "capacity", "fit", "due")
+KINDS = ("limit", "spacing", "together", "share", "rotate", "sequence", "capacity", "fit", "due", "queue")
 Week = list[Day]
 
 
@@ -29,6 +29,8 @@ def measure(rule: Tree, data: Data, week: Week, past: list[Earlier], *, on_floor
         found = capacity(rule, data, week)
     elif kind == "due":
         found = due(rule, data, week, past)
+    elif kind == "queue":
+        found = queue(rule, data, week, on_floor=on_floor)
     elif kind == "fit":
         found = fit(rule, data, week, on_floor=on_floor)
     else:
@@ -250,6 +252,63 @@ def capacity(rule: Tree, data: Data, week: Week) -> Places:
                     wanted = ceil(Fraction(size, d.shape["heats"] * people * spread))
                 out[f"{d.name}: {item}, {have} at hand"] = wanted - have
     return out
+
+
+def queue(rule: Tree, data: Data, week: Week, *, on_floor: bool) -> Places:
+    """Seconds of a round for which items are asked for beyond their share of a turn; bars apart."""
+    out: Places = {}
+    for d in week if on_floor else ():
+        if d.shape.get("station_s"):
+            continue
+        people = ceil(Fraction(data.class_["size"], d.shape["heats"]))
+        if d.shape.get("sharing") == "in_turn":
+            people = ceil(Fraction(people, d.shape["people"]))
+        half = ceil(Fraction(people, 2))
+        turn = [x for x in d.lines if x.piece == "conditioning" and spot_of(x) not in {"opening", "closing"}]
+        passes = d.shape.get("laps") or len(d.shape["ladder"]) or 1
+        whole = sum(x.tenths for x in turn)
+        whole += 50 * passes * turn_lines(d.shape) * (1 + (d.shape.get("after_each") or 0))
+        asked: Counter[tuple[str, float | None]] = Counter()
+        groups: dict[tuple[str, float | None], set[int]] = {}
+        for x in turn:
+            man, woman = takes(data, x)
+            for held in {*man, *woman}:
+                asked[held] += x.tenths * (people if held in man and held in woman else half)
+                groups.setdefault(held, set()).update(g for g, own in enumerate((man, woman)) if held in own)
+        for held, tenths in asked.items():
+            item, kg = held
+            count = data.masses(item).get(kg, 0) if kg is not None else data.count(item)
+            users = people if len(groups[held]) > 1 else half
+            asked_for = not rule.get("item") or item in listed(rule["item"])
+            if data.items[item].get("space") or not asked_for or not users > count > 0:
+                continue
+            over = Fraction(tenths, count) - Fraction(rule.get("share_percent", 70) * whole, 100)
+            mass = f" of {kg:g} kg" if kg is not None else ""
+            out[f"{d.name}: {item.replace('_', ' ')}{mass}"] = ceil(over / 10)
+    return out
+
+
+def spot_of(line: Line) -> str:
+    """Where in its piece a line comes."""
+    return str(line.printed.get("spot", "turn"))
+
+
+def takes(data: Data, line: Line) -> tuple[tuple[tuple[str, float | None], ...], ...]:
+    """What a man and a woman take for a line by itself: the mass that is nearest to the usual one."""
+    bar = "barbell" in line.needs
+    own = [i for i in line.needs if not bar or i not in {"barbell", "plate"}]
+    lifted = "" if bar else implement(data, line)
+    usual = (line.movement.get("kg") or {}).get(line.tier)
+    masses = data.masses(lifted)
+
+    def mass(group: int) -> float | None:
+        if not masses:
+            return None
+        if not usual:
+            return float(line.printed["loads"][group]["kg"])
+        return min((kg for kg, n in masses.items() if n), key=lambda kg: (abs(kg - usual[group]), kg))
+
+    return tuple(tuple((i, mass(g) if i == lifted else None) for i in own) for g in (0, 1))
 
 
 def implement(data: Data, line: Line) -> str:

@@ -11,12 +11,12 @@ from pathlib import Path
 
 import pytest
 
-from planner.weeks.written import solved_week
 from tests.measured.data import Tree, from_values
 from tests.measured.hold import findings, hold, hold_to
 from tests.measured.week import piece_of
 from tests.measured.weeks import ALL_DAYS, data_of, random_weeks
-from tests.solve.demo import demo_problem, folder, shipped
+from tests.solve import demo
+from tests.solve.demo import folder, shipped
 
 SEEDS = 8
 ANY_DOSE = frozenset(ALL_DAYS)
@@ -59,7 +59,7 @@ def test_random_weeks_break_nearly_every_rule_somewhere() -> None:
 @cache
 def drafted() -> str:
     """A week of the demo gym, as JSON."""
-    return solved_week(demo_problem(), 2.5).model_dump_json()
+    return demo.week().model_dump_json()
 
 
 def test_a_drafted_week_holds_from_the_files_alone() -> None:

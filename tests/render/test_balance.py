@@ -3,9 +3,8 @@
 from __future__ import annotations
 
 import re
-from functools import cache
 
-from planner import draft, paths
+from planner import paths
 from planner.domain.line import PlannedLine, line_facts
 from planner.domain.week import Week
 from planner.load.catalogue import load_catalogue
@@ -13,6 +12,7 @@ from planner.render.html import week_html
 from planner.render.week_print import week_print_html
 from planner.rules.base import AuditDay
 from planner.rules.share import Share
+from tests.solve import demo
 
 from .reading import Sheet
 from .sample_week import sample_dict
@@ -21,11 +21,6 @@ PUSH = {"horizontal_push", "vertical_push"}
 PULL = {"horizontal_pull", "vertical_pull"}
 LEGS = {"squat", "hinge", "lunge"}
 LEAST_SHARE = 30
-
-
-@cache
-def drafted() -> Week:
-    return draft(paths.home().shared / "gyms" / "demo", week="2026-W49", seed=1, seconds=2.5)
 
 
 def counted(week: Week, patterns: set[str], kind: str = "") -> int:
@@ -44,7 +39,7 @@ def said(html: str) -> str:
 
 
 def test_push_and_pull_are_counted_as_the_rule_counts_them() -> None:
-    week = drafted()
+    week = demo.week()
     push, pull = counted(week, PUSH), counted(week, PULL)
     upper, lower = counted(week, PUSH | PULL), counted(week, LEGS)
     rules = {rule.id: rule for rule in week.rules}
@@ -82,7 +77,7 @@ def test_a_movement_of_two_pushing_patterns_is_one_movement() -> None:
 
 
 def test_kinds_of_conditioning_are_those_that_the_rules_measure() -> None:
-    week = drafted()
+    week = demo.week()
     for rule in week.rules:
         for kind in ("loaded", "bodyweight"):
             if rule.id == f"{kind}-share":
@@ -94,7 +89,7 @@ def test_kinds_of_conditioning_are_those_that_the_rules_measure() -> None:
 
 def test_a_pattern_says_on_how_many_days_it_comes() -> None:
     """The rules ask for days; two movements of a pattern on one day are one."""
-    week = drafted()
+    week = demo.week()
     html = week_html(week)
     (rows,) = re.findall(r'(?s)<tbody class="patterns">(.*?)</tbody>', html)
     shown = dict(re.findall(r'(?s)<th scope="row">([^<]+)</th>.*?<td class="sum">(\d+)</td>', rows))

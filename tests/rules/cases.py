@@ -954,4 +954,36 @@ CASES: tuple[Case, ...] = (
             failing(1, "squat/heavy | dash: row", SLOW_ROW),
         ),
     ),
+    # Eight people, two rowers. A hop of 10 takes 20 s, a row of 125 m 31.3 s, each way 5 s. Two by two in
+    # heats of four: 2 x 31.3 s asked of each rower, 36.3 s a turn.
+    Case(
+        "in-heats",
+        {"kind": "queue", "share_percent": 70},
+        two_days,
+        (
+            passing("press/heavy | dash: squat.light 5", "press/heavy | dash: hop 10"),
+            failing(38, "press/heavy | dash: row 125", "press/heavy | dash: hop 10"),
+        ),
+    ),
+    # Of each rower 4 x 31.3 s are asked, 125.2 s; a turn has 61.3 s.
+    Case(
+        "over-the-movements",
+        {"kind": "queue", "share_percent": 100},
+        two_days,
+        (
+            passing("press/heavy | dash: hop 5", "press/heavy | pair: hop 10, squat.light 5"),
+            just_past(64, "press/heavy | dash: hop 5", "press/heavy | pair: row 125, hop 10"),
+        ),
+    ),
+    # Bells of 16 kg for four men, and there is one; of 12 kg for four women, and there are two. 10 swings
+    # take 20 s.
+    Case(
+        "bells-of-two-masses",
+        {"kind": "queue", "share_percent": 100},
+        with_more(8),
+        (
+            at_the_limit("squat/heavy | dash: row", "squat/heavy | pair5: leap 4, row"),
+            failing(38, "squat/heavy | dash: row", "squat/heavy | pair5: leap 4, swing.light 10"),
+        ),
+    ),
 )

@@ -36,7 +36,7 @@ from planner.rules.base import AuditDay, PastLine, PastSession
 from tests.measured import week as measured
 from tests.measured.data import Data, Tree, from_values
 from tests.measured.hold import setup_at_hand
-from tests.measured.rules import implement, near_at_hand
+from tests.measured.rules import implement, near_at_hand, takes
 from tests.measured.week import Line
 from tests.prescribe import builders
 
@@ -282,6 +282,7 @@ def written_day(problem: Problem, day: Day, text: str) -> AuditDay:
         rating=min(10, 1 + chosen["effort"] + shape["effort"]),
         clock_minutes=sum(n for _, n in measured.blocks(chosen, bool(beside), shape)),
         window_tenths=measured.window(shape, floor=True),
+        turning_tenths=50 * (len(shape["ladder"]) or 1) * shape["movements"],
     )
 
 
@@ -336,6 +337,7 @@ def _facts(problem: Problem, piece: LinePiece, name: str, tier: Tier, scheme: Sc
         implement=item,
         large=tuple(i for i in line.needs if data.items[i]["large"]),
         at_hand=near_at_hand(data, line) if item else 0,
+        takes=takes(data, line) if piece == "conditioning" else ((), ()),
     )
 
 

@@ -7,12 +7,15 @@ from pathlib import Path
 
 from planner.domain.catalogue import Catalogue
 from planner.domain.gym import Day, Gym
+from planner.domain.week import Week
 from planner.load.catalogue import load_catalogue
 from planner.load.gym import load_gym
 from planner.load.rules import load_rules
 from planner.paths import home
 from planner.problem.problem import Problem, assemble_problem
 from planner.rules import Rule
+from planner.weeks.draft import draft
+from tests.once import once
 
 WEEK = "2026-W49"
 SIX: tuple[Day, ...] = ("mon", "tue", "wed", "thu", "fri", "sat")
@@ -29,6 +32,12 @@ def shipped() -> tuple[Catalogue, Gym, tuple[Rule, ...]]:
 def folder() -> Path:
     """Of the demo gym."""
     return home().shared / "gyms" / "demo"
+
+
+@cache
+def week() -> Week:
+    """A drafted week of it, as the command drafts it."""
+    return once("demo", lambda: draft(folder(), week=WEEK, seconds=2.5))
 
 
 def thinned(catalogue: Catalogue, about: int) -> Catalogue:

@@ -86,11 +86,12 @@ def random_problem(number: int, *, late: bool) -> Problem:
     dice = random.Random(f"{number}/{late}")
     while True:
         made = _drawn(dice, number, late=late)
-        each = [len(oracle.sessions(made, day)) for day in made.gym.days]
-        weeks = 1
-        for n in each:
-            weeks *= n
-        if 20 <= weeks <= MOST_WEEKS:
+        days = len(made.gym.days)
+        most = max(n for n in range(MOST_WEEKS) if n**days <= MOST_WEEKS)
+        if (
+            not oracle.more_sessions_than(made, most)
+            and len(oracle.sessions(made, made.gym.days[0])) ** days >= 20
+        ):
             return made
 
 

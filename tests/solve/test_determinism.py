@@ -19,6 +19,7 @@ from planner.solve.search.solver import Budget, solve_layer
 from tests.rules.solving import least
 from tests.rules.universe import catalogue, gym, rule, universe
 from tests.solve.demo import demo_problem
+from tests.weeks import small
 
 ROOT = Path(__file__).parents[2]
 SMALL = (45, ("mon", "wed", "fri"))
@@ -40,11 +41,12 @@ def drafted_apart(seed: int, hash_seed: str) -> str:
 
 
 def test_same_inputs_and_seed_give_the_same_week_to_the_byte() -> None:
-    assert drafted_apart(1, "1") == drafted_apart(1, "4711")
+    """This process has a hash seed of its own, drawn by chance."""
+    assert drafted_apart(1, "4711") == f"{small.week(1).model_dump_json()}\n"
 
 
 def test_another_seed_still_gives_a_week_as_good() -> None:
-    first, second = (draft_plan(demo_problem(*SMALL, seed=seed, kits=1), 2.0) for seed in (1, 2))
+    first, second = (draft_plan(demo_problem(*SMALL, seed=seed, kits=1), 0.5) for seed in (1, 2))
 
     assert first.proof is not None
     assert second.proof is not None
@@ -54,9 +56,11 @@ def test_another_seed_still_gives_a_week_as_good() -> None:
 
 
 def test_steps_of_a_draft_follow_one_another_and_do_not_overlap() -> None:
-    took = draft_plan(demo_problem(*SMALL, kits=2), 2.0).timings
+    took = draft_plan(universe(()), 2.0).timings
 
-    assert sum(took[step] for step in ("build", "lines", "versions")) == pytest.approx(took["total"])
+    assert sum(took[step] for step in ("build", "lines", "versions")) == pytest.approx(
+        took["total"], rel=0.05
+    )
 
 
 # Statuses -----------------------------------------------------------------------------------------------

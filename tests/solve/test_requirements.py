@@ -44,7 +44,7 @@ def test_the_cap_on_changed_lines_is_lifted_where_no_week_keeps_it() -> None:
     day = next(s for s in plan_of(week).sessions if len(s.versions[FLOOR].conditioning) > MOST_LINES_A_DAY)
     bans = tuple(Ban(movement=x.movement, day=day.day) for x in day.versions[FLOOR].conditioning)
 
-    made = redraft(setting.asking(Requests(bans=bans)), week, seconds=4.0)
+    made = redraft(setting.asking(Requests(bans=bans)), week, seconds=1.5)
 
     assert {c.day for c in made.changes} == {day.day}
     assert f"More than {MOST_LINES_A_DAY} lines of one day change" in made.certificate
@@ -59,7 +59,7 @@ def demo_by_hand_of_five() -> tuple[Setting, object]:
         {"id": "five", "kind": "limit", "where": {"movements": [5]}, "count": "days", "per": "week",
          "at_least": 1, "must": True, "because": "the test needs one"}
     )  # fmt: skip
-    week = solved_week(replace(setting, rules=(*setting.rules, five)).problem(), 3.0)
+    week = solved_week(replace(setting, rules=(*setting.rules, five)).problem(), 1.0)
     return setting, week
 
 
@@ -68,7 +68,7 @@ def test_a_certificate_says_under_what_it_holds() -> None:
     day = plan_of(week).sessions[0]
     ban = Ban(movement=day.versions[FLOOR].conditioning[0].movement, day=day.day)
 
-    made = redraft(setting.asking(Requests(bans=(ban,))), week, seconds=3.0)
+    made = redraft(setting.asking(Requests(bans=(ban,))), week, seconds=1.0)
 
     assert f"No week that changes at most {MOST_LINES_A_DAY} lines of a day" in made.certificate
 

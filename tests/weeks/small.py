@@ -9,6 +9,7 @@ from planner.domain.gym import Day
 from planner.domain.week import Week
 from planner.weeks.setting import Setting
 from planner.weeks.written import solved_week
+from tests.once import once
 from tests.solve.demo import WEEK, shipped, thinned
 
 DAYS: tuple[Day, ...] = ("mon", "wed", "fri")
@@ -26,7 +27,7 @@ def setting(week: str = WEEK) -> Setting:
 @cache
 def week(seed: int = 1) -> Week:
     """A drafted week of it."""
-    return solved_week(setting().problem(seed=seed), SECONDS)
+    return once(f"small-{seed}", lambda: solved_week(setting().problem(seed=seed), SECONDS))
 
 
 def gym_folder(parent: Path) -> Path:

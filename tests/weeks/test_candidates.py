@@ -142,7 +142,7 @@ def test_why_not_says_what_never_comes_without_a_search(store: Store) -> None:
 
 
 def test_why_and_compare_speak_of_the_candidates(store: Store) -> None:
-    keeping.keep(store, WEEK, [("one", small.week(1)), ("two", small.week(2))], "drafted")
+    keeping.keep(store, WEEK, [("one", small.week()), ("two", small.week())], "drafted")
     reasons = why_kept(store, small.setting(), "mon", "strength", candidate="A")
     floor = next(s for s in plan_of(small.week(1)).sessions if s.day == "mon").versions["floor"]
     assert [r.movement for r in reasons] == [x.movement for x in floor.strength]

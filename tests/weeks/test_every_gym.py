@@ -30,7 +30,7 @@ from planner.weeks.setting import load_setting
 from tests.weeks.every_gym import INVENTED, KEEP_ALL, invented
 
 WEEK, SECONDS = "2026-W49", 0.3
-QUICK = {"hotel room", "school hall without a bar", "one open day"}
+QUICK = {"hotel room", "school hall without a bar"}
 HEAVY = {"heavy-squat", "heavy-hinge", "heavy-press"}
 
 

@@ -18,13 +18,14 @@ PROPERTIES: tuple[PatternOrGroup, ...] = ("push", "legs", "upper", "vertical_pus
 MAIN_LIFTS = {"push": {"press"}, "upper": {"press"}, "legs": {"squat"}}
 WORK = {"vertical_push": {"press"}, "jump": {"hop"}}
 """Of the tiny catalogue, written down by hand."""
-NUMBERS = [n for n in range(14) if drafted(n) is not None]
+NUMBERS = range(14)
 
 
 @pytest.mark.parametrize("number", NUMBERS)
 def test_what_is_not_locked_is_no_worse_than_need_be(number: int) -> None:
     found = drafted(number)
-    assert found is not None
+    if found is None:
+        return
     setting, week = found
     dice, before = random.Random(f"locks/{number}"), plan_of(week)
     day = dice.choice(before.sessions).day
@@ -48,7 +49,8 @@ def test_what_is_not_locked_is_no_worse_than_need_be(number: int) -> None:
 @pytest.mark.parametrize("number", NUMBERS)
 def test_a_day_named_after_a_pattern_or_group_is_the_best_of_that_name(number: int) -> None:
     found = drafted(number)
-    assert found is not None
+    if found is None:
+        return
     setting, week = found
     weeks = allowed_weeks(setting.problem())
     for name in PROPERTIES:

@@ -41,6 +41,7 @@ def test_every_item_is_lost_once_and_altogether() -> None:
     assert len(losses()) == len(wanted)
 
 
+@pytest.mark.slow
 def test_a_loss_that_leaves_the_week_standing_costs_nothing() -> None:
     standing = [x for x in losses() if stays(x)]
     assert len(standing) > len(losses()) // 3
@@ -48,6 +49,7 @@ def test_a_loss_that_leaves_the_week_standing_costs_nothing() -> None:
         assert (loss.pieces, loss.points, loss.impossible, loss.proved) == (0, 0, (), True), loss.item
 
 
+@pytest.mark.slow
 def test_a_loss_that_the_gym_floor_feels_costs_pieces_or_the_week() -> None:
     felt = [x for x in losses() if stays(x, floor_only=True) is False]
     assert felt
@@ -55,6 +57,7 @@ def test_a_loss_that_the_gym_floor_feels_costs_pieces_or_the_week() -> None:
         assert loss.pieces > 0 or loss.impossible, loss.item
 
 
+@pytest.mark.slow
 def test_what_an_item_is_used_for_has_to_change() -> None:
     """A movement of the floor that can be done with nothing else goes with its item."""
     setting = small.setting()

@@ -4,7 +4,6 @@ from __future__ import annotations
 
 import random
 from functools import cache
-from itertools import product
 
 from planner.domain.plan import Plan, SessionPlan
 from planner.domain.week import Week
@@ -42,12 +41,7 @@ def drafted(number: int) -> tuple[Setting, Week] | None:
 
 def allowed_weeks(problem: Problem) -> list[tuple[tuple[oracle.Written, ...], int]]:
     """Every week that breaks no must, with the points of its weighted rules."""
-    out = []
-    for week in product(*(oracle.sessions(problem, day) for day in problem.gym.days)):
-        cost = oracle.price(problem, week)
-        if cost is not None:
-            out.append((week, cost[0]))
-    return out
+    return [(week, points) for week, (points, _) in oracle.allowed_weeks(problem)]
 
 
 def plan(week: tuple[oracle.Written, ...]) -> Plan:

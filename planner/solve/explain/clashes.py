@@ -13,6 +13,9 @@ from dataclasses import dataclass, field
 from itertools import combinations
 from typing import Literal
 
+from ortools.sat.python import cp_model
+
+from planner.domain.gym import Day
 from planner.domain.plan import SessionPlan
 from planner.problem.problem import Problem
 from planner.problem.requirements import Requirement, without
@@ -20,6 +23,7 @@ from planner.solve.model.master import ASIDE, Master, build_master, set_ceiling,
 from planner.solve.search import cuts
 from planner.solve.search.fewest import fewest
 from planner.solve.search.fill import Filled, Infeasible, fill, floor_of
+from planner.solve.search.repair import other_lines
 from planner.solve.search.solver import Budget, at_once, core_of, solve_layer
 
 PROBE = 4.0
@@ -30,8 +34,8 @@ QUESTION = 0.05
 """What a question counts for at least: building and reading take their time too."""
 FIND = 4.0
 """Deterministic budget of one search for a whole week."""
-CUT = 0.2
-"""What it counts for to find out which of many bans a cut needs."""
+FILLING, CUT = 0.1, 0.3
+"""What it counts for at least to fill a week, and to find out which of its lines cannot be filled."""
 WAYS_SHARE = 0.4
 """Of the budget, what is kept back for the ways out: they help more than one clash more."""
 MOST_CLASHES = 10
@@ -160,38 +164,59 @@ class Switchboard:
         switch(self._master, (ASIDE,), model)
         for r in on:
             set_range(model, guards[r.id], 0, 1)
-        core = {by_index[i].id for i in core_of(model, [guards[r.id] for r in on], Budget(PROBE, 1))}
+        answer = core_of(model, [guards[r.id] for r in on], self._budget(1))
+        self.left -= max(answer.deterministic, QUESTION)
+        core = {by_index[i].id for i in answer.core}
         few = [r for r in on if r.id in core]
         return few if few and self.ask(few) == "impossible" else list(on)
 
     def _find(self, key: frozenset[str], *, thorough: bool) -> Verdict:
         here = without(self.problem, {r.id for r in self._master.requirements if r.id not in key})
         aside, end = False, max(0.0, self.left - FIND)
+        values: tuple[int, ...] = ()
         while self.left > end:
-            verdict, values = self._solve(key, aside=aside)
-            if verdict != "possible":
-                return "undecided" if aside else verdict
+            if not values:
+                verdict, values = self._solve(key, aside=aside)
+                if verdict != "possible":
+                    return "undecided" if aside else verdict
             floor = floor_of(self._master, here, values)
             filled = fill(here, floor)
-            self.left -= filled.deterministic
+            self.left -= max(filled.deterministic, FILLING)
             if isinstance(filled, Filled):
                 self._weeks[key] = filled.sessions
                 return "possible"
             if isinstance(filled, Infeasible):
-                cuts.cut(self._master, here, floor, thorough=thorough)
-                self.left -= CUT if thorough else QUESTION
+                bad = cuts.cut(self._master, here, floor, thorough=thorough)
+                self.left -= CUT
                 self._relaxed = {k: v for k, v in self._relaxed.items() if v == "impossible"}
             else:
                 cuts.set_aside(self._master, floor)
-                aside = True
+                aside, bad = True, list(floor)
+            values = self._mended(key, here, values, bad, aside=aside)
         return "undecided"
+
+    def _mended(
+        self, on: frozenset[str], here: Problem, values: tuple[int, ...], bad: list[Day], *, aside: bool
+    ) -> tuple[int, ...]:
+        """The same week with other lines on the days that could not be filled; empty where there are none."""
+        answer = other_lines(here, self._master, values, bad, self._switched(on, aside=aside))
+        self.left -= max(answer.deterministic, QUESTION)
+        return answer.values
+
+    def _switched(self, on: frozenset[str], *, aside: bool) -> cp_model.CpModel:
+        model = self._master.model.clone()
+        switch(self._master, {*on, *((ASIDE,) if aside else ())}, model)
+        return model
+
+    def _budget(self, seed: int) -> Budget:
+        """Of one question: no more than is left, but for the least that any takes."""
+        return Budget(min(PROBE, max(self.left, QUESTION)), seed)
 
     def _solve(
         self, on: frozenset[str], seed: int = 1, *, presolve: bool = True, aside: bool = False
     ) -> tuple[Verdict, tuple[int, ...]]:
-        model = self._master.model.clone()
-        switch(self._master, {*on, *((ASIDE,) if aside else ())}, model)
-        answer = solve_layer(model, None, Budget(PROBE, seed), presolve=presolve)
+        model = self._switched(on, aside=aside)
+        answer = solve_layer(model, None, self._budget(seed), presolve=presolve)
         self.left -= max(answer.deterministic, QUESTION)
         if answer.status in ("impossible", "undecided"):
             return ("impossible" if answer.status == "impossible" else "undecided"), ()

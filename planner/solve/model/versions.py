@@ -28,6 +28,8 @@ from planner.solve.model.view import DayVars, DoseVar, LineVar, ModelView, total
 
 STEPS_OUT = 100
 """In so many steps is measured how far the version of a session by hand is out of its time."""
+MOST_WATCHED, WATCHED_STEP = 12, 10
+"""What is only watched is counted in steps of ten units, and no more than so many in a place."""
 CHANGED_NUMBER = 20
 """Dislike of another number than the floor's, against one for each step from a middling dose."""
 
@@ -286,7 +288,8 @@ def build_versions(problem: Problem, floor: dict[Day, FloorDay]) -> VersionsMode
     if not all(d.possible for d in days.values()):
         return None
     priced = _rules(problem, model, days)
-    return VersionsModel(model, days, priced, _objective(days, priced, _gives(problem, model, days)))
+    gives, watched = _gives(problem, model, days), _watched(problem, model, days)
+    return VersionsModel(model, days, priced, _objective(days, priced, gives, watched))
 
 
 def points_by_line(d: DayModel, values: tuple[int, ...]) -> dict[LineFacts, int]:
@@ -345,15 +348,35 @@ def _gives(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel])
     return out
 
 
-def _objective(days: dict[Day, DayModel], priced: list[PricedTerm], gives: list[tuple[Expr, int]]) -> Expr:
+def _watched(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel]) -> list[tuple[Expr, int]]:
+    """Steps beyond what rules on the conditioning only watch: no points, but a liking."""
+    out: list[tuple[Expr, int]] = []
+    rules = [r for r in problem.rules if r.level == "watch" and r.on_conditioning]
+    facts = replace(problem.facts, days=tuple(days))
+    for term in (t for r in rules for t in r.encode(_views(problem, model, days)[0], facts)):
+        slack = model.new_int_var(0, MOST_WATCHED, "watched")
+        model.add(term.expr - WATCHED_STEP * term.divide * slack <= term.limit).only_enforce_if(
+            short := model.new_bool_var("within")
+        )
+        out += [(slack, 1), (1 - short, MOST_WATCHED)]
+    return out
+
+
+def _objective(
+    days: dict[Day, DayModel],
+    priced: list[PricedTerm],
+    gives: list[tuple[Expr, int]],
+    watched: list[tuple[Expr, int]],
+) -> Expr:
     """Exactly in layers, each weight more than all that is below it can add up to.
 
     A point of a rule outweighs all time by which versions of a session by hand are too quick or too slow, a
-    step of that every stand-in point, a stand-in point every remainder of cost, and a remainder every liking
-    for middling doses.
+    step of that every stand-in point, a stand-in point every remainder of cost, a remainder all that is only
+    watched, and that every liking for middling doses.
     """
     layers = [
         _likings(days),
+        (watched, MOST_WATCHED * len(watched)),
         _of_choices(days, lambda c: c.stand_in.cost),
         _of_choices(days, lambda c: c.stand_in.points),
         (gives, sum(STEPS_OUT for _ in gives)),

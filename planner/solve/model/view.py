@@ -15,11 +15,18 @@ from planner.domain import clock
 from planner.domain.catalogue import Shape
 from planner.domain.gym import Day
 from planner.domain.line import LineFacts
-from planner.domain.timing import EASY_TO, HARD_FROM, hardness_of, version_window, walking_tenths
+from planner.domain.timing import (
+    EASY_TO,
+    HARD_FROM,
+    hardness_of,
+    turning_tenths,
+    version_window,
+    walking_tenths,
+)
 from planner.problem.candidates import DoseChoice
 from planner.problem.families import Family, Reach
 from planner.problem.given import GivenDay
-from planner.rules.base import Amount, Expr, PieceTime
+from planner.rules.base import Amount, Expr, PieceTime, TurnWork
 from planner.rules.where import Where
 
 MOST_RATING = 10
@@ -269,6 +276,25 @@ class ModelView:
         upper = max([bound, *(high for _, (_, high) in windows)])
         return [PieceTime(Amount.exactly(taken, upper), least, most, upper)]
 
+    def turns(self, day: Day) -> list[TurnWork]:
+        """What the lines of a turn take; exact, since the doses are decisions here."""
+        shapes = self.days[day].shapes
+        if not shapes or shapes[0][0].station_s is not None:
+            return []
+        lead, upper, lines = shapes[0][0], 0, []
+        for x in self.days[day].piece("conditioning"):
+            doses = [d for d in x.doses if d.choice.part.spot in {"turn", "after_each"}]
+            if not x.facts.piece_number and doses:
+                taken = weighted([(d.literal, d.choice.tenths) for d in doses])
+                there = x.literal
+                if len(doses) < len(x.doses):  # it may come before or after the turns instead
+                    there = self.model.new_bool_var(f"{day}/in_turn")
+                    self.model.add(total(d.literal for d in doses) == there)
+                lines.append((x.facts, there, taken, taken))
+                upper += max(d.choice.tenths for d in doses)
+        walking = weighted([(literal, turning_tenths(s)) for s, literal in shapes])
+        return [TurnWork(tuple(lines), walking, 0, lead.part("turn").turns, lead.heats, 1, upper)]
+
     def _most_lines(self, day: Day) -> int:
         if self.days[day].given is not None:
             return len(self.days[day].lines)
@@ -329,6 +355,45 @@ class LinesView(ModelView):
             upper = max(beyond, *(high for _, (_, high) in windows))
             rounds = max(s.rounds for f in families if f.kind == kind for s in f.members)
             found.append(PieceTime(Amount(least, most, upper), shortest, longest, upper, rounds))
+        return found
+
+    def turns(self, day: Day) -> list[TurnWork]:
+        """For each kind of family: the least and the most of the lines over all rounds."""
+        if self.days[day].given is not None:
+            return super().turns(day)
+        found = []
+        lines, shapes = self.days[day].piece("conditioning"), self.days[day].shapes
+        families = self.days[day].families
+        for kind in dict.fromkeys(f.kind for f in families if f.lead.station_s is None):
+            mine = [(f, literal) for (_, literal), f in zip(shapes, families, strict=True) if f.kind == kind]
+            once = any(f.lead.opening or f.lead.closing for f, _ in mine)
+            spans = [(x, self._reaches[day][x.facts].tenths.get(kind, (0, 0))) for x in lines]
+            worked = tuple(
+                (x.facts, x.literal, (0 if once else low) * x.literal, high * x.literal)
+                for x, (low, high) in spans
+                if high
+            )
+            members = [s for f, _ in mine for s in f.members]
+            longest = sorted((high for _, (_, high) in spans), reverse=True)[: self._most_lines(day)]
+            found.append(
+                TurnWork(
+                    lines=worked,
+                    walking=max(s.rounds * turning_tenths(s) for s in members),
+                    idle=1 - total(literal for _, literal in mine),
+                    people=mine[0][0].lead.part("turn").turns,
+                    heats=max(s.heats for s in members),
+                    rounds=max(s.rounds for s in members),
+                    upper=sum(longest),
+                    spans=tuple((0 if once else low, high) for _, (low, high) in spans if high),
+                    window=(
+                        min(f.work_tenths[0] for f, _ in mine),
+                        max(
+                            f.work_tenths[1] + max(s.rounds * walking_tenths(s) for s in f.members)
+                            for f, _ in mine
+                        ),
+                    ),
+                )
+            )
         return found
 
 

@@ -22,6 +22,7 @@ from planner.solve.model.master import ASIDE, Master, Raised, set_range
 from planner.solve.model.rows import true_slack
 from planner.solve.model.versions import FloorDay
 from planner.solve.model.view import value_of
+from planner.solve.search.crowding import cut_crowded
 from planner.solve.search.fewest import fewest
 from planner.solve.search.fill import Filled, Infeasible, fill
 
@@ -58,6 +59,7 @@ def cut(master: Master, problem: Problem, floor: Floor, *, thorough: bool = Fals
 
 def _cut_day(master: Master, problem: Problem, day: Day, f: FloorDay, *, thorough: bool) -> None:
     """One day: its conditioning alone if that is enough, and on every day where the same holds."""
+    cut_crowded(master, problem, day, f)
     conditioning = _conditioning(f)
     whatever = _infeasible(_with_rules(problem, _tells_conditioning_alone), {day: conditioning})
     struck = conditioning if whatever else f
@@ -207,7 +209,7 @@ def _by_day(rule: Rule) -> bool:
 
 def _tells_conditioning_alone(rule: Rule) -> bool:
     """Whether the conditioning breaks a rule whatever the strength piece has."""
-    return rule.on_time or (rule.forbids and _tells_alone(rule))
+    return rule.on_conditioning or (rule.forbids and _tells_alone(rule))
 
 
 # Optimality cuts ------------------------------------------------------------------------------------------

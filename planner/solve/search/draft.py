@@ -17,7 +17,6 @@ from planner.domain.progress import Progress, quiet
 from planner.domain.week import Proof, TierProof
 from planner.problem.problem import Problem
 from planner.problem.requirements import NEAR, without
-from planner.rules.base import Expr
 from planner.solve.model.master import (
     ASIDE,
     LAYERS,
@@ -33,12 +32,12 @@ from planner.solve.model.view import value_of, weighted
 from planner.solve.search import cuts
 from planner.solve.search.fill import FILL_BUDGET, Filled, Infeasible, Unknown, fill, floor_of
 from planner.solve.search.lexicographic import NoWeek, Reached, bounds_that_hold, solve_layers
+from planner.solve.search.repair import REPAIR_BUDGET, other_lines
 from planner.solve.search.solver import Budget, solve_layer, verdict
 from planner.solve.search.week_in_hand import hold_other_days, tight
 
 NO_WEEK = 10**9
 """Points where no week was found: more than any week has."""
-REPAIR_BUDGET = 1.0
 ROUND = 0.02
 """What a round of filling and cutting counts for at least."""
 MORE_TIME = 4
@@ -65,6 +64,7 @@ class Drafted:
         kept: for a redraft: pieces of the base plan that stay, by day and piece.
         lifted: ids of requirements that were given up unasked, since no week keeps them.
         master: the model with its cuts, for the search for clashes.
+        work: deterministic seconds that it took.
     """
 
     plan: Plan | None
@@ -74,6 +74,7 @@ class Drafted:
     kept: frozenset[tuple[Day, str]] = frozenset()
     lifted: tuple[str, ...] = ()
     master: Master | None = None
+    work: float = 0.0
 
 
 def draft_plan(problem: Problem, seconds: float, progress: Progress = quiet) -> Drafted:
@@ -104,14 +105,17 @@ def finish(
         return found
 
     spare = [r.id for r in master.requirements if r.lifts_itself]
-    found = Drafted(None, None)
+    found, work = Drafted(None, None), 0.0
     for lifted in chain.from_iterable(combinations(spare, n) for n in range(len(spare) + 1)):
         found = drafted(lifted)
+        work += found.work
         if found.plan is not None or not found.impossible:
             break
     if found.plan is None and not found.impossible and NEAR not in found.lifted:
         further = drafted((*found.lifted, NEAR), ASIDE)  # other stand-ins are better than no week
+        work += further.work
         found = found if further.plan is None else further
+    found.work = work
     return found
 
 
@@ -151,13 +155,14 @@ class _Drafting:
         self.left = seconds * AGAIN_SHARE
         self.aside, self.cut_days, self.repairs, self.polished = False, 0, 0, 0
         self.late = 0
-        self.walled = False
+        self.walled, self.work = False, 0.0
         self.best: _Whole | None = None
         self.last: Reached | None = None
 
     def run(self) -> Drafted:
         start = time.perf_counter()
         step = solve_layers(self.master, self.problem.seed, self.seconds, self.progress)
+        self.work += step.work
         self.timings["lines"] = time.perf_counter() - start
         while isinstance(step, Reached):
             self.last, self.walled = step, self.walled or step.walled
@@ -170,12 +175,12 @@ class _Drafting:
         self.timings["total"] = self.timings.get("build", 0.0) + time.perf_counter() - start
         if self.best is None:
             certain = isinstance(step, NoWeek) and step.certain and not self.aside
-            return Drafted(None, None, impossible=certain, timings=self.timings)
+            return Drafted(None, None, impossible=certain, timings=self.timings, work=self.work)
         self.progress("Done", 1.0)
         plan = Plan(week=self.problem.week, sessions=self.best.filled.sessions)
         values = self.best.found.values
         kept = frozenset(key for key, expr in self.master.kept.items() if value_of(expr, values))
-        return Drafted(plan, self._proof(self.best), timings=self.timings, kept=kept)
+        return Drafted(plan, self._proof(self.best), timings=self.timings, kept=kept, work=self.work)
 
     def _fill(self, found: Reached) -> Reached | NoWeek | None:
         """Fills a week's lines; the next week to try, or None where nothing is to gain or no time left."""
@@ -185,6 +190,7 @@ class _Drafting:
         if isinstance(filled, Unknown):
             filled = fill(problem, floor, FILL_BUDGET * MORE_TIME)
         self.left -= ROUND + filled.deterministic
+        self.work += ROUND + filled.deterministic
         if isinstance(filled, Filled):
             whole = _Whole(found, filled, self._reached(found, filled))
             if self._allowed(whole) and (self.best is None or _better(whole, self.best)):
@@ -211,6 +217,7 @@ class _Drafting:
             self.late += 1
         work = max(self.left, LATE_WORK)
         step = solve_layers(self.master, self.problem.seed, work, self.progress, known=found.answers)
+        self.work += step.work
         if isinstance(step, Reached):
             self.left -= sum(a.deterministic for a in step.answers.values())
         return step
@@ -369,24 +376,7 @@ def _repair(
 
     The bounds of the layers hold on: a cut takes away only weeks that cannot be filled.
     """
-    model = base.clone()
-    hold_other_days(model, master, found.values, days)
-    again = solve_layer(
-        model, _stiffness(problem, master, days), Budget(REPAIR_BUDGET, problem.seed), effort="search"
-    )
+    again = other_lines(problem, master, found.values, days, base)
     if not again.values:
         return None
     return Reached(found.answers, tight(master, again.values))
-
-
-def _stiffness(problem: Problem, master: Master, days: list[Day]) -> Expr:
-    """Least where lines can stretch most: doses that reach far up and down fit almost any time."""
-    pairs = []
-    for day in days:
-        if day in problem.options.given:
-            continue
-        reaches = {c.facts: reach for c, reach in problem.options.conditioning_on(day)}
-        for x in master.view.days[day].piece("conditioning"):
-            spans = reaches[x.facts].tenths.values()
-            pairs.append((x.literal, -(sum(high - low for low, high in spans) // max(1, len(spans)))))
-    return weighted(pairs)

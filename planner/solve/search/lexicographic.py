@@ -49,11 +49,13 @@ class Reached:
         answers: by layer; the last one's values are the week in hand.
         values: the week in hand.
         walled: whether any search ran into the wall-clock stop, so that another run may end elsewhere.
+        work: deterministic seconds that all searches took.
     """
 
     answers: dict[str, LayerAnswer]
     values: tuple[int, ...]
     walled: bool = False
+    work: float = 0.0
 
 
 @dataclass(frozen=True, slots=True)
@@ -63,10 +65,12 @@ class NoWeek:
     Attributes:
         certain: whether the solver showed that there is none.
         walled: whether a search for one ran into the wall-clock stop.
+        work: deterministic seconds that all searches took.
     """
 
     certain: bool
     walled: bool = False
+    work: float = 0.0
 
 
 def solve_layers(
@@ -104,7 +108,8 @@ def solve_layers(
             todo.remove(name)
             answer = way.minimise(name, len(todo), ruled_out=ruled_out and name == names[reached])
             if not answer.values:
-                return NoWeek(answer.status == "impossible", way.found.walled)
+                return NoWeek(answer.status == "impossible", way.found.walled, seconds - way.left)
+    way.found.work = seconds - way.left
     return way.found
 
 

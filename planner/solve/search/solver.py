@@ -218,8 +218,16 @@ def at_once(ask: Callable[[Question], Answer], questions: Iterable[Question]) ->
         yield from pool.map(ask, questions)
 
 
-def core_of(model: cp_model.CpModel, guards: Sequence[cp_model.IntVar], budget: Budget) -> tuple[int, ...]:
-    """Indices of guards that cannot all be true; empty where the solver cannot tell. Not the smallest set.
+@dataclass(frozen=True, slots=True)
+class Core:
+    """Indices of guards that cannot all be true, none where the solver cannot tell; and the work it took."""
+
+    core: tuple[int, ...]
+    deterministic: float
+
+
+def core_of(model: cp_model.CpModel, guards: Sequence[cp_model.IntVar], budget: Budget) -> Core:
+    """Guards that cannot all be true; not the smallest set.
 
     One plain search: where strategies take turns, assumptions are passed over (google/or-tools issue 4875).
     """
@@ -228,6 +236,5 @@ def core_of(model: cp_model.CpModel, guards: Sequence[cp_model.IntVar], budget: 
     solver = parameters(budget, "any", presolve=False)
     with stoppable(solver.stop_search):
         status = solver.solve(trial)
-    if status != cp_model.INFEASIBLE:
-        return ()
-    return tuple(solver.sufficient_assumptions_for_infeasibility())
+    known = solver.sufficient_assumptions_for_infeasibility() if status == cp_model.INFEASIBLE else ()
+    return Core(tuple(known), solver.response_proto.deterministic_time)

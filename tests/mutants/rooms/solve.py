@@ -18,7 +18,12 @@ PROOFS = "tests/solve/test_proofs.py"
 REQUIREMENTS = "tests/solve/test_requirements.py"
 OVERRULES = "tests/solve/test_overrules.py"
 
+CROWDING = "planner/solve/search/crowding.py"
+CROWDED = "tests/weeks/test_locked_versions.py -k too_few"
+
 FAULTS = (
+    Fault(CROWDING, "for x in lines) <= len(crowd)", "for x in lines) <= len(crowd) - 1", CROWDED),
+    Fault(CROWDING, "if len(shared) < size:", "if len(shared) < size - 1:", CROWDED),
     Fault(VIEW, "self.model.add_bool_and(~x for x in literals).only_enforce_if(~made)", "pass", of("together")),
     Fault(VIEW, "self.model.add_bool_or([*literals, ~made])", "pass", of("together")),
     Fault(VIEW, "self.model.add_bool_or([made, *(~x for x in literals)])", "pass", of("rotate")),
