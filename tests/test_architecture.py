@@ -25,17 +25,18 @@ MAY_IMPORT: dict[str, set[str]] = {
     "problem": {"domain", "errors", "prescribe", "rules"},
     "solve": {"domain", "errors", "problem", "rules", "stopping"},
     "audit": {"domain", "errors", "prescribe", "problem", "rules"},
-    "prescribe": {"domain", "errors"},
-    "render": {"domain", "errors", "extensions", "paths", "prescribe", "stopping"},
+    "floor": {"domain", "errors"},
+    "prescribe": {"domain", "errors", "floor"},
+    "render": {"domain", "errors", "extensions", "floor", "paths", "prescribe", "stopping"},
     "reference": {"domain", "language", "load", "rules"},
     "store": {"domain", "errors", "load", "stopping"},
     "weeks": {
-        "audit", "domain", "errors", "language", "load", "paths", "prescribe", "problem", "render", "rules",
-        "solve", "store", "version",
+        "audit", "domain", "errors", "floor", "language", "load", "paths", "prescribe", "problem", "render",
+        "rules", "solve", "store", "version",
     },
     "cli": {
-        "domain", "errors", "extensions", "language", "load", "paths", "reference", "render", "rules",
-        "store", "weeks", "__init__",
+        "domain", "errors", "extensions", "floor", "language", "load", "paths", "reference", "render",
+        "rules", "store", "weeks", "__init__",
     },
     "__init__": {"load", "version", "weeks"},
     "__main__": {"cli", "stopping"},
@@ -51,10 +52,13 @@ ONLY_IN: dict[str, set[str]] = {
     "weasyprint": {"render"},
     "fontTools": {"render"},
     "networkx": {"domain"},
+    "numpy": {"floor"},
     "typer": {"cli"},
     "rich": {"cli"},
     "sqlite3": {"store"},
     "highspy": set(),
+    "simpy": set(),
+    "ciw": set(),
 }
 
 

@@ -11,6 +11,7 @@ from planner.audit.days import Misfit
 from planner.audit.differences import WrongField, differences
 from planner.audit.faults import faults_result
 from planner.audit.sums import plate_faults, proof_faults, sum_faults
+from planner.domain.flow import WAIT_S
 from planner.domain.gym import DAY_NAMES
 from planner.domain.plan import Plan
 from planner.domain.week import Line, Piece, PieceVersion, RuleResult, Week
@@ -18,7 +19,9 @@ from planner.domain.words import spoken
 from planner.prescribe.write_out import write_out
 from planner.problem.problem import Problem
 
-AS_WRITTEN, BY_HAND, ORIGIN = "as-written", "by-hand", "origin"
+AS_WRITTEN, BY_HAND, ORIGIN, WAITS = "as-written", "by-hand", "origin", "waits"
+MOST_MISSED_PERCENT = 10
+"""Of the slots on the clock so many may end before the work does; common practice."""
 
 
 def file_results(
@@ -37,15 +40,17 @@ def file_results(
     if not elsewhere and structure.measure:
         elsewhere = "lines are missing or too many, so that nothing follows from the plan"
     found: list[WrongField] = []
+    played = week
     if elsewhere:
         faults = [*sum_faults(week), *proof_faults(week.proof, sum(r.cost for r in week.rules))]
         faults += plate_faults(week, problem.gym)
     else:
-        found = list(differences(week, _again(week, plan, problem, results)))
+        played = _again(week, plan, problem, results)
+        found = list(differences(week, played))
         faults = [Misfit(d.place[0], d.sentence()) for d in found if not d.by_hand]
         faults += proof_faults(week.proof, total_cost(results))
         faults += plate_faults(week, problem.gym, only_by_hand=True)
-    return (_as_written(week, faults), _by_hand(week, found), _origin(elsewhere))
+    return (_as_written(week, faults), _by_hand(week, found), _origin(elsewhere), _waits(played))
 
 
 def marked(week: Week, plan: Plan, problem: Problem, results: tuple[RuleResult, ...]) -> Week:
@@ -123,6 +128,35 @@ def _by_hand(week: Week, found: list[WrongField]) -> RuleResult:
         unit="changes",
         checked=len(marked),
         remedy="Leave them if they are meant.",
+    )
+
+
+def _waits(week: Week) -> RuleResult:
+    """Pieces in which the class, run again on the floor, waits for items or misses slots."""
+    tested = [
+        (session, piece.title, piece.on_floor)
+        for session in week.sessions
+        for piece in session.pieces
+        if piece.on_floor is not None
+    ]
+    said = []
+    for session, title, test in tested:
+        where = f"{DAY_NAMES[session.day]}, {title}"
+        if test.longest_wait_s > WAIT_S:
+            wait = f"nine in ten wait {test.longest_wait_s} s at the longest"
+            said.append(Misfit(session.day, f"{where}: {wait}, {test.waited_percent:g} % of their time."))
+        if (test.missed_percent or 0) > MOST_MISSED_PERCENT:
+            late = f"{test.missed_percent:g} % of the slots end before the work does"
+            said.append(Misfit(session.day, f"{where}: {late}."))
+    return faults_result(
+        WAITS,
+        said,
+        level="watch",
+        statement=f"Nobody waits longer than {WAIT_S} s for an item; the class was run again on the floor.",
+        because="people came to train, not to queue",
+        unit="pieces",
+        checked=len(tested),
+        remedy="Choose another flow or smaller doses at the item; planner run shows who waits for what.",
     )
 
 

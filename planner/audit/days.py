@@ -7,7 +7,6 @@ from collections.abc import Iterator
 from dataclasses import dataclass, replace
 
 from planner.domain.catalogue import Movement, Scheme, Shape, Tier
-from planner.domain.clock import frame_of
 from planner.domain.complexes import lifted
 from planner.domain.gym import Day, Kit
 from planner.domain.line import LinePiece, PlannedLine, line_facts, line_units
@@ -104,7 +103,7 @@ def _day(problem: Problem, session: SessionPlan, kit: str) -> AuditDay:
         raise DataError(f"{session.day}: there is no version for the kit {kit}")
     own = next(k for k in problem.gym.kits if k.id == kit)
     floor = own is problem.gym.kits[0]
-    facts = day_facts(session, problem.catalogue, frame_of(problem.gym.class_.minutes))
+    facts = day_facts(session, problem.catalogue, problem.gym)
     if session.shape and facts.shape is None:
         raise DataError(f"{session.day}: no conditioning shape is called {session.shape}")
     lines: list[PlannedLine] = []

@@ -40,6 +40,7 @@ def _piece(week: Week, session: Session, piece: Piece) -> PiecePlan:
             "shape": "" if piece.composition else piece.shape,
             "composition": piece.composition,
             "paired": piece.paired,
+            "flow": piece.flow,
             "note": piece.note,
             "versions": {
                 kit.id: tuple(

@@ -10,7 +10,7 @@ from typing import Annotated, Any
 import typer
 from typer.core import TyperCommand
 
-from planner.cli import asking, catalogue, life, record, week
+from planner.cli import asking, catalogue, life, record, running, week
 from planner.cli.arguments import check_numbers, check_words
 from planner.errors import DataError, DiskError, PlannerError, of_system
 from planner.extensions import VERBS, added
@@ -23,6 +23,7 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "sheet": week.sheet,
     "sheets": week.sheets,
     "loads": week.loads,
+    "run": running.run,
     "weeks": record.weeks,
     "choose": record.choose,
     "undo": record.undo,

@@ -213,7 +213,7 @@ def sheets(  # noqa: PLR0917  (each is named on the command line)
 
     if week is None and not source.endswith(WEEK_SUFFIX):
         raise DataError("no week is named", advice=f"planner sheets {source} WEEK --to DIR")
-    meant, file = _week_meant(source, week or source, candidate)
+    meant, file = week_meant(source, week or source, candidate)
     if formats.strip() == "text":
         from planner.weeks.board import board
 
@@ -238,7 +238,7 @@ def sheets(  # noqa: PLR0917  (each is named on the command line)
         typer.echo(f"Without the gym's plates there is no loads card: planner sheets GYM {source}")
 
 
-def _week_meant(gym: str, word: str, candidate: str | None) -> tuple[Week, Path | None]:
+def week_meant(gym: str, word: str, candidate: str | None) -> tuple[Week, Path | None]:
     """The week in a file, with the file; or a stored week by its name, with None."""
     from planner.load.gym import read_week
     from planner.weeks import keeping

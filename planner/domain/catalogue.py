@@ -432,17 +432,9 @@ class Scheme(Value):
     class_at_most: int = 120
 
     @property
-    def seconds(self) -> int:
-        """Length in seconds: build-up sets with a minute after each, then the work sets with their rests.
-
-        On the clock each set takes its turn, the last one too. Who looks for a heavy set tries it ``TRIES``
-        times.
-        """
-        build = sum(reps * self.moves * self.seconds_per_rep + 60 for _, reps in self.build_up)
-        if self.work.every_s is not None:
-            return round(build + self.sets * self.work.every_s)
-        sets = self.work.sets * (TRIES if self.work.form == "find" else 1)
-        return round(build + sum(self.set_seconds(x.reps) for x in sets) + (len(sets) - 1) * self.rest_s)
+    def finds(self) -> bool:
+        """Whether one heavy set is looked for."""
+        return self.work.form == "find"
 
 
 TRIES = 3

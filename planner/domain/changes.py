@@ -73,7 +73,7 @@ def changed_gym(gym: Gym, changes: GymChanges) -> Gym:
     unknown = set(changes.drop_kits) - {k.id for k in gym.kits}
     if unknown:
         raise ValueError(f'there is no kit version "{min(unknown)}"')
-    size = {"size": changes.class_size, "by_day": {}} if changes.class_size else {}
+    class_ = gym.class_.of_size(changes.class_size) if changes.class_size else gym.class_
     return Gym.model_validate(
         {
             **gym.model_dump(by_alias=True),
@@ -82,7 +82,7 @@ def changed_gym(gym: Gym, changes: GymChanges) -> Gym:
             "days": list(changes.days or gym.days),
             "hard_days": [d for d in gym.hard_days if d in (changes.days or gym.days)],
             "easy_days": [d for d in gym.easy_days if d in (changes.days or gym.days)],
-            "class": {**gym.class_.model_dump(), **size},
+            "class": class_.model_dump(),
         }
     )
 

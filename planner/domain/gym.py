@@ -22,6 +22,13 @@ Count = Annotated[int, Field(ge=0, le=MOST_HELD)]
 Kg = Annotated[float, Field(gt=0, le=MOST_KG)]
 
 
+class LoadMix(Value):
+    """How many of the class take which reference athlete's load."""
+
+    man: Annotated[int, Field(ge=0, le=60)]
+    woman: Annotated[int, Field(ge=0, le=60)]
+
+
 People = Annotated[int, Field(ge=1, le=60)]
 
 
@@ -31,6 +38,7 @@ class ClassShape(Value):
     Attributes:
         size: athletes; where it is given by day, the most.
         by_day: athletes by day, where that is given: ``size: {mon: 12, sat: 16}`` in the file.
+        mix: how many take the man's and the woman's load; half and half where it is not said.
         minutes: from the first word to the last.
         skill: the highest skill of movement that most of the class has: 1 to 3.
         start: local time, "18:00".
@@ -39,6 +47,7 @@ class ClassShape(Value):
 
     size: People
     by_day: dict[Day, People] = Field(default_factory=dict)
+    mix: LoadMix | None = None
     minutes: int = Field(ge=15, le=120)
     skill: int = Field(3, ge=1, le=3)
     turns: int = Field(3, ge=1, le=6)
@@ -62,6 +71,27 @@ class ClassShape(Value):
         if not isinstance(written, str) or not TIME_OF_DAY.fullmatch(written.strip()):
             raise ValueError('must be a time of day from 00:00 to 23:59, like "18:00"')
         return written
+
+    @model_validator(mode="after")
+    def _adds_up(self) -> ClassShape:
+        if self.mix is not None and self.mix.man + self.mix.woman != self.size:
+            there = self.mix.man + self.mix.woman
+            raise ValueError(f"mix adds up to {there}, and the class is {self.size}: make them the same")
+        return self
+
+    @property
+    def people(self) -> tuple[tuple[int, int], ...]:
+        """How many take the man's and the woman's load; where halves do not divide, both roundings."""
+        if self.mix is not None:
+            return ((self.mix.man, self.mix.woman),)
+        less, more = self.size // 2, self.size - self.size // 2
+        return ((more, less), (less, more)) if less != more else ((more, less),)
+
+    def of_size(self, size: int) -> ClassShape:
+        """The same class with another number of people on every day, in the same mix as nearly as can be."""
+        man = 0 if self.mix is None else round(size * self.mix.man / self.size)
+        mix = None if self.mix is None else {"man": man, "woman": size - man}
+        return ClassShape.model_validate({**self.model_dump(), "size": size, "by_day": {}, "mix": mix})
 
 
 class Kit(Value):
@@ -139,6 +169,15 @@ class Gym(Value):
         if self.kits[0].contains != ("everything",):
             raise ValueError("the first kit version must be the gym floor: contains: [everything]")
         return self
+
+    def on(self, day: Day) -> Gym:
+        """The gym with the class of a day."""
+        size = self.class_.on(day)
+        return (
+            self
+            if size == self.class_.size
+            else self.model_copy(update={"class_": self.class_.of_size(size)})
+        )
 
     def count(self, item: str) -> int:
         """How many of an item the gym has, all masses together."""

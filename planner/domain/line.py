@@ -2,13 +2,17 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable
 from dataclasses import dataclass
+from math import ceil
 from typing import Literal
 
 from planner.domain.catalogue import Item, Movement, Scheme, Spot, Tier
+from planner.domain.clock import ALONE, HAND_OVER_S, PLATE_CHANGE_S, Turns
 from planner.domain.gym import Gym
 from planner.domain.words import spoken
 
+BARBELL, PLATE = "barbell", "plate"
 LinePiece = Literal["main", "assistance", "conditioning"]
 Held = tuple[str, float | None]
 """An item, by id, and its mass in kg where it is counted by mass."""
@@ -37,6 +41,7 @@ class LineFacts:
         spot: where in its piece it comes.
         piece_number: of several pieces of its kind on one day, which: 0 is the first.
         again: how often the same movement is there before it, in the day's lines of its kind.
+        turns: how a lift is shared on the gym floor.
     """
 
     piece: LinePiece
@@ -51,6 +56,7 @@ class LineFacts:
     spot: Spot = "turn"
     piece_number: int = 0
     again: int = 0
+    turns: Turns = ALONE
 
 
 @dataclass(frozen=True, slots=True)
@@ -96,7 +102,36 @@ def line_facts(  # noqa: PLR0917  (a line is these seven things)
         implement=implement,
         large=tuple(n for n in needs if items[n].large),
         at_hand=near_at_hand(gym, movement, tier, implement) if gym and implement else 0,
+        turns=turns_at(gym, needs, movement) if gym and scheme else ALONE,
     )
+
+
+def turns_at(gym: Gym, needs: Iterable[str], movement: Movement) -> Turns:
+    """How a lift is shared: as many to a set of what it needs as it takes to serve the class.
+
+    Bars by whose they are: those of the man's bar for who takes his load, and of the woman's.
+
+    Args:
+        gym: counts, class and reference athletes.
+        needs: items of the setup, by id; plates go with the bars.
+        movement: what is lifted.
+    """
+    sides = 2 if movement.sides == "per_side" else 1
+    items = [n for n in needs if n != PLATE]
+    most = max((_to_one(gym, item) for item in items), default=1)
+    change_s = PLATE_CHANGE_S if BARBELL in items else HAND_OVER_S
+    return Turns(most, change_s if most > 1 else 0, sides)
+
+
+def _to_one(gym: Gym, item: str) -> int:
+    held, (people, *_) = gym.inventory.get(item, 0), gym.class_.people
+    there = gym.count(item)
+    if not there:
+        return 1
+    own = [a.bar_kg for a in gym.athletes]
+    if item == BARBELL and isinstance(held, dict) and own[0] != own[1] and all(held.get(kg) for kg in own):
+        return max(ceil(n / held[kg]) for n, kg in zip(people, own, strict=True))
+    return ceil(gym.class_.size / there)
 
 
 def near_at_hand(gym: Gym, movement: Movement, tier: Tier, item: str) -> int:

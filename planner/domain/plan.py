@@ -10,6 +10,7 @@ from pydantic import Field, model_validator
 from planner.domain.base import Value
 from planner.domain.catalogue import Catalogue, Scheme, Spot, Tier
 from planner.domain.difference import Compared
+from planner.domain.flow import Flow
 from planner.domain.gym import Day
 from planner.domain.sets import Kg, Number
 from planner.domain.written import Composition, Start, WrittenDrills
@@ -106,6 +107,7 @@ class PiecePlan(Value):
         shape: id of the catalogue's shape, where a conditioning piece runs as one of these.
         composition: how it runs, where it does not.
         paired: whether two lifts are done in turn, set by set.
+        flow: how the class runs a catalogue's shape, where that is decided; a composition says its own.
         versions: lines by kit id, the gym floor first.
         note: as the coach wrote it.
     """
@@ -114,6 +116,7 @@ class PiecePlan(Value):
     shape: str = ""
     composition: Composition | None = None
     paired: bool = False
+    flow: Flow | None = None
     versions: dict[str, tuple[PlanLine, ...]]
     note: str = ""
 
@@ -124,12 +127,19 @@ class PiecePlan(Value):
             raise ValueError("a conditioning piece runs as a shape or has a composition of its own")
         if any(isinstance(x, ConditioningLine) != runs for lines in self.versions.values() for x in lines):
             raise ValueError(f"a {self.kind} piece has lines of another kind")
+        if self.flow and not self.shape:
+            raise ValueError("a flow goes with a shape; a composition says its own")
         return self
 
     @property
     def lifts(self) -> bool:
         """Whether it has sets and reps; otherwise it has a clock."""
         return self.kind in LIFTING
+
+    @property
+    def said_flow(self) -> Flow | None:
+        """How the class runs it, where that is said; else it follows from the counts."""
+        return self.composition.flow if self.composition else self.flow
 
 
 class SessionPlan(Value):

@@ -8,8 +8,12 @@ from itertools import takewhile
 from math import ceil
 from typing import Any
 
+from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.catalogue import Catalogue, Clock, Format, Mark, Movement, Scheme, Shape, TimeDomain
-from planner.domain.clock import USUAL, ClassFrame, blocks_of, lifts_minutes
+from planner.domain.clock import ALONE, Turns, blocks_of, frame_of, lifts_minutes
+from planner.domain.complexes import lifted
+from planner.domain.gym import Gym
+from planner.domain.line import LinePiece, turns_at
 from planner.domain.plan import ConditioningLine, PiecePlan, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.timing import (
     SLOW_PERCENT,
@@ -78,18 +82,20 @@ class DayFacts:
     minutes: int
 
 
-def day_facts(session: SessionPlan, catalogue: Catalogue, frame: ClassFrame = USUAL) -> DayFacts:
+def day_facts(session: SessionPlan, catalogue: Catalogue, gym: Gym) -> DayFacts:
     """What a day comes to by its gym floor; what the catalogue does not have is left out.
 
     Args:
         session: the day.
         catalogue: movements, schemes, formats.
-        frame: minutes of the blocks around the pieces.
+        gym: its class, and what lifts are shared for.
     """
     shapes = tuple(None if p.lifts else shape_of(p, catalogue) for p in session.pieces)
     schemes = tuple(tuple(_schemes(p, catalogue)) if p.lifts else () for p in session.pieces)
     minutes = [
-        lifts_minutes(lifts, paired=p.paired) if lifts else (shape.cap_minutes if shape else 0)
+        lifts_minutes(lifts, tuple(_turns(p, catalogue, gym)), paired=p.paired)
+        if lifts
+        else (shape.cap_minutes if shape else 0)
         for p, lifts, shape in zip(session.pieces, schemes, shapes, strict=True)
     ]
     strength = [
@@ -106,8 +112,24 @@ def day_facts(session: SessionPlan, catalogue: Catalogue, frame: ClassFrame = US
         pieces,
         running[0] if running else None,
         session_rating(main, hardest, further),
-        sum(length for _, length in blocks_of(pieces, frame)),
+        sum(length for _, length in blocks_of(pieces, frame_of(gym.class_.minutes))),
     )
+
+
+def _turns(piece: PiecePlan, catalogue: Catalogue, gym: Gym) -> Iterator[Turns]:
+    """How each lift of the gym floor is shared."""
+    for line in next(iter(piece.versions.values())):
+        scheme = scheme_of_line(line, catalogue) if isinstance(line, StrengthLine) else None
+        if scheme is None or not isinstance(line, StrengthLine):
+            continue
+        kind: LinePiece = "assistance" if line.assistance or piece.kind == "skill" else "main"
+        known = catalogue.movements.get(line.movement)
+        movement = None if known is None else lifted(known, scheme, catalogue.movements)
+        setup = usable_setup(movement, items_for(gym, gym.kits[0], kind), kind) if movement else None
+        if movement is None:
+            yield ALONE
+        else:
+            yield turns_at(gym, (setup or movement.setups[0]).needs, movement)
 
 
 def _schemes(piece: PiecePlan, catalogue: Catalogue) -> Iterator[tuple[Scheme, bool]]:

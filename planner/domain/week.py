@@ -12,6 +12,7 @@ from pydantic import Field, model_validator
 from planner.domain.base import Unit, Value
 from planner.domain.catalogue import DomainName, Modality, Pattern, Phase, Sides, Spot, Tier
 from planner.domain.difference import NEVER, NOTES, Compared
+from planner.domain.flow import Flow
 from planner.domain.gym import Day
 from planner.domain.plan import StrengthLine
 from planner.domain.written import Composition, Start, WrittenDrills
@@ -203,6 +204,47 @@ class DrillLine(Value):
     seconds: int
 
 
+class SetOut(Value):
+    """Something to put out on the floor for a piece.
+
+    Attributes:
+        item: id.
+        name: of one, and ``plural`` of several.
+        kg: of one, of the bar alone where it is a bar; None where its mass does not matter.
+        count: how many.
+        per_side_kg: plates on each side of each, heaviest first.
+        uses: movements that it is for.
+    """
+
+    item: str
+    name: str
+    plural: str
+    kg: float | None = None
+    count: int
+    per_side_kg: tuple[float, ...] = ()
+    uses: tuple[str, ...] = ()
+
+
+class FloorTest(Value):
+    """What the simulation of the class says of a piece, two hundred runs pooled.
+
+    Attributes:
+        flow: how the class runs it.
+        longest_wait_s: of a person's longest single wait for an item, the 90th percentile.
+        waited_percent: of the share of her time that a person waits, the 90th percentile.
+        done_at_cap_percent: of the class done when the cap falls; None where there is none.
+        missed_percent: of the slots on the clock that end before the work does; None where there are none.
+        class_s: when the last of the class is done, at the 90th percentile, heats and changes included.
+    """
+
+    flow: Flow
+    longest_wait_s: int
+    waited_percent: float
+    done_at_cap_percent: int | None = None
+    missed_percent: float | None = None
+    class_s: int
+
+
 class Piece(Value):
     """One part of a session.
 
@@ -219,7 +261,11 @@ class Piece(Value):
         domain: time domain, conditioning.
         rounds: conditioning; the multiplier of the shape.
         ladder: rungs.
+        flow: how the class runs a catalogue's shape, where that was decided.
+        class_flow: how the class runs it, in a line with counts: "Spread out, four to a movement."
         floor_setup: "4 racks, three to a rack", one sentence each.
+        set_out: what to put out for it.
+        on_floor: what the simulation of the class says of it; pieces with a clock.
         drills: warm-up and cool-down.
         versions: by kit id, gym floor first; strength and conditioning.
         composition: how it runs, where the coach wrote it; what else there is follows from it.
@@ -239,7 +285,11 @@ class Piece(Value):
     domain: Annotated[DomainName | None, Compared("time domain")] = None
     rounds: Annotated[int | None, _FORMAT] = None
     ladder: Annotated[tuple[int, ...], _FORMAT] = ()
+    flow: Annotated[Flow | None, _FORMAT] = None
+    class_flow: Annotated[str, NOTES] = ""
     floor_setup: Annotated[tuple[str, ...], NOTES] = ()
+    set_out: Annotated[tuple[SetOut, ...], NOTES] = ()
+    on_floor: Annotated[FloorTest | None, NOTES] = None
     drills: tuple[DrillLine, ...] = ()
     versions: Annotated[dict[str, PieceVersion], Compared(by="kit")] = Field(default_factory=dict)
     composition: Annotated[Composition | None, _FORMAT] = None

@@ -14,6 +14,7 @@ from pydantic import AfterValidator, Discriminator, Field, Tag, model_validator
 from planner.domain.base import Id, Value
 from planner.domain.catalogue import Clock, Sharing, Spot, Tier
 from planner.domain.characters import unprintable
+from planner.domain.flow import Flow
 from planner.domain.gym import Day
 from planner.domain.sets import ComplexPart, Kg, Number, Sets
 
@@ -49,6 +50,7 @@ class Composition(Value):
         grows: numbers grow by so many each round, without end, from the first of ``ladder``.
         people: who does it together: 1, 2 or 3.
         sharing: how they share it.
+        flow: how the class runs it, where that is said.
         cap_s: time cap in seconds, where it is for time.
         result: what is written down; None for what is usual with the clock.
     """
@@ -64,6 +66,7 @@ class Composition(Value):
     grows: Annotated[int, Field(ge=1, le=100)] | None = None
     people: int = Field(1, ge=1, le=3)
     sharing: Sharing = "alone"
+    flow: Flow | None = None
     cap_s: Seconds | None = None
     result: Result | None = None
 

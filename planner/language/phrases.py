@@ -38,6 +38,7 @@ _WORDS: dict[str, str] = {
     "IN_TURN": "one works, one works at a time, one works one rests, one works while the others rest, "
     "one works while one rests",
     "MIRRORED": "mirrored, together, all do the same, in sync, synchronised, synchronized",
+    "FLOW": "flow",
     "RESULT": "result, score",
     "SLOWEST": "slowest round, slowest",
     "ONE_EACH": "one movement each, a movement each, one movement each time, alternating movements",
@@ -103,6 +104,10 @@ VALUES: dict[str, dict[str, str]] = {
         "rounds": "rounds and reps",
         "calories": "total calories", "metres": "total metres, distance",
     },
+    "MANNER": {
+        "spread": "spread, spread out", "heats": "heats, in heats", "starts": "starts, one by one",
+        "twos": "twos, turns in twos", "halves": "halves, in halves",
+    },
     "NUMBER": {str(n): words for n, words in enumerate(_COUNTS, 1)},
     "DAY": {day: f"{day}, {name}, {name}s, {_SHORT.get(day, day)}" for day, name in DAY_NAMES.items()},
 }  # fmt: skip
@@ -128,6 +133,7 @@ IN_WORDS: dict[str, str] = {
     "TIER": '"light", "moderate" or "heavy"',
     "START": '"from the floor" or "from the rack"',
     "SCORE": '"time", "load", "metres", "calories" or "sum"',
+    "MANNER": '"together", "spread", "heats", "starts", "twos" or "halves"',
     "SCHEME": "a scheme's name",
     "DAY": "a day",
     "KIT": "a kit's name",

@@ -81,7 +81,7 @@ def composition_of(said: Said, lines: Sequence[WrittenLine], rests: Sequence[Res
         fields["cap_s"] = _seconds(said, "cap")
     if "result" in said:
         fields["result"] = _result(said["result"])
-    return made(Composition, None, **fields, **_people(said))
+    return made(Composition, None, **fields, **_people(said), **_flow(said))
 
 
 def _clock(said: Said) -> Clock:
@@ -188,6 +188,13 @@ def _people(said: Said) -> dict[str, Any]:
         return {}
     how = SHARING_OF[token_of(sharing).type] if sharing else "shared"
     return {"people": 2 if tokens_in(people, "PAIRS") else 3, "sharing": how}
+
+
+def _flow(said: Said) -> dict[str, Any]:
+    if "flow" not in said:
+        return {}
+    manner = tokens_in(said["flow"], "MANNER")
+    return {"flow": str(manner[0]) if manner else "together"}
 
 
 def _is_minute(said: Said) -> bool:

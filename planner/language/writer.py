@@ -207,6 +207,8 @@ def _composition(how: Composition) -> str:
         said.append(f"cap {clock(how.cap_s)}")
     if how.result:
         said.append(f"result: {RESULT_WORDS[how.result]}")
+    if how.flow:
+        said.append(f"flow: {how.flow}")
     return ", ".join(said)
 
 

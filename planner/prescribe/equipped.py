@@ -13,7 +13,7 @@ from math import inf
 from planner.domain.at_hand import EVERYTHING, usable_setup
 from planner.domain.catalogue import Movement, Scheme, Setup, Tier
 from planner.domain.gym import Athlete
-from planner.domain.line import LinePiece
+from planner.domain.line import BARBELL, PLATE, LinePiece
 from planner.domain.week import Load
 from planner.prescribe.loads import (
     again_and_again_kg,
@@ -24,7 +24,7 @@ from planner.prescribe.loads import (
     strength_target_kg,
 )
 from planner.prescribe.sentences import kg_text
-from planner.prescribe.stock import BARBELL, PLATE, Stock
+from planner.prescribe.stock import Stock
 
 NEAR_KG, NEAR_PERCENT = 5, 15
 """A load is had where it is off by no more than the larger of these: a pair of small plates, or the step from

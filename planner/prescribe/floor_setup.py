@@ -5,12 +5,12 @@ from __future__ import annotations
 from collections.abc import Sequence
 from math import ceil
 
-from planner.domain.catalogue import Catalogue, Shape
+from planner.domain.catalogue import Catalogue
 from planner.domain.gym import Gym
+from planner.domain.line import BARBELL
 from planner.domain.week import Line, Load
 from planner.domain.words import capital, listed, spelt
 from planner.prescribe.sentences import kg_text
-from planner.prescribe.stock import BARBELL
 
 SHARED_ITEMS = ("rack", "bench")
 
@@ -43,42 +43,22 @@ def strength_setup(lines: Sequence[Line], catalogue: Catalogue, gym: Gym) -> tup
     return tuple(sentences)
 
 
-def conditioning_setup(
-    lines: Sequence[Line], shape: Shape, catalogue: Catalogue, gym: Gym
-) -> tuple[str, ...]:
-    """Heats, stations, and the large and loaded items that the class uses.
+def conditioning_setup(lines: Sequence[Line], catalogue: Catalogue, gym: Gym) -> tuple[str, ...]:
+    """The large and loaded items that the class uses.
 
     Args:
         lines: of the gym floor.
-        shape: how the piece runs.
         catalogue: names of the items.
         gym: counts and class size.
     """
-    size, movements = gym.class_.size, max(1, len(lines))
-    large = [i for i in catalogue.items.values() if i.large and any(i.name in x.equipment for x in lines)]
-    at_once = size
     sentences = []
-    if shape.heats > 1:
-        at_once = ceil(size / shape.heats)
-        sentences.append(
-            f"{capital(spelt(shape.heats))} heats of {spelt(at_once)}: while one works, the others count "
-            "and set up."
-        )
-    each = ceil(at_once / movements)
-    short = [i for i in large if gym.count(i.id) < at_once]
-    if shape.stations and short and movements > 1:
-        sentences.append(
-            f"Start spread over the {spelt(movements)} movements, {spelt(each)} at each, then go on in "
-            f"order: so nobody waits for {' or '.join(_a(i.name) for i in short)}."
-        )
-    for item in large:
-        count = gym.count(item.id)
-        sentences.append(f"{capital(spelt(count))} {item.plural if count != 1 else item.name} to set out.")
+    for item in catalogue.items.values():
+        if item.large and any(item.name in x.equipment for x in lines):
+            count = gym.count(item.id)
+            sentences.append(
+                f"{capital(spelt(count))} {item.plural if count != 1 else item.name} to set out."
+            )
     return (*sentences, *_bars(lines, catalogue, gym), *_bells(lines, catalogue, gym))
-
-
-def _a(name: str) -> str:
-    return f"an {name}" if name[0] in "aeiou" else f"a {name}"
 
 
 def _loads(lines: Sequence[Line], name: str) -> list[Load]:

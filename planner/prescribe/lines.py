@@ -10,7 +10,7 @@ from typing import TypedDict
 from planner.domain.at_hand import EVERYTHING, usable_setup
 from planner.domain.catalogue import Catalogue, Modality, Movement, Pattern, Scheme, Setup, Shape, Tier
 from planner.domain.complexes import Complex, lifted
-from planner.domain.line import LinePiece
+from planner.domain.line import BARBELL, LinePiece
 from planner.domain.plan import ConditioningLine, StrengthLine, scheme_of_line
 from planner.domain.running import timed_line
 from planner.domain.substitution import substitution_cost
@@ -37,7 +37,7 @@ from planner.prescribe.sentences import (
     too_heavy,
 )
 from planner.prescribe.set_words import heavy_cautions, rep_words, terms
-from planner.prescribe.stock import BARBELL, Stock
+from planner.prescribe.stock import Stock
 from planner.prescribe.work_sets import alike_sets, heaviest, set_loads, sets_dose, weakest
 
 LIMITED_RESERVE = 1

@@ -13,11 +13,12 @@ from planner.domain.at_hand import EVERYTHING
 from planner.domain.catalogue import Movement, Scheme, Setup, Tier
 from planner.domain.complexes import Complex
 from planner.domain.gym import Athlete
+from planner.domain.line import BARBELL, PLATE
 from planner.domain.week import Load
 from planner.prescribe.percent import set_percents
 from planner.prescribe.plates import Loading, makeable, nearest_makeable, nearest_mass
 from planner.prescribe.sentences import load_text
-from planner.prescribe.stock import BARBELL, PLATE, Stock, athlete_index
+from planner.prescribe.stock import Stock, athlete_index
 
 TIER_LOAD_PERCENT: dict[Tier, int] = {"open": 57, "light": 57, "moderate": 67, "heavy": 80}
 """Conditioning load in percent of the movement's 1RM; common practice.

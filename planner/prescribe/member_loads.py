@@ -10,13 +10,13 @@ from difflib import get_close_matches
 from planner.domain.catalogue import Catalogue, Movement, Scheme
 from planner.domain.complexes import lifted
 from planner.domain.gym import Gym
+from planner.domain.line import BARBELL, PLATE
 from planner.domain.week import Line, Week
 from planner.errors import DataError
 from planner.prescribe.estimators import spread_kg
 from planner.prescribe.loads import scheme_percents
 from planner.prescribe.one_rm import Reading, reading_of
 from planner.prescribe.plates import grams, makeable
-from planner.prescribe.stock import BARBELL, PLATE
 
 MOST_KG = 500.0
 LOW_PERCENT, HIGH_PERCENT = 60, 130

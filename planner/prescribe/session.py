@@ -8,21 +8,26 @@ from dataclasses import dataclass
 from planner.domain.catalogue import Catalogue, Movement, Prepared, Scheme, Shape
 from planner.domain.clock import frame_of
 from planner.domain.gym import Gym
+from planner.domain.line import BARBELL
 from planner.domain.plan import ConditioningLine, PiecePlan, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.running import DayFacts, day_facts, timed_lines
 from planner.domain.timing import hardness_of
-from planner.domain.week import Line, Piece, PieceVersion, Session
+from planner.domain.week import DrillLine, Line, Piece, PieceVersion, Session
 from planner.domain.words import capital
 from planner.errors import SolverFault
+from planner.floor.outcome import summed
+from planner.floor.simulate import play
 from planner.prescribe import sentences
 from planner.prescribe.balance import exposures
 from planner.prescribe.clock import class_clock
 from planner.prescribe.floor_setup import conditioning_setup, strength_setup
 from planner.prescribe.lines import Bench, conditioning_lines, shared_bar_note, strength_line
+from planner.prescribe.on_floor import class_flow, floor_piece, floor_test, people_at_once
+from planner.prescribe.set_out import Room, conditioning_out, strength_out
 from planner.prescribe.set_words import how_sets_run, piece_title, score_of
 from planner.prescribe.stock import Stock
-from planner.prescribe.times import cap_minutes, predict
-from planner.prescribe.warm_up import cool_down, warm_up
+from planner.prescribe.times import cap_minutes, on_floor, predict
+from planner.prescribe.warm_up import cool_down, empty_bar, warm_up
 from planner.prescribe.week_load import session_load_au
 
 MANY_LOWERED = 60
@@ -65,18 +70,18 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
     """
     catalogue, gym = writer.catalogue, writer.gym
     frame = frame_of(gym.class_.minutes)
-    facts = day_facts(plan, catalogue, frame)
-    benches = writer.benches()
+    facts = day_facts(plan, catalogue, gym)
+    benches, room = writer.benches(), Room(catalogue, gym.on(plan.day))
     pieces = []
     for piece, shape, schemes, (_, minutes) in zip(
         plan.pieces, facts.shapes, facts.schemes, facts.pieces, strict=True
     ):
         if piece.lifts:
-            pieces.append(_strength(piece, schemes, minutes, writer, benches, plan.own))
+            pieces.append(_strength(piece, schemes, minutes, writer, benches, room, plan.own))
         elif shape is None:
             raise SolverFault(f"the plan for {plan.day} has an unknown shape: {piece.shape}")
         else:
-            pieces.append(_conditioning(piece, shape, minutes, writer, benches))
+            pieces.append(_conditioning(piece, shape, minutes, writer, benches, room))
     prepares = _prepares(plan, catalogue)
     lines = [line for piece in pieces for line in _floor(piece)]
     contacts = sum(_done(x) * catalogue.movements[x.movement].takes.contacts for x in lines)
@@ -85,7 +90,12 @@ def write_session(plan: SessionPlan, date: str, turn: int, writer: Writer) -> Se
         date=date,
         title=_title(plan, facts, catalogue),
         pieces=(
-            _written_drills(plan, _warm_up(prepares, turn, catalogue, frame.warm_up)),
+            _written_drills(
+                plan,
+                _warm_up(
+                    prepares, turn, catalogue, frame.warm_up, _primer(plan, pieces, catalogue, frame.warm_up)
+                ),
+            ),
             *pieces,
             _written_drills(plan, _cool_down(prepares, turn, catalogue, frame.cool_down)),
         ),
@@ -122,6 +132,7 @@ def _strength(  # noqa: PLR0917
     minutes: int,
     writer: Writer,
     benches: Benches,
+    room: Room,
     by_hand: bool,
 ) -> Piece:
     gym, catalogue = writer.gym, writer.catalogue
@@ -141,7 +152,8 @@ def _strength(  # noqa: PLR0917
         how=" ".join(x for x in (how_sets_run(scheme, beside=beside, paired=paired), piece.note) if x),
         score=score_of(scheme) if any(x.loads for x in versions[gym.kits[0].id].lines) else "",
         minutes=minutes,
-        floor_setup=strength_setup(versions[gym.kits[0].id].lines, catalogue, gym),
+        floor_setup=strength_setup(versions[gym.kits[0].id].lines, catalogue, room.gym),
+        set_out=strength_out(room, versions[gym.kits[0].id].lines, room.gym.class_.people[0]),
         versions=versions,
         paired=piece.paired,
         note=piece.note,
@@ -152,7 +164,9 @@ def _strength_lines(piece: PiecePlan, kit: str) -> list[StrengthLine]:
     return [x for x in piece.versions[kit] if isinstance(x, StrengthLine)]
 
 
-def _conditioning(piece: PiecePlan, shape: Shape, minutes: int, writer: Writer, benches: Benches) -> Piece:
+def _conditioning(  # noqa: PLR0917
+    piece: PiecePlan, shape: Shape, minutes: int, writer: Writer, benches: Benches, room: Room
+) -> Piece:
     catalogue, gym = writer.catalogue, writer.gym
     form, domain = catalogue.formats[shape.format], catalogue.domains[shape.domain]
     floor = _conditioning_lines(piece, gym.kits[0].id)
@@ -166,7 +180,15 @@ def _conditioning(piece: PiecePlan, shape: Shape, minutes: int, writer: Writer, 
             prediction=predict(timed_lines(own, catalogue), here, domain),
             note=_version_note(lines, shape, bench),
         )
+    lines = versions[gym.kits[0].id].lines
+    run = play(floor_piece(piece, shape, domain, lines, timed_lines(floor, catalogue), room))
+    outcome = summed(run)
+    first = versions[gym.kits[0].id]
+    if first.prediction is not None:
+        said = on_floor(first.prediction, outcome)
+        versions[gym.kits[0].id] = first.model_copy(update={"prediction": said})
     predictions = [v.prediction for v in versions.values() if v.prediction is not None]
+    cap = cap_minutes(predictions, shape)
     return Piece(
         kind=piece.kind,
         title=shape.title,
@@ -176,13 +198,17 @@ def _conditioning(piece: PiecePlan, shape: Shape, minutes: int, writer: Writer, 
         ),
         score=form.score if piece.composition is None else sentences.result_words(piece.composition, form),
         minutes=minutes,
-        cap_minutes=cap_minutes(predictions, shape),
+        cap_minutes=cap,
         shape=piece.shape,
         format=form.id,
         domain=shape.domain,
         rounds=shape.turns if shape.whole else shape.rounds,
         ladder=shape.ladder,
-        floor_setup=conditioning_setup(versions[gym.kits[0].id].lines, shape, catalogue, gym),
+        flow=piece.flow,
+        class_flow=class_flow(run.piece, room.gym.class_.size, room),
+        floor_setup=conditioning_setup(lines, catalogue, room.gym),
+        set_out=conditioning_out(room, lines, people_at_once(run.piece), run.piece.counts),
+        on_floor=floor_test(run, outcome, cap),
         versions=versions,
         composition=piece.composition,
         note=piece.note,
@@ -212,14 +238,32 @@ def _prepares(plan: SessionPlan, catalogue: Catalogue) -> tuple[Prepared, ...]:
     return tuple(dict.fromkeys(needed))
 
 
-def _warm_up(prepares: Sequence[Prepared], turn: int, catalogue: Catalogue, minutes: int) -> Piece:
+def _primer(
+    plan: SessionPlan, pieces: Sequence[Piece], catalogue: Catalogue, minutes: int
+) -> DrillLine | None:
+    """The day's lift with the empty bar, where it is on a bar."""
+    for planned, piece in zip(plan.pieces, pieces, strict=True):
+        main = next((x for x in _floor(piece) if not x.assistance), None)
+        if (
+            planned.kind == "strength"
+            and main is not None
+            and catalogue.items[BARBELL].name in main.equipment
+        ):
+            return empty_bar(main.name, catalogue.movements[main.movement].prepares, minutes)
+    return None
+
+
+def _warm_up(
+    prepares: Sequence[Prepared], turn: int, catalogue: Catalogue, minutes: int, primer: DrillLine | None
+) -> Piece:
+    bar = " Last, in turns at the racks, the empty bar." if primer else ""
     return Piece(
         kind="warm_up",
         title="Warm-up",
         stimulus="Raise the pulse, activate and mobilise what the day uses, then rehearse it.",
-        how="The coach leads; everyone does the same, with no equipment.",
+        how=f"The coach leads; everyone does the same, with no equipment.{bar}",
         minutes=minutes,
-        drills=warm_up(catalogue.drills.values(), prepares, turn, minutes),
+        drills=warm_up(catalogue.drills.values(), prepares, turn, minutes, primer=primer),
     )
 
 

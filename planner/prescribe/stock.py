@@ -9,10 +9,8 @@ from functools import cached_property
 from planner.domain.at_hand import held_items, items_for
 from planner.domain.catalogue import Item
 from planner.domain.gym import Athlete, Gym, Kit
-from planner.domain.line import LinePiece
+from planner.domain.line import BARBELL, LinePiece
 from planner.prescribe.plates import nearest_mass
-
-BARBELL, PLATE = "barbell", "plate"
 
 
 @dataclass(frozen=True)

@@ -3,9 +3,9 @@
 from __future__ import annotations
 
 from planner.domain.catalogue import Movement, Tier
-from planner.domain.line import Held, Takes
+from planner.domain.line import BARBELL, PLATE, Held, Takes
 from planner.prescribe.loads import conditioning_loads
-from planner.prescribe.stock import BARBELL, PLATE, Stock
+from planner.prescribe.stock import Stock
 
 
 def takes_of(movement: Movement, needs: tuple[str, ...], tier: Tier, stock: Stock) -> Takes:

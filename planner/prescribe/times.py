@@ -17,6 +17,7 @@ from planner.domain.timing import (
 )
 from planner.domain.week import Prediction
 from planner.domain.words import clock
+from planner.floor.outcome import Outcome
 from planner.prescribe.sentences import rounds_text
 
 Lines = Sequence[tuple[Any, ...]]
@@ -73,6 +74,20 @@ def _slots(lines: Lines, shape: Shape, seconds: tuple[int, int, int]) -> Predict
         slot = "minute" if shape.slot_s == MINUTE_S else clock(shape.slot_s)
         text = f"about {figures} seconds of work in each {slot}"
     return Prediction(unit="tenths_of_rounds", quick=done, typical=done, slow=done, text=text)
+
+
+def on_floor(prediction: Prediction, outcome: Outcome) -> Prediction:
+    """A prediction for time with what the class has to wait for: the simulation's percentiles.
+
+    Args:
+        prediction: of people who wait for nothing.
+        outcome: of the class on the floor.
+    """
+    if prediction.unit != "seconds" or outcome.finish_s is None or not outcome.longest_wait_s:
+        return prediction
+    quick, typical, slow = outcome.finish_s
+    text = f"about {clock(typical)} (quick {clock(quick)}, slow {clock(slow)})"
+    return Prediction(unit="seconds", quick=quick, typical=typical, slow=slow, text=text)
 
 
 def cap_minutes(predictions: Sequence[Prediction], shape: Shape) -> int | None:

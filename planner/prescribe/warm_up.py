@@ -14,6 +14,10 @@ from planner.domain.week import DrillLine
 PHASES: tuple[Phase, ...] = ("raise", "activate", "mobilise", "potentiate")
 MANY = 3
 """Covering this many, one less does about as well, and leaves room for turns."""
+MOST_DRILLS, BETWEEN_S = 6, 15
+"""More drills are a list to be told, not a warm-up; from one to the next a class takes so many seconds."""
+PRIMER_S = 90
+"""Two sets with the empty bar, before any plate goes on; common practice."""
 SHARES: tuple[tuple[tuple[Phase, ...], int], ...] = (
     (("raise",), 30),
     (("potentiate",), 22),
@@ -25,9 +29,14 @@ percent; what is left in the end goes to any. Common practice."""
 
 
 def warm_up(
-    drills: Iterable[Drill], prepares: Iterable[Prepared], turn: int, minutes: int = USUAL.warm_up
+    drills: Iterable[Drill],
+    prepares: Iterable[Prepared],
+    turn: int,
+    minutes: int = USUAL.warm_up,
+    *,
+    primer: DrillLine | None = None,
 ) -> tuple[DrillLine, ...]:
-    """Drills for a day, in the order of the phases, within the warm-up's minutes.
+    """Drills for a day, in the order of the phases, within the warm-up's minutes, six at most.
 
     Raising drills come first, rehearsing ones last; between them those that cover most of what the day needs
     and is not yet covered, then others that prepare it, until the time is used.
@@ -37,16 +46,40 @@ def warm_up(
         prepares: what the day's movements need prepared.
         turn: number of the day; where two drills do about as well, another one's turn comes each day.
         minutes: that there are.
+        primer: for the day's lift, at the end.
     """
     needed = tuple(dict.fromkeys(prepares))
     free = [d for d in drills if not d.needs and not d.calm]
-    seconds = minutes * 60
+    seconds = minutes * 60 - (primer.seconds + BETWEEN_S if primer else 0)
     chosen: list[Drill] = []
     for phases, share in SHARES:
-        left = seconds - sum(d.seconds for d in chosen)
+        left = seconds - sum(d.seconds + BETWEEN_S for d in chosen)
         pool = [d for d in free if d.phase in phases and d not in chosen]
-        chosen += _cover(pool, needed, chosen, min(left, seconds * share // 100), turn)
-    return tuple(_line(d) for d in sorted(chosen, key=lambda d: PHASES.index(d.phase)))
+        room = MOST_DRILLS - len(chosen)
+        chosen += _cover(pool, needed, chosen, min(left, seconds * share // 100 + BETWEEN_S), turn)[:room]
+    lines = [_line(d) for d in sorted(chosen, key=lambda d: PHASES.index(d.phase))]
+    return (*lines, *([primer] if primer else []))
+
+
+def empty_bar(lift: str, prepares: tuple[Prepared, ...], minutes: int) -> DrillLine | None:
+    """The primer for a lift on a bar; None where a short class has no time for it.
+
+    Args:
+        lift: as said.
+        prepares: what it needs prepared.
+        minutes: of the warm-up.
+    """
+    if minutes * 60 < 4 * PRIMER_S:
+        return None
+    return DrillLine(
+        drill="empty_bar",
+        name=f"{lift} with the empty bar",
+        phase="potentiate",
+        dose="two sets of five",
+        prepares=prepares,
+        point="The last set as fast as the work sets will be.",
+        seconds=PRIMER_S,
+    )
 
 
 def cool_down(
@@ -71,14 +104,14 @@ def _cover(
     pool = [*drills[at:], *drills[:at]]
     open_ = set(needed).difference(*(d.prepares for d in already))
     left, picked = seconds, list[Drill]()
-    while fitting := [d for d in pool if d.seconds <= left]:
+    while fitting := [d for d in pool if d.seconds + BETWEEN_S <= left]:
         target = open_ if any(open_.intersection(d.prepares) for d in fitting) else set(needed)
         most = max(len(target.intersection(d.prepares)) for d in fitting)
         least = most - 1 if most >= MANY else most
         best = next(d for d in fitting if len(target.intersection(d.prepares)) >= least)
         picked.append(best)
         pool.remove(best)
-        left -= best.seconds
+        left -= best.seconds + BETWEEN_S
         open_ -= set(best.prepares)
     return picked
 

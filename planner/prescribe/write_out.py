@@ -8,13 +8,13 @@ from planner.domain.at_hand import EVERYTHING
 from planner.domain.catalogue import REFERENCE_LIFTS, Catalogue
 from planner.domain.gym import DAYS, Athlete, Gym, Kit
 from planner.domain.iso_week import monday_of
+from planner.domain.line import BARBELL
 from planner.domain.plan import Plan
 from planner.domain.week import AthleteText, KitText, Proof, RuleResult, Week
 from planner.domain.words import listed
 from planner.prescribe import sentences
 from planner.prescribe.balance import balance
 from planner.prescribe.session import Writer, write_session
-from planner.prescribe.stock import BARBELL
 from planner.prescribe.week_load import week_load
 
 WEEK_CAUTIONS = (sentences.RHABDOMYOLYSIS, sentences.UNWELL)

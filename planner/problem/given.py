@@ -5,7 +5,6 @@ from __future__ import annotations
 from dataclasses import dataclass, replace
 
 from planner.domain.catalogue import Catalogue, Scheme, Shape
-from planner.domain.clock import frame_of
 from planner.domain.complexes import lifted
 from planner.domain.gym import Gym
 from planner.domain.line import LineFacts, LinePiece, line_facts
@@ -65,7 +64,7 @@ class GivenDay:
 
 def given_day(session: SessionPlan, catalogue: Catalogue, gym: Gym) -> GivenDay:
     """Everything that planning asks of a written day; what the catalogue does not have is left out."""
-    facts_of_day = day_facts(session, catalogue, frame_of(gym.class_.minutes))
+    facts_of_day = day_facts(session, catalogue, gym)
     stock = Stock(gym, gym.kits[0], catalogue.items)
     lines: list[GivenLine] = []
     seen: dict[tuple[bool, str], int] = {}

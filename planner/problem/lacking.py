@@ -9,8 +9,7 @@ from math import ceil
 
 from planner.domain.clock import frame_of, strength_minutes
 from planner.domain.gym import DAYS
-from planner.domain.line import LineFacts
-from planner.prescribe.stock import BARBELL
+from planner.domain.line import BARBELL, LineFacts
 from planner.problem.problem import Problem
 from planner.rules import Rule
 from planner.rules.limit import Limit
@@ -107,7 +106,10 @@ def _too_long(problem: Problem, lines: list[LineFacts]) -> tuple[str, str] | Non
     """Where the shortest of these lifts, with the shortest piece after it, is too long for the class."""
     if any(x.scheme is None for x in lines):
         return None
-    lift, whole = min(strength_minutes(x.scheme, assistance=False) for x in lines), problem.gym.class_.minutes
+    lift, whole = (
+        min(strength_minutes(x.scheme, assistance=False, turns=x.turns) for x in lines),
+        problem.gym.class_.minutes,
+    )
     pieces = lift + min(shape.cap_minutes for shape in problem.catalogue.shapes.values())
     if pieces + frame_of(whole).minutes <= whole:
         return None

@@ -10,12 +10,12 @@ from planner.domain.at_hand import items_for, usable_setup
 from planner.domain.catalogue import Catalogue, Movement, Part, Scheme, Setup, Shape, Tier
 from planner.domain.complexes import lifted
 from planner.domain.gym import Day, Gym
-from planner.domain.line import LineFacts, LinePiece, line_facts
+from planner.domain.line import BARBELL, LineFacts, LinePiece, line_facts
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.substitution import WORST_COST, stand_in_dose, substitution_cost
 from planner.domain.timing import line_tenths, own_share
 from planner.prescribe.equipped import Equipped, equipped
-from planner.prescribe.stock import BARBELL, Stock
+from planner.prescribe.stock import Stock
 from planner.prescribe.taking import takes_of
 from planner.problem.candidates import (
     DoseChoice,

@@ -201,7 +201,9 @@ def _said_piece(piece: PiecePlan, catalogue: Catalogue, kit: str | None) -> Writ
             note=piece.note,
         )
     running = [x for x in lines if isinstance(x, ConditioningLine)]
-    composition = piece.composition or composition_of(catalogue.shapes[piece.shape], catalogue)
+    composition = piece.composition or composition_of(catalogue.shapes[piece.shape], catalogue).model_copy(
+        update={"flow": piece.flow}
+    )
     return WrittenConditioning(
         kind="finisher" if piece.kind == "finisher" else "conditioning",
         composition=composition,

@@ -1,7 +1,8 @@
-"""The coach's brief: one page with what the coach of the session needs."""
+"""The coach's brief: a page with what the coach of the session needs, and one with what to put out."""
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
@@ -10,14 +11,17 @@ from planner.domain.clock import LABELS
 from planner.domain.gym import DAY_NAMES, Day
 from planner.domain.week import Line, Piece, PieceVersion, Session, Week
 from planner.domain.words import capital, clock, listed
+from planner.floor.lanes import PieceRun
 from planner.render import notation
 from planner.render.brief_layout import CLOSE, Text, type_size_pt
 from planner.render.contexts import Fact
 from planner.render.day_view import HEADINGS, spare
+from planner.render.floor_view import FloorPicture, floor_picture
 from planner.render.instead import inside, otherwise, short_line
 from planner.render.overruled import overruled
 from planner.render.page import Frame, frame, render, session_of
-from planner.render.sheet_kind import Page, SheetKind
+from planner.render.setup_card import SetTable, setup_card
+from planner.render.sheet_kind import Page, SheetKind, SheetSource
 
 SHARED_LETTERS = 40
 HOUR = 60
@@ -75,7 +79,9 @@ class BriefPage:
         say: by kit version, what to say in turn.
         watch: by movement.
         overruled: rules that the coach has overruled on this day, and why.
-        size_pt: of the type.
+        set_out: what to put out, on the second page.
+        pictures: of the class on the floor, there too; none where the gym is not known.
+        size_pt: of the type on the first page.
     """
 
     frame: Frame
@@ -90,29 +96,38 @@ class BriefPage:
     watch: tuple[Watched, ...]
     overruled: tuple[str, ...]
     cautions: tuple[str, ...]
+    set_out: tuple[SetTable, ...]
+    pictures: tuple[FloorPicture, ...]
     size_pt: float
 
 
-def brief_html(week: Week, day: Day, *, templates: Path | None = None) -> str:
-    """The coach's brief of one day: exactly one A4 page.
+def brief_html(week: Week, day: Day, *, runs: Sequence[PieceRun] = (), templates: Path | None = None) -> str:
+    """The coach's brief of one day: an A4 page, and a second with what to put out and how the class runs.
 
     Args:
         week: the solved week.
         day: which day.
+        runs: the day's pieces on the floor; none where the gym is not known.
         templates: folder of templates; the program's own if None.
 
     Raises:
         DataError: there is no class that day.
     """
-    return render("pages/brief.html", brief_page(week, session_of(week, day)), templates)
+    page = brief_page(week, session_of(week, day))
+    pictures = tuple(floor_picture(run, i) for i, run in enumerate(runs, 1))
+    return render("pages/brief.html", replace(page, pictures=pictures), templates)
+
+
+def _with_runs(source: SheetSource, day: Day) -> str:
+    return brief_html(source.week, day, runs=source.runs(day) if source.runs else ())
 
 
 KIND = SheetKind(
     name="brief",
     heading="For the coach",
-    about="One day on one A4 page.",
+    about="One day on an A4 page; on a second one what to put out, and the class on the floor.",
     files=lambda source: [
-        Page(f"brief-{day}", DAY_NAMES[day], partial(brief_html, source.week, day)) for day in source.days
+        Page(f"brief-{day}", DAY_NAMES[day], partial(_with_runs, source, day)) for day in source.days
     ],
     of_a_day=True,
 )
@@ -140,6 +155,8 @@ def brief_page(week: Week, session: Session) -> BriefPage:
         watch=_watch(session, week),
         overruled=tuple(f"{row.said} Because: {row.because}" for row in overruled(week, session.day)),
         cautions=tuple(notation.sentence(text) for text in (*session.cautions, *week.cautions)),
+        set_out=setup_card(session),
+        pictures=(),
         size_pt=0.0,
     )
     whole = [
@@ -168,7 +185,7 @@ def _floor(session: Session, week: Week) -> tuple[Fact, ...]:
     """The room: the set-up of each piece and how the bars are loaded."""
     facts = []
     for piece in session.pieces:
-        texts = [notation.sentence(text) for text in piece.floor_setup]
+        texts = [*filter(None, [piece.class_flow]), *map(notation.sentence, piece.floor_setup)]
         version = piece.versions.get(week.kits[0].id)
         texts += _loaded(version) if version else []
         if texts:

@@ -111,7 +111,7 @@ def _piece(piece: Piece, week: Week) -> PieceView:
         stimulus=notation.sentence(piece.stimulus),
         how=notation.sentence(piece.how),
         facts=_piece_facts(piece),
-        floor_setup=tuple(notation.sentence(text) for text in piece.floor_setup),
+        floor_setup=tuple(map(notation.sentence, filter(None, (piece.class_flow, *piece.floor_setup)))),
         drill_groups=_drills(piece),
         versions=versions,
         rows=max((len(version.lines) for version in versions), default=0),

@@ -2,12 +2,13 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable
+from collections.abc import Callable, Iterable, Sequence
 from dataclasses import dataclass
 
 from planner.domain.catalogue import Catalogue
 from planner.domain.gym import Day, Gym
 from planner.domain.week import Week
+from planner.floor.lanes import PieceRun
 
 
 @dataclass(frozen=True)
@@ -55,6 +56,7 @@ class SheetSource:
         gym: whose bars and plates; None where it is not known.
         catalogue: that goes with the gym.
         before: what stands in the folder already, by the name of the file; None where it is not there.
+        runs: a day's pieces on the floor; None where the gym is not known.
     """
 
     week: Week
@@ -63,6 +65,7 @@ class SheetSource:
     gym: Gym | None = None
     catalogue: Catalogue | None = None
     before: Callable[[str], bytes | None] = lambda _name: None
+    runs: Callable[[Day], Sequence[PieceRun]] | None = None
 
     @property
     def days(self) -> tuple[Day, ...]:

@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterable, Mapping
+from collections.abc import Callable, Iterable, Mapping, Sequence
 
 from planner.domain.catalogue import Catalogue
 from planner.domain.gym import Day, Gym
@@ -10,6 +10,7 @@ from planner.domain.progress import Progress, quiet
 from planner.domain.week import Week
 from planner.errors import DataError
 from planner.extensions import SHEETS, added
+from planner.floor.lanes import PieceRun
 from planner.render import brief, calendar, loads_card, member, wall, week_print
 from planner.render.index import IndexEntry, IndexFile, IndexGroup, index_html
 from planner.render.page import session_of
@@ -31,6 +32,7 @@ def sheets(
     day: Day | None = None,
     formats: Iterable[str] = ("html",),
     before: Callable[[str], bytes | None] = lambda _name: None,
+    runs: Callable[[Day], Sequence[PieceRun]] | None = None,
     progress: Progress = quiet,
 ) -> dict[str, bytes]:
     """Every file of a week, and an index of them.
@@ -44,6 +46,7 @@ def sheets(
         day: sheets of this day alone, and only those that can be of one day.
         formats: html, pdf or both.
         before: what stands in the folder already, by file name, so that a calendar's changed events count up.
+        runs: a day's pieces on the floor, for the brief; None where the gym is not known.
         progress: called with a label and a fraction done.
 
     Returns:
@@ -52,7 +55,7 @@ def sheets(
     Raises:
         DataError: a kind or format is not known, or what it needs is not there.
     """
-    source = SheetSource(week, folder_id, day, gym, catalogue, before)
+    source = SheetSource(week, folder_id, day, gym, catalogue, before, runs)
     forms = _chosen(formats, FORMATS, "format") or ("html",)
     groups = {kind: list(kind.files(source)) for kind in _kinds(tuple(only), source)}
     if "pdf" not in forms:

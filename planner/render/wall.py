@@ -109,6 +109,7 @@ def _piece(piece: Piece, session: Session, week: Week) -> WallPiece:
         lines=tuple(_line(line) for line in version.lines) if version else (),
         cap=f"Cap {piece.cap_minutes} min" if piece.cap_minutes is not None else "",
         score=notation.sentence(piece.score),
+        flow=piece.class_flow,
         instead=instead(session, week, piece.kind),
     )
 

@@ -61,6 +61,7 @@ class WallPiece:
         lines: of the gym floor.
         cap: "Cap 12 min"; empty where there is none.
         score: what is written down.
+        flow: how the class runs it.
         instead: what the other versions do in this piece, if it has its own sheet.
     """
 
@@ -70,6 +71,7 @@ class WallPiece:
     lines: tuple[WallLine, ...]
     cap: str
     score: str
+    flow: str
     instead: tuple[Fact, ...]
 
 
@@ -136,11 +138,11 @@ def _piece_sheets(
     if found:
         return [found]
     if piece.lines and other:
-        bare = replace(piece, lines=(), cap="", score="")
+        bare = replace(piece, lines=(), cap="", score="", flow="")
         return _piece_sheets(heading, piece, (), ()) + _piece_sheets(heading, bare, other, cautions)
     if len(piece.lines) > 1:
         half = (len(piece.lines) + 1) // 2
-        first = replace(piece, lines=piece.lines[:half], cap="", score="")
+        first = replace(piece, lines=piece.lines[:half], cap="", score="", flow="")
         return _piece_sheets(heading, first, (), ()) + _piece_sheets(
             heading, replace(piece, lines=piece.lines[half:]), (), cautions
         )
@@ -239,6 +241,7 @@ def _piece(piece: WallPiece, wide_mm: float, big_mm: float) -> float:
         height += _under(line, wide_mm, big_mm)
     if piece.cap:
         height += 1.45 * big_mm
+    height += _lines(piece.flow, wide_mm, NEAR * big_mm)
     return height + _lines(f"Write down: {piece.score}", wide_mm, NEAR * big_mm) + 4
 
 

@@ -3,13 +3,15 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable
+from collections.abc import Callable, Iterable, Sequence
 from pathlib import Path
 
-from planner.domain.gym import Day
+from planner.domain.catalogue import Catalogue
+from planner.domain.gym import Day, Gym
 from planner.domain.progress import Progress, quiet
 from planner.domain.week import Week
 from planner.errors import DataError, Place, of_system
+from planner.floor.lanes import PieceRun
 from planner.load.writing import carries_mark, check_writable, write_file
 from planner.weeks.known import catalogue_and_gym
 
@@ -72,6 +74,7 @@ def write_sheets(
         formats=formats,
         progress=progress,
         before=lambda name: _before(to / name),
+        runs=_runs(week, catalogue, gym),
     )
     targets = {to / name: content for name, content in files.items()}
     inputs = () if source is None else (source,)
@@ -81,6 +84,24 @@ def write_sheets(
     for path, content in reversed(targets.items()):
         write_file(path, content, force=force, inputs=inputs)
     return tuple(targets)
+
+
+def _runs(
+    week: Week, catalogue: Catalogue | None, gym: Gym | None
+) -> Callable[[Day], Sequence[PieceRun]] | None:
+    """A day's pieces on the floor; None where the gym is not known, or is not the one of the week."""
+    from planner.weeks.run import run_week
+
+    if catalogue is None or gym is None:
+        return None
+
+    def runs(day: Day) -> Sequence[PieceRun]:
+        try:
+            return run_week(week, catalogue, gym, day=day)[0].pieces
+        except DataError:  # the week is of another gym or catalogue; its sheets are written all the same
+            return ()
+
+    return runs
 
 
 def _before(path: Path) -> bytes | None:

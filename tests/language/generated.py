@@ -8,6 +8,7 @@ from hypothesis import strategies as st
 
 from planner.domain.base import Unit
 from planner.domain.catalogue import Clock, Tier
+from planner.domain.flow import FLOWS
 from planner.domain.gym import DAYS
 from planner.domain.sets import ComplexPart, SetForm, Sets, WorkSet
 from planner.domain.written import (
@@ -71,6 +72,7 @@ def compositions(draw: st.DrawFn, movements: int) -> Composition:
         sharing=draw(st.sampled_from(["shared", "in_turn", "mirrored"])) if people > 1 else "alone",
         cap_s=draw(maybe(SECONDS)) if clock in {"for_time", "as_long"} else None,
         result=draw(maybe(st.sampled_from(get_args(Result)))),
+        flow=draw(maybe(st.sampled_from(FLOWS))),
     )
 
 

@@ -94,28 +94,61 @@ def tenths_of(movement: Tree, dose: int, tier: str) -> int:
     )
 
 
-def strength_minutes(scheme: Tree, beside: bool) -> int:
+Shared = tuple[int, int, int]
+"""People to one set, seconds from one to the next, sides of each set."""
+
+
+def strength_minutes(scheme: Tree, beside: bool, shared: Shared = (1, 0, 1)) -> int:
     """Minutes of build-up sets, work sets and rests, and two for what is done beside.
 
-    A heavy set is found in three tries; on the clock each set has its slot.
+    A heavy set is found in three tries; on the clock each set has its slot. Where people share, a set comes
+    round once all have lifted and changed plates, if that takes longer than the rest.
     """
-    per_rep = Fraction(str(scheme["seconds_per_rep"])) * reps_of(scheme)
-    build = sum(reps * per_rep + 60 for _, reps in scheme.get("build_up", []))
+    people, change, twice = shared
+    per_rep = Fraction(str(scheme["seconds_per_rep"])) * reps_of(scheme) * twice
+    build = sum(
+        people * (reps * per_rep + change) if people > 1 else reps * per_rep + 60
+        for _, reps in scheme.get("build_up", [])
+    )
     sets = 3 if scheme.get("form") == "find" else scheme["sets"]
+    one = scheme["reps"] * per_rep
+    everyone = people * (one + change)
     if scheme.get("every_s"):
-        work = Fraction(sets * scheme["every_s"])
+        work = sets * max(Fraction(scheme["every_s"]), everyone)
     else:
-        work = sets * scheme["reps"] * per_rep + (sets - 1) * scheme["rest_s"]
+        work = (sets - 1) * max(one + scheme["rest_s"], everyone) + everyone - change
     return ceil(Fraction(round(build + work), 60)) + (2 if beside else 0)
 
 
-def blocks(scheme: Tree, beside: bool, shape: Tree, whole: int = 60) -> list[tuple[str, int]]:
+def shared_by(data: Data, session: Tree) -> Shared:
+    """How the main lift of the gym floor is shared: by racks, benches and bars, and whose bar it is."""
+    floor = piece_of(session, "strength")["versions"][data.gym["kits"][0]["id"]]["lines"]
+    main = next(x for x in floor if not x["assistance"])
+    named = {item["name"]: item["id"] for item in data.items.values()}
+    items = [named[name] for name in main["equipment"] if named[name] != "plate"]
+    size = data.class_["size"]
+    size = max(size.values()) if isinstance(size, dict) else size
+    people = 1
+    for item in items:
+        bars, masses = [a["bar_kg"] for a in data.gym["athletes"]], data.masses(item)
+        if item == "barbell" and bars[0] != bars[1] and all(masses.get(kg) for kg in bars):
+            halves = size - size // 2, size // 2
+            people = max(people, *(ceil(n / masses[kg]) for n, kg in zip(halves, bars, strict=True)))
+        elif data.count(item):
+            people = max(people, ceil(size / data.count(item)))
+    change = (40 if "barbell" in items else 10) if people > 1 else 0
+    return people, change, sides(data.movements[main["movement"]])
+
+
+def blocks(
+    scheme: Tree, beside: bool, shape: Tree, whole: int = 60, shared: Shared = (1, 0, 1)
+) -> list[tuple[str, int]]:
     """The class clock: brief, warm-up, strength, change over, conditioning, cool-down; ``whole`` minutes."""
     brief, warm, change, cool = (2, 9, 3, 4) if whole >= 30 else (1, 5, 1, 2) if whole >= 20 else (1, 3, 1, 1)
     return [
         ("Brief", brief),
         ("Warm-up", warm),
-        ("Strength", strength_minutes(scheme, beside)),
+        ("Strength", strength_minutes(scheme, beside, shared)),
         ("Change over", change),
         ("Conditioning", shape["cap_minutes"]),
         ("Cool-down", cool),
@@ -169,7 +202,7 @@ def day_of(data: Data, session: Tree, kit: str) -> Day:
         lines,
         shape,
         rating,
-        sum(n for _, n in blocks(main, beside, shape, data.class_["minutes"])),
+        sum(n for _, n in blocks(main, beside, shape, data.class_["minutes"], shared_by(data, session))),
     )
 
 

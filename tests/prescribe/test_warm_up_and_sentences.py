@@ -8,7 +8,7 @@ from planner.domain.catalogue import Takes
 from planner.domain.week import DrillLine
 from planner.domain.words import clock, listed, spelt
 from planner.prescribe import sentences
-from planner.prescribe.warm_up import PHASES, cool_down, warm_up
+from planner.prescribe.warm_up import PHASES, cool_down, empty_bar, warm_up
 
 from .builders import drills, lift, movement, movements, table
 
@@ -28,6 +28,16 @@ def test_phases_in_order_within_the_time(turn: int) -> None:
     assert 0 < sum(line.seconds for line in lines) <= 9 * 60
     assert set(NEEDS) <= {p for line in lines for p in line.prepares}
     assert len({line.drill for line in lines}) == len(lines)
+
+
+def test_the_empty_bar_comes_last_and_in_the_time() -> None:
+    primer = empty_bar("front squat", ("hips", "knees"), 9)
+    assert primer is not None
+    lines = warm_up(drills().values(), NEEDS, 0, primer=primer)
+    assert lines[-1].name == "front squat with the empty bar"
+    assert len(lines) <= 6 + 1
+    assert sum(line.seconds + 15 for line in lines) <= 9 * 60
+    assert empty_bar("front squat", ("hips",), 5) is None
 
 
 def test_no_drill_needs_equipment() -> None:

@@ -161,9 +161,8 @@ def test_floor_setup() -> None:
     assert piece("conditioning").floor_setup == (
         "Barbells: eight of 20 kg and six of 15 kg for a class of twelve.",
     )
-    assert piece("conditioning", 1).floor_setup[0] == (
-        "Start spread over the three movements, four at each, then go on in order: "
-        "so nobody waits for a rower."
+    assert piece("conditioning", 1).class_flow == (
+        "Spread out over the three movements, four to each; then go on in order."
     )
 
 

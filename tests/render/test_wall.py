@@ -145,7 +145,9 @@ def test_a_full_day_goes_on_a_second_sheet_rather_than_smaller():
     )
     kits = (Fact("One plate", "8 plate front squat (15 / 10 kg), " * 4),) * 3
     pieces = tuple(
-        WallPiece(kind, kind, "3 rounds for time", (line,) * 6, "Cap 16 min", "Your time.", kits)
+        WallPiece(
+            kind, kind, "3 rounds for time", (line,) * 6, "Cap 16 min", "Your time.", "All together.", kits
+        )
         for kind in ("strength", "conditioning")
     )
     both = spread(("Wednesday", "Squat", "2 December."), pieces, kits, ("Land quietly.",))
@@ -170,7 +172,16 @@ def test_a_day_of_the_usual_length_is_one_sheet_and_its_versions_are_set_smaller
 
     def day(kits):
         pieces = tuple(
-            WallPiece(kind, kind, "3 rounds for time", (line,) * n, "Cap 16 min", "Your time.", kits)
+            WallPiece(
+                kind,
+                kind,
+                "3 rounds for time",
+                (line,) * n,
+                "Cap 16 min",
+                "Your time.",
+                "All together.",
+                kits,
+            )
             for kind, n in (("strength", 1), ("conditioning", 4))
         )
         return spread(("Wednesday", "Lunge", "2 December."), pieces, kits, ("Land quietly.",))

@@ -252,7 +252,7 @@ class ModelView:
         if given is not None:
             return given.minutes, given.minutes
         mains = [
-            (x.literal, clock.strength_minutes(x.facts.scheme, assistance=False))
+            (x.literal, clock.strength_minutes(x.facts.scheme, assistance=False, turns=x.facts.turns))
             for x in self.days[day].piece("main")
         ]
         beside = [(x.literal, clock.ASSISTANCE) for x in self.days[day].piece("assistance")]

@@ -62,7 +62,7 @@ FAULTS = (
     Fault(TIMING, "return min(10, 1 +", "return min(10, 2 +", CLASS),
     Fault(TIMING, "HARD_FROM, EASY_TO = 8, 5", "HARD_FROM, EASY_TO = 8, 6", WEEKS),
     Fault(TIMING, "HARD_FROM, EASY_TO = 8, 5", "HARD_FROM, EASY_TO = 7, 5", WEEKS),
-    Fault(CLOCK, "ceil(scheme.seconds / 60)", "scheme.seconds // 60", CLASS),
+    Fault(CLOCK, "ceil(sets_seconds(scheme, turns) / 60)", "sets_seconds(scheme, turns) // 60", CLASS),
     Fault(CLOCK, "\nASSISTANCE = 2\n", "\nASSISTANCE = 3\n", CLASS),
     Fault(CLOCK, "\nWARM_UP = 9\n", "\nWARM_UP = 10\n", CLASS),
     Fault(CLOCK, "frame.change_over if done and minutes else 0", "0", CLASS),

@@ -1,0 +1,1 @@
+"""The class on the floor."""
