@@ -37,7 +37,8 @@ class FloorLines:
 
     def as_audited(self, day: Day) -> AuditDay:
         """As an audit sees it; conditioning has no dose yet."""
-        main = next(f.scheme for f in self.lines if f.piece == "main")
+        lift = next(f for f in self.lines if f.piece == "main")
+        main = lift.scheme
         beside = any(f.piece == "assistance" for f in self.lines)
         lead = self.family.lead
         return AuditDay(
@@ -45,7 +46,7 @@ class FloorLines:
             lines=tuple(_planned(f) for f in self.lines),
             shape=lead,
             rating=session_rating(main, lead),
-            clock_minutes=session_minutes(main, beside, lead),
+            clock_minutes=session_minutes(main, beside, lead, lift.turns),
             window_tenths=lead.window_tenths,
         )
 

@@ -5,7 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from planner.domain.catalogue import Scheme, Shape
-from planner.domain.clock import blocks_of, strength_minutes
+from planner.domain.clock import ALONE, Turns, blocks_of, strength_minutes
 from planner.domain.plan import SessionPlan, VersionPlan
 
 
@@ -17,7 +17,9 @@ def with_versions(
     return SessionPlan.model_validate(given)
 
 
-def session_minutes(scheme: Scheme | None, assistance: bool, shape: Shape | None) -> int:
+def session_minutes(
+    scheme: Scheme | None, assistance: bool, shape: Shape | None, turns: Turns = ALONE
+) -> int:
     """Minutes of a class with one strength piece and one conditioning piece at most."""
-    minutes = strength_minutes(scheme, assistance), shape.cap_minutes if shape else 0
+    minutes = strength_minutes(scheme, assistance, turns), shape.cap_minutes if shape else 0
     return sum(n for _, n in blocks_of(zip(("strength", "conditioning"), minutes, strict=True)))

@@ -145,7 +145,9 @@ def _strength(
 def _conditioning(problem: Problem, line: ConditioningLine, shape: Shape, kit: Kit, day: Day) -> PlannedLine:
     movement = _movement(problem, line.movement, day)
     needs = _equipped(problem, movement, kit, "conditioning", day, line.tier).needs
-    facts = line_facts("conditioning", movement, line.tier, None, needs, problem.catalogue.items, problem.gym)
+    items, gym = problem.catalogue.items, problem.gym
+    on_floor = kit.id == gym.kits[0].id
+    facts = line_facts("conditioning", movement, line.tier, None, needs, items, gym, floor=on_floor)
     timed = timed_line(line, movement)
     units = work_units(timed, shape) * shape.rounds
     if kit is problem.gym.kits[0]:

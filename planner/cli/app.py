@@ -51,6 +51,7 @@ COMMANDS: dict[str, Callable[..., None]] = {
     "schema": catalogue.schema,
     "catalogue check": catalogue.catalogue_check,
     "catalogue list": catalogue.catalogue_list,
+    "catalogue show": catalogue.catalogue_show,
     "catalogue schemes": catalogue.catalogue_schemes,
     "catalogue formats": catalogue.catalogue_formats,
 }

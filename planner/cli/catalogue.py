@@ -154,6 +154,23 @@ def catalogue_list(
     typer.echo(f"{len(chosen)} of {len(catalogue.movements)} movements.")
 
 
+def catalogue_show(
+    movement: Annotated[str, typer.Argument(metavar="MOVEMENT", help="By id or by name.")],
+    gym: GymOption = None,
+) -> None:
+    """Show one movement: what it is, and its work and power at each load for the reference athletes."""
+    from planner.cli.tables import week as tables
+    from planner.load.gym import load_gym
+    from planner.weeks.names import movement_named
+
+    catalogue = known_catalogue(folder_of(gym) if gym else None)
+    folder = folder_of(gym) if gym else paths.home().shared / "starter"
+    found = catalogue.movements[movement_named(catalogue, movement)]
+    typer.echo(f"{found.name}: {found.standard}")
+    Console().print(tables.work_table(found, load_gym(folder, catalogue).athletes))
+    typer.echo("Fresh, at the pace of the catalogue; what it leaves out: docs/stimulus.md.")
+
+
 def catalogue_schemes() -> None:
     """List schemes by the names that a session by hand takes."""
     from planner.cli.tables import week as tables

@@ -7,12 +7,16 @@ reference for who writes an entry. Nothing derived is stored.
 from __future__ import annotations
 
 from functools import cached_property
-from typing import Annotated, Any, Literal, NamedTuple, get_args
+from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple, get_args
 
 from pydantic import Field, model_validator
 
 from planner.domain.base import Id, Unit, Value
+from planner.domain.motion import Motion
 from planner.domain.sets import ComplexPart, Sets, WorkSet
+
+if TYPE_CHECKING:
+    from planner.domain.work import Effort
 
 Pattern = Literal[
     "squat",
@@ -210,6 +214,7 @@ class Movement(Value):
         prepares: what the warm-up should have prepared.
         cautions: short, only where they matter.
         substitutes: costs set by hand for particular stand-ins, 0 (same) to 100; else computed.
+        motion: where body and load go: its row of ``work.yaml``, else what its main pattern does.
     """
 
     id: Id
@@ -238,6 +243,7 @@ class Movement(Value):
     prepares: tuple[Prepared, ...] = Field(min_length=1)
     cautions: tuple[str, ...] = ()
     substitutes: dict[Id, Annotated[int, Field(ge=0, le=100)]] = Field(default_factory=dict)
+    motion: Motion | None = None
 
     @model_validator(mode="after")
     def _hangs_together(self) -> Movement:
@@ -270,6 +276,18 @@ class Movement(Value):
     def main_pattern(self) -> Pattern:
         """The pattern with the largest share; the first in catalogue order where two are equal."""
         return max(self.patterns, key=lambda p: (self.patterns[p], -PATTERNS.index(p)))
+
+    @cached_property
+    def implements(self) -> int:
+        """How many of its implement are in the hands: two of a pair, whose mass is said of each."""
+        return 2 if any(item.endswith("_pair") for item in self.setups[0].needs) else 1
+
+    @cached_property
+    def typical(self) -> Effort | None:
+        """What a unit takes of a typical man at a middling load; None if not known."""
+        from planner.domain.lifting import typical_effort
+
+        return typical_effort(self)
 
     def share_of(self, pattern: str) -> int:
         """Percent of a pattern in it; 0 where it is none of its patterns."""

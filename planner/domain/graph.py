@@ -20,7 +20,7 @@ from planner.domain.words import spoken
 if TYPE_CHECKING:
     import networkx as nx  # imported late: whoever only loads a catalogue does not wait for it
 
-STAND_IN_LIMIT = 60
+STAND_IN_LIMIT = 40
 """A dearer stand-in is none: most of what the original was for is lost; a design choice."""
 FEW_OF_A_PATTERN, FEW_WITHOUT_KIT = 12, 25
 """Fewer movements than these, and a week with rotation soon repeats itself; a design choice."""

@@ -8,6 +8,7 @@ from typing import Annotated, Any, Literal, get_args
 from pydantic import Field, field_validator, model_validator
 
 from planner.domain.base import Id, Name, Value
+from planner.domain.postures import Body
 
 Day = Literal["mon", "tue", "wed", "thu", "fri", "sat", "sun"]
 DAYS: tuple[Day, ...] = get_args(Day)
@@ -118,12 +119,27 @@ class Athlete(Value):
         name: for the sheet.
         bar_kg: mass of the bar they use.
         lifts: known 1RM in kg by reference lift.
+        body_kg: body mass, kg; that of ``USUAL_BODIES`` unless said.
+        stature_m: height, metres; as there unless said.
     """
 
     id: Literal["man", "woman"]
     name: Name
     bar_kg: Kg
     lifts: dict[Id, Kg]
+    body_kg: Annotated[float, Field(ge=30, le=200)] | None = None
+    stature_m: Annotated[float, Field(ge=1.2, le=2.3)] | None = None
+
+    @property
+    def body(self) -> Body:
+        """Body mass and stature, as said or usual."""
+        usual = USUAL_BODIES[self.id]
+        return Body(self.body_kg or usual.mass_kg, self.stature_m or usual.stature_m)
+
+
+USUAL_BODIES = {"man": Body(80, 1.78), "woman": Body(65, 1.65)}
+"""Bodies of reference: his are those of the worked examples in the reference folder; hers are common
+practice."""
 
 
 class Gym(Value):

@@ -41,6 +41,7 @@ class LineFacts:
         spot: where in its piece it comes.
         piece_number: of several pieces of its kind on one day, which: 0 is the first.
         again: how often the same movement is there before it, in the day's lines of its kind.
+        load_class: on the gym floor, in conditioning: which loads of the implement serve it; else 0.
         turns: how a lift is shared on the gym floor.
     """
 
@@ -57,6 +58,12 @@ class LineFacts:
     piece_number: int = 0
     again: int = 0
     turns: Turns = ALONE
+    load_class: int = 0
+
+    @property
+    def load(self) -> tuple[str, int] | None:
+        """What tells its load in the hands from another's: implement and class; None without one."""
+        return (self.implement, self.load_class) if self.implement else None
 
 
 @dataclass(frozen=True, slots=True)
@@ -90,8 +97,12 @@ def line_facts(  # noqa: PLR0917  (a line is these seven things)
     needs: tuple[str, ...],
     items: dict[str, Item],
     gym: Gym | None = None,
+    *,
+    floor: bool = False,
 ) -> LineFacts:
-    """The facts of a line, from the catalogue, and from the gym where one is meant."""
+    """The facts of a line, from the catalogue, and from the gym where one is meant, be it its floor."""
+    from planner.domain.lifting import load_class  # it counts work, and work counts lines
+
     implement = next((n for n in needs if items[n].loaded and movement.modality == "loaded"), "")
     return LineFacts(
         piece=piece,
@@ -102,6 +113,9 @@ def line_facts(  # noqa: PLR0917  (a line is these seven things)
         implement=implement,
         large=tuple(n for n in needs if items[n].large),
         at_hand=near_at_hand(gym, movement, tier, implement) if gym and implement else 0,
+        load_class=load_class(movement, tier, implement, gym.athletes[0])
+        if gym and implement and floor and piece == "conditioning"
+        else 0,
         turns=turns_at(gym, needs, movement) if gym and scheme else ALONE,
     )
 

@@ -107,6 +107,7 @@ class Line(Value):
             those of the longest and of the heaviest.
         terms: how the sets run, beside rest and reserve: "a set every 1:30", "tempo 3-1-0-1".
         build_up: "build up: 5 at 60 kg / 40 kg, ...", or empty.
+        own_sets: the name of its sets, where its load cannot be had and they are not the scheme's.
         rest_s: after each set.
         reserve: reps in reserve, where it applies.
         loads: for both reference athletes; empty where there is no load.
@@ -130,6 +131,7 @@ class Line(Value):
         most_s: seconds that there are for it, where that is said.
         note: as the coach wrote it.
         lacks: what the gym lacks for it, where the coach wrote it all the same.
+        taxes: in conditioning, what gives first: lungs, legs, grip, pushing, pulling, trunk, skill.
         planned: the line as planned, where its scheme is not in the catalogue or the coach named more of it.
     """
 
@@ -148,6 +150,7 @@ class Line(Value):
     work_sets: Annotated[tuple[AlikeSets, ...], _SCHEME] = ()
     terms: Annotated[tuple[str, ...], _SCHEME] = ()
     build_up: Annotated[str, NOTES] = ""
+    own_sets: Annotated[str, _SCHEME] = ""
     rest_s: Annotated[int | None, _SCHEME] = None
     reserve: Annotated[int | None, _SCHEME] = None
     loads: Annotated[tuple[Load, ...], Compared("load", by="athlete")] = ()
@@ -170,6 +173,7 @@ class Line(Value):
     most_s: Annotated[int | None, Compared("dose")] = None
     note: Annotated[str, NOTES] = ""
     lacks: Annotated[str, NOTES] = ""
+    taxes: Annotated[str, NOTES] = ""
     planned: Annotated[StrengthLine | None, NEVER] = None
 
 
@@ -190,6 +194,11 @@ class PieceVersion(Value):
     lines: Annotated[tuple[Line, ...], Compared(by="movement", in_turn=True)]
     prediction: Annotated[Prediction | None, Compared("forecast")] = None
     note: Annotated[str, NOTES] = ""
+
+    @property
+    def own_title(self) -> str:
+        """The name of its lift's sets, where they are not the piece's; else empty."""
+        return next((line.own_sets for line in self.lines if line.own_sets), "")
 
 
 class DrillLine(Value):

@@ -11,6 +11,7 @@ from planner.domain.graph import easier_cycle
 from planner.errors import DataError, Place
 from planner.load.formats import load_formats
 from planner.load.validate import Mistake, entries, refuse
+from planner.load.work import with_motions
 from planner.load.yaml_file import Located, Step, nearest, read_yaml
 
 Entry = TypeVar("Entry", Item, Movement, Drill, Scheme)
@@ -24,8 +25,8 @@ def load_catalogue(folder: Path, gym_folder: Path | None = None) -> Catalogue:
     """Everything under ``shared/catalogue``, and a gym's own movements, schemes and formats.
 
     Args:
-        folder: with ``equipment.yaml``, ``movements/*.yaml``, ``drills.yaml``, ``schemes.yaml`` and
-            ``formats.yaml``.
+        folder: with ``equipment.yaml``, ``movements/*.yaml``, ``work.yaml``, ``drills.yaml``,
+            ``schemes.yaml`` and ``formats.yaml``.
         gym_folder: with files of a gym's own entries, where it has any; their ids are new ones.
 
     Raises:
@@ -45,6 +46,7 @@ def load_catalogue(folder: Path, gym_folder: Path | None = None) -> Catalogue:
     schemes = _entries(Scheme, (folder / "schemes.yaml", *own_schemes), "schemes", problems)
     if problems:  # an entry that could not be read would be missed by all that name it
         refuse(problems)
+    movements = with_motions(movements, folder / "work.yaml")
     domains, formats = load_formats(folder / "formats.yaml", *own_formats)
     catalogue = Catalogue(
         items=_by_id(items, problems),

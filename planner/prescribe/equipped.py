@@ -13,13 +13,13 @@ from math import inf
 from planner.domain.at_hand import EVERYTHING, usable_setup
 from planner.domain.catalogue import Movement, Scheme, Setup, Tier
 from planner.domain.gym import Athlete
+from planner.domain.lifting import conditioning_target_kg
 from planner.domain.line import BARBELL, PLATE, LinePiece
 from planner.domain.week import Load
 from planner.prescribe.loads import (
     again_and_again_kg,
     ceiling_kg,
     conditioning_loads,
-    conditioning_target_kg,
     strength_load,
     strength_target_kg,
 )
@@ -29,6 +29,9 @@ from planner.prescribe.stock import Stock
 NEAR_KG, NEAR_PERCENT = 5, 15
 """A load is had where it is off by no more than the larger of these: a pair of small plates, or the step from
 one tier to the next, 80 to 67 percent; a design choice. An empty bar may be heavier: none is lighter."""
+
+BAND_PERCENT = (80, 135)
+"""Of what a tier asks for of an athlete, what still serves the purpose, on the gym floor; a design choice."""
 
 
 @dataclass(frozen=True, slots=True)
@@ -62,7 +65,8 @@ def equipped(
         whose = "the gym has for a class" if floor else f"there is with {stock.kit.name}"
         return Equipped((), f"{movement.name} needs {ways}, more than {whose}")
     if movement.modality != "loaded" or BARBELL not in setup.needs:
-        return Equipped(setup.needs)
+        off = _off_its_band(movement, setup, tier, stock) if floor and piece == "conditioning" else ""
+        return Equipped(setup.needs, off)
     takes_plates, lacks = False, []
     for athlete in stock.gym.athletes:
         load, wanted, most = _asked(movement, setup, scheme or tier, stock, athlete)
@@ -78,6 +82,23 @@ def equipped(
     needs = (*setup.needs, PLATE) if takes_plates and PLATE not in setup.needs else setup.needs
     whole = f"{movement.name} ({scheme.name.lower()})" if scheme else f"{tier} {movement.name}"
     return Equipped(needs, f"{whole} needs {lacks[0]}" if lacks else "")
+
+
+def _off_its_band(movement: Movement, setup: Setup, tier: Tier, stock: Stock) -> str:
+    """What is lacking where no implement at hand has a mass that serves a purpose; empty where one has."""
+    item = stock.implement(setup.needs) if movement.modality == "loaded" else None
+    for athlete in stock.gym.athletes if item else ():
+        (load,) = conditioning_loads([(movement, setup, tier)], stock, athlete)
+        wanted = conditioning_target_kg(movement, item or "", tier, athlete)
+        if load is None or not wanted or not stock.masses_kg(item or "", athlete):
+            continue
+        least, most = (wanted * percent / 100 for percent in BAND_PERCENT)
+        if not least <= load.kg <= most:
+            name, nearest = stock.items[item or ""].name, kg_text(load.kg)
+            return (
+                f"{tier} {movement.name} needs a {name} of {kg_text(wanted)} kg; the nearest is {nearest} kg"
+            )
+    return ""
 
 
 def _asked(

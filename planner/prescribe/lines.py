@@ -10,13 +10,15 @@ from typing import TypedDict
 from planner.domain.at_hand import EVERYTHING, usable_setup
 from planner.domain.catalogue import Catalogue, Modality, Movement, Pattern, Scheme, Setup, Shape, Tier
 from planner.domain.complexes import Complex, lifted
+from planner.domain.limiter import limiter_of
 from planner.domain.line import BARBELL, LinePiece
 from planner.domain.plan import ConditioningLine, StrengthLine, scheme_of_line
 from planner.domain.running import timed_line
-from planner.domain.substitution import substitution_cost
+from planner.domain.substitution import for_strength, substitution_cost
 from planner.domain.timing import line_tenths
 from planner.domain.week import Dose, EasierOption, Line, Load
 from planner.domain.words import capital, clock, listed
+from planner.domain.work import effort_of
 from planner.domain.written import Start
 from planner.errors import SolverFault
 from planner.prescribe.equipped import equipped
@@ -38,6 +40,7 @@ from planner.prescribe.sentences import (
 )
 from planner.prescribe.set_words import heavy_cautions, rep_words, terms
 from planner.prescribe.stock import Stock
+from planner.prescribe.without_load import without_load
 from planner.prescribe.work_sets import alike_sets, heaviest, set_loads, sets_dose, weakest
 
 LIMITED_RESERVE = 1
@@ -149,15 +152,22 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench, *, by_h
     stands_in = movement.id != original.id and original.modality == "loaded" and not on_bar
     limited = (short or stands_in) and not scheme.work.practice_s
     note = line.note if same else ""
-    reps, sets = scheme.reps, scheme.sets
-    if limited:
+    athletes, asked = bench.stock.gym.athletes, [x.load for x in loads]
+    own = (
+        without_load(movement, original, scheme, asked, athletes) if limited and not line.assistance else None
+    )
+    reps, sets, rest_s, a_rep = scheme.reps, scheme.sets, scheme.rest_s, scheme.seconds_per_rep
+    if own:
+        reps, sets, rest_s, a_rep = own.reps, own.sets, own.rest_s, own.seconds
+    elif limited:
         reps, sets = reps_within(scheme.limited_reps, loads), scheme.limited_sets
+    instead = (own.how if own else scheme.limited) if limited else ""
     text = dose_text(reps, scheme.unit, movement.sides)
     sides = 2 if movement.sides == "per_side" else 1
     find = scheme.work.form == "find" and not limited
     uncounted = find or scheme.work.practice_s
     spotted = setup.start == "rack" or BENCH in setup.needs
-    common = _common(movement, original, setup, bench)
+    common = _common(movement, original, setup, bench, lift=for_strength(scheme))
     common["cautions"] += heavy_cautions(scheme, spotted=spotted) if find else ()
     named = line.kg is not None or any(one.kg for one in scheme.work.sets)
     known = movement.lift is not None and on_bar and not (limited or line.assistance or named)
@@ -175,29 +185,30 @@ def strength_line(line: StrengthLine, floor: StrengthLine, bench: Bench, *, by_h
         work_sets=() if limited else alike_sets(scheme, each, movement.sides),
         terms=(*([IN_TURN] if line.paired else []), *terms(scheme.work, clock_only=limited)),
         build_up=_build_up(scheme, loads, bench.stock) if on_bar else "",
-        rest_s=None if scheme.work.every_s else scheme.rest_s,
+        rest_s=None if scheme.work.every_s else rest_s,
         # The limited form says its own reserve; the scheme's would contradict it.
         reserve=None if limited else scheme.reserve,
         loads=tuple(x.load for x in loads if x.load is not None),
         how=_how(
             setup.how,
-            *_how_done(movement, scheme, loads, bench, limited=limited),
+            *_how_done(movement, scheme, loads, bench, limited=instead),
             *([f"Not at hand: {lacks}"] if lacks else []),
             note,
         ),
         lacks=lacks,
         too_heavy=_strength_advice(movement, scheme, loads, known=known, limited=limited),
-        seconds=ceil(sides * (reps * scheme.seconds_per_rep if limited else scheme.set_seconds(reps))),
+        seconds=ceil(sides * (reps * a_rep if limited else scheme.set_seconds(reps))),
+        own_sets=own.title if own else "",
         planned=line if _more_than_ids(line) else None,
     )
 
 
 def _how_done(
-    movement: Movement, scheme: Scheme, loads: Sequence[StrengthLoad], bench: Bench, *, limited: bool
+    movement: Movement, scheme: Scheme, loads: Sequence[StrengthLoad], bench: Bench, *, limited: str
 ) -> tuple[str, ...]:
     """How its reps and sets are done: limited, or with tempo, pauses, clusters; which lift sets the load."""
     if limited:
-        return (_limited_sentence(scheme, loads),)
+        return (_limited_sentence(limited, loads),)
     named = dict.fromkeys(capital(x.because) for x in loads if x.because)
     return (*rep_words(scheme.work), weakest(movement, bench.stock.gym.athletes), *named)
 
@@ -250,7 +261,7 @@ def conditioning_lines(
         dose = line.dose
         written.append(
             Line(
-                **_common(movement, movements[floor[i].movement], setup, bench),
+                **_common(movement, movements[floor[i].movement], setup, bench, lift=False),
                 tier=tier,
                 dose=Dose(
                     value=dose,
@@ -271,9 +282,17 @@ def conditioning_lines(
                 most_s=line.most_s,
                 note=line.note,
                 lacks=lacks,
+                taxes=_taxes(movement, max(rungs, default=dose), tier, loads, bench),
             )
         )
     return tuple(written)
+
+
+def _taxes(movement: Movement, dose: int, tier: Tier, loads: Sequence[Load], bench: Bench) -> str:
+    """What gives first, for the first athlete."""
+    kg = (loads[0].kg if loads else 0.0) * movement.implements
+    effort = effort_of(movement, kg, bench.stock.gym.athletes[0].body, tier)
+    return limiter_of(movement, dose, tier, effort)
 
 
 def _setup(line: ConditioningLine, movement: Movement, bench: Bench, anyway: bool) -> Setup:
@@ -308,7 +327,7 @@ def shared_bar_note(lines: Sequence[Line], bench: Bench) -> str:
     return f"One bar for {listed(names)}: {_slashed(shared[0].loads)}. The weakest lift sets the load."
 
 
-def _common(movement: Movement, original: Movement, setup: Setup, bench: Bench) -> Common:
+def _common(movement: Movement, original: Movement, setup: Setup, bench: Bench, *, lift: bool) -> Common:
     """What strength and conditioning lines have in common."""
     catalogue = bench.catalogue
     return {
@@ -324,7 +343,7 @@ def _common(movement: Movement, original: Movement, setup: Setup, bench: Bench) 
         "faults": movement.faults,
         "easier": _easier(movement, bench),
         "cautions": movement.cautions,
-        "substitution_cost": substitution_cost(original, movement),
+        "substitution_cost": substitution_cost(original, movement, lift=lift),
     }
 
 
@@ -352,11 +371,11 @@ def _build_up(scheme: Scheme, loads: Sequence[StrengthLoad], stock: Stock) -> st
     return f"build up: {', '.join(steps)}"
 
 
-def _limited_sentence(scheme: Scheme, loads: Sequence[StrengthLoad]) -> str:
+def _limited_sentence(how: str, loads: Sequence[StrengthLoad]) -> str:
     because = next((x.because for x in loads if x.because), "")
     if because:
-        return f"Lighter than on the gym floor ({because}): {scheme.limited}."
-    return f"With what is at hand: {scheme.limited}."
+        return f"Lighter than on the gym floor ({because}): {how}."
+    return f"With what is at hand: {how}."
 
 
 def _how(*parts: str) -> str:

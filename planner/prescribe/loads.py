@@ -11,41 +11,27 @@ from dataclasses import dataclass
 
 from planner.domain.at_hand import EVERYTHING
 from planner.domain.catalogue import Movement, Scheme, Setup, Tier
-from planner.domain.complexes import Complex
 from planner.domain.gym import Athlete
+from planner.domain.lifting import (
+    TIER_LOAD_PERCENT,
+    conditioning_target_kg,
+    one_rm_kg,
+    reference_kg,
+    usual_kg,
+)
 from planner.domain.line import BARBELL, PLATE
 from planner.domain.week import Load
 from planner.prescribe.percent import set_percents
 from planner.prescribe.plates import Loading, makeable, nearest_makeable, nearest_mass
 from planner.prescribe.sentences import load_text
-from planner.prescribe.stock import Stock, athlete_index
+from planner.prescribe.stock import Stock
 
-TIER_LOAD_PERCENT: dict[Tier, int] = {"open": 57, "light": 57, "moderate": 67, "heavy": 80}
-"""Conditioning load in percent of the movement's 1RM; common practice.
-
-Light is about what can be moved fifteen or twenty times without a break. With ``UP_FROM_PERCENT`` it makes a
-light bar of 40 to 45 kg for a man who thrusts 75 kg once, and of 27.5 to 30 kg for a woman who does 50 kg.
-"""
-DEADLIFT_TIER_PERCENT: dict[Tier, int] = {"open": 45, "light": 45, "moderate": 57, "heavy": 70}
-"""The same for lifts that are a share of the deadlift: its 1RM is so high that less is felt as much; common
-practice."""
 AGAIN_AND_AGAIN_PERCENT = 75
 """Of what an athlete can get into position once, what is asked for under fatigue, round after round; common
 practice."""
 UP_FROM_PERCENT = 20
 """A conditioning bar is rounded up once it is a fifth of the way to the next load; our choice. Strength
 lines are never rounded up."""
-REFERENCE_SHARES: dict[str, tuple[str, int, str]] = {
-    "front_squat": ("back_squat", 85, "coaching ratios, confirmed on secondary pages"),
-    "deadlift": ("back_squat", 115, "coaching convention 110 to 120, confirmed on secondary pages"),
-    "clean_and_jerk": ("back_squat", 77, "national coaching figures 77 to 81, confirmed on secondary pages"),
-    "snatch": ("clean_and_jerk", 80, "coaching literature, confirmed on secondary pages"),
-    "strict_press": ("clean_and_jerk", 60, "coaching ratios, confirmed on secondary pages"),
-    "bench_press": ("back_squat", 75, "rule of thumb 3 to 4, confirmed on secondary pages"),
-    "back_squat": ("front_squat", 118, "the inverse of 85"),
-}
-"""A reference lift that the gym has not tested, from one that it has: (lift, percent, source)."""
-TIER_ORDER: tuple[Tier, ...] = ("light", "moderate", "heavy")
 SHORT_KG, SHORT_PERCENT = 2.5, 10
 """A load is short of what was wanted if it misses by more than both: rounding is no shortage."""
 CEILING_PERCENT = 95
@@ -67,41 +53,6 @@ class StrengthLoad:
     because: str = ""
 
 
-def reference_kg(lift: str, athlete: Athlete) -> float | None:
-    """1RM of a reference lift: as tested, else by the usual share of one that is; None if nothing helps.
-
-    Args:
-        lift: id of the reference lift.
-        athlete: whose.
-    """
-    share, seen = 1.0, {lift}
-    while lift not in athlete.lifts:
-        if lift not in REFERENCE_SHARES:
-            return None
-        lift, percent, _ = REFERENCE_SHARES[lift]
-        if lift in seen:
-            return None
-        seen.add(lift)
-        share *= percent / 100
-    return athlete.lifts[lift] * share
-
-
-def one_rm_kg(movement: Movement, athlete: Athlete) -> float | None:
-    """1RM of a movement by its share of a reference lift, of a complex its weakest; None where it has none.
-
-    Args:
-        movement: the movement.
-        athlete: whose.
-    """
-    if isinstance(movement, Complex):
-        known = (one_rm_kg(part, athlete) for part, _ in movement.of)
-        return min((kg for kg in known if kg is not None), default=None)
-    if movement.lift is None:
-        return None
-    base = reference_kg(movement.lift.of, athlete)
-    return None if base is None else base * movement.lift.percent / 100
-
-
 def scheme_percents(scheme: Scheme) -> tuple[float, ...]:
     """Percent of 1RM of each work set: stated, else by reps and reserve, else by its tier."""
     return set_percents(scheme.work, float(TIER_LOAD_PERCENT[scheme.tier]))
@@ -110,24 +61,6 @@ def scheme_percents(scheme: Scheme) -> tuple[float, ...]:
 def scheme_percent(scheme: Scheme) -> float:
     """Percent of 1RM that a scheme asks for, on its heaviest set."""
     return max(scheme_percents(scheme))
-
-
-def tier_percent(movement: Movement, tier: Tier) -> int:
-    """Percent of the movement's 1RM for a tier in conditioning."""
-    on_deadlift = movement.lift is not None and movement.lift.of == "deadlift"
-    return (DEADLIFT_TIER_PERCENT if on_deadlift else TIER_LOAD_PERCENT)[tier]
-
-
-def usual_kg(movement: Movement, tier: Tier, athlete: Athlete) -> float | None:
-    """The usual mass for a tier where there is no lift to compute from; the nearest tier's if it has none."""
-    if not movement.kg:
-        return None
-    at = TIER_ORDER.index(tier) if tier in TIER_ORDER else 0
-    known = [t for t in TIER_ORDER if t in movement.kg]
-    if not known:
-        return next(iter(movement.kg.values()))[athlete_index(athlete)]
-    nearest = min(known, key=lambda t: (abs(TIER_ORDER.index(t) - at), TIER_ORDER.index(t)))
-    return movement.kg[nearest][athlete_index(athlete)]
 
 
 def ceiling_kg(setup: Setup, athlete: Athlete) -> float | None:
@@ -275,24 +208,6 @@ def said_load(kg: float, setup: Setup, stock: Stock, athlete: Athlete) -> Load:
         plates = per_side if made == kg else ()
         return Load(athlete=athlete.id, kg=kg, text=load_text(item, "", kg), per_side_kg=plates)
     return Load(athlete=athlete.id, kg=kg, text=load_text(item, stock.items[item].name, kg))
-
-
-def conditioning_target_kg(movement: Movement, item: str, tier: Tier, athlete: Athlete) -> float | None:
-    """What a movement alone would ask for in conditioning; None where nothing is known.
-
-    On a bar the 1RM comes first, on any other implement the usual mass.
-
-    Args:
-        movement: the movement.
-        item: the implement.
-        tier: how heavy.
-        athlete: whose.
-    """
-    one_rm = one_rm_kg(movement, athlete)
-    by_rm = None if one_rm is None else one_rm * tier_percent(movement, tier) / 100
-    usual = usual_kg(movement, tier, athlete)
-    first, second = (by_rm, usual) if item == BARBELL else (usual, by_rm)
-    return first if first is not None else second
 
 
 def build_up_kg(work_kg: float, percent: int, stock: Stock, athlete: Athlete) -> float:

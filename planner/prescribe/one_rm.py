@@ -7,10 +7,10 @@ from dataclasses import dataclass
 
 from planner.domain.catalogue import Catalogue, Movement
 from planner.domain.gym import Gym
+from planner.domain.lifting import one_rm_kg as lift_one_rm_kg
 from planner.domain.words import spoken
 from planner.errors import DataError
 from planner.prescribe.estimators import MOST_REPS, spread_kg
-from planner.prescribe.loads import one_rm_kg as lift_one_rm_kg
 
 USUAL_PERCENT = (33, 200)
 """A 1RM is usual from a third of the lighter reference athlete's to twice the heavier's; a design choice."""

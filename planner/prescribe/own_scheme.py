@@ -7,12 +7,12 @@ how heavy it is and how hard it will feel.
 from __future__ import annotations
 
 from planner.domain.catalogue import Catalogue, Goal, Movement, Scheme, Tier
+from planner.domain.lifting import TIER_LOAD_PERCENT
 from planner.domain.plan import OWN, StrengthLine, scheme_of_line
 from planner.domain.sets import ComplexPart, Sets, WorkSet
 from planner.domain.words import capital, spelt
 from planner.domain.written import WrittenLift
 from planner.errors import DataError
-from planner.prescribe.loads import TIER_LOAD_PERCENT
 from planner.prescribe.percent import set_percents
 from planner.prescribe.set_words import sets_title
 

@@ -25,6 +25,7 @@ CR10_ANCHORS: dict[int, str] = {
 STEP_DOWN: dict[str, str] = {"overhead_squat": "front_squat", "overhead_lunge": "front_rack_lunge"}
 """Whose bar is too heavy overhead does this with the same bar instead: a rule of the trade."""
 HALF, MINUTE_S = 2, 60
+LIMITED_SHORT = "end each set two reps before you could do no more; more or fewer reps than written are right"
 
 LESS_OF_IT: dict[Unit, tuple[str, str]] = {
     "reps": ("fewer reps", "half of them, ended before form goes"),

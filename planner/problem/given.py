@@ -104,7 +104,8 @@ def _facts(piece: PiecePlan, line: PlanLine, catalogue: Catalogue, stock: Stock)
         m = lifted(m, scheme, catalogue.movements)
     tier = scheme.tier if scheme else line.tier if isinstance(line, ConditioningLine) else "open"
     needs = equipped(m, kind, tier, scheme, stock).needs or m.setups[0].needs
-    made = line_facts(kind, m, tier, scheme, needs, catalogue.items, stock.gym)
+    on_floor = stock.kit.id == stock.gym.kits[0].id
+    made = line_facts(kind, m, tier, scheme, needs, catalogue.items, stock.gym, floor=on_floor)
     if not isinstance(line, ConditioningLine):
         return made
     return replace(made, spot=line.spot, takes=takes_of(m, needs, line.tier, stock))

@@ -13,7 +13,7 @@ from planner.domain.gym import Day, Gym
 from planner.domain.line import BARBELL, LineFacts, LinePiece, line_facts
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, scheme_of_line
 from planner.domain.running import near as near_time
-from planner.domain.substitution import WORST_COST, stand_in_dose, substitution_cost
+from planner.domain.substitution import WORST_COST, for_strength, stand_in_dose, substitution_cost
 from planner.domain.timing import line_tenths, own_share
 from planner.prescribe.equipped import Equipped, equipped
 from planner.prescribe.stock import Stock
@@ -31,16 +31,18 @@ from planner.problem.candidates import (
 from planner.problem.families import OwnDose, Reach, families_of, reach_of
 from planner.problem.given import GivenLine, given_day
 
-WORST_STAND_IN = 70
+WORST_STAND_IN = 45
 """A stand-in that costs more than this is not offered while a better one is there; a design choice."""
 BEST_STAND_INS = 7
 """How many stand-ins are offered for a line, the cheapest first."""
-FREE_COST, COST_STEP = 38, 10
-"""A cost up to ``FREE_COST`` keeps the pattern, though it may lose the load, and is free; each further step
-is a point."""
+FREE_COST, COST_STEP = 24, 6
+"""A cost up to ``FREE_COST`` keeps pattern and power for the most part, and is free; each further step is a
+point. Set so that as large a part of the stand-ins on offer is free as when costs went by looks."""
 RANGE_COST = 8
 """Choosing among stand-ins, each step of load range lost costs so much: at home the bar goes first.
 It is not counted in points: nobody without a bar can be blamed for having none."""
+BAR_RANGE = 2
+"""Where a kit has a bar, a smaller load than that stands behind it for any loaded original."""
 LEAVING_COST = 60
 """Choosing another movement where the kit allows the floor's own costs so much more: it gives last."""
 MOST_NEAREST = 16
@@ -223,7 +225,7 @@ class Options:
         m = self._catalogue.movements.get(line.movement)
         if m is None:
             return None
-        lost = self._cost(facts.movement.id, m.id)
+        lost = self._cost(facts.movement.id, m.id, for_strength(facts.scheme))
         if isinstance(line, StrengthLine):
             scheme = scheme_of_line(line, self._catalogue)
             made = None if scheme is None else self._facts(facts.piece, m, scheme.tier, scheme, kit)
@@ -241,8 +243,9 @@ class Options:
         found = self.equipped(piece, m, tier, scheme, kit)
         if found.lacks:
             return None
-        made = line_facts(piece, m, tier, scheme, found.needs, self._catalogue.items, self._gym)
-        if piece == "conditioning" and kit == self._gym.kits[0].id:
+        floor, items = kit == self._gym.kits[0].id, self._catalogue.items
+        made = line_facts(piece, m, tier, scheme, found.needs, items, self._gym, floor=floor)
+        if piece == "conditioning" and floor:
             return replace(made, takes=takes_of(m, found.needs, tier, self._stocks[kit]))
         return made
 
@@ -341,8 +344,9 @@ class Options:
             "conditioning": tuple(m for m in every if can(m, {"conditioning"}, "conditioning")),
         }
 
-    def _substitution_cost(self, original: str, stand_in: str) -> int:
-        return substitution_cost(self._catalogue.movements[original], self._catalogue.movements[stand_in])
+    def _substitution_cost(self, original: str, stand_in: str, lift: bool) -> int:
+        movements = self._catalogue.movements
+        return substitution_cost(movements[original], movements[stand_in], lift=lift)
 
     def candidate(self, facts: LineFacts) -> LineOption:
         """The candidate of a floor line."""
@@ -350,23 +354,25 @@ class Options:
 
     def least_points(self, kit: str, facts: LineFacts, barred: frozenset[str] = frozenset()) -> int:
         """The fewest points that any stand-in for a line can cost with a kit; a bound from below."""
-        return self._least(kit, facts.piece, facts.movement.id, barred)
+        return self._least(kit, facts.piece, facts.movement.id, for_strength(facts.scheme), barred)
 
-    def _least_points(self, kit: str, piece: LinePiece, movement: str, barred: frozenset[str]) -> int:
+    def _least_points(
+        self, kit: str, piece: LinePiece, movement: str, lift: bool, barred: frozenset[str]
+    ) -> int:
         pool, least = [m for m in self._pool[kit][piece] if m.id not in barred], WORST_COST
         mine = self._catalogue.movements[movement].main_pattern
         for m in sorted(pool, key=lambda m: (m.id != movement, m.main_pattern != mine)):
-            least = min(least, self._cost(movement, m.id))
+            least = min(least, self._cost(movement, m.id, lift))
             if points_of(least) == 0:  # it gets no better, and most end here early
                 break
         return points_of(least)
 
     def _nearest(
-        self, kit: str, piece: LinePiece, movement: str, barred: frozenset[str]
+        self, kit: str, piece: LinePiece, movement: str, lift: bool, barred: frozenset[str]
     ) -> tuple[tuple[Movement, int, int], ...]:
         """Movements that may stand for another, what is lost and the load range lost, the cheapest first."""
         found = [
-            (m, self._cost(movement, m.id), self._range_lost(kit, piece, movement, m))
+            (m, self._cost(movement, m.id, lift), self._range_lost(kit, piece, movement, m))
             for m in self._pool[kit][piece]
             if m.id not in barred
         ]
@@ -376,7 +382,7 @@ class Options:
         self, kit: str, facts: LineFacts, barred: frozenset[str], *, near: bool
     ) -> tuple[tuple[Movement, int, int], ...]:
         """The nearest that can be loaded as a line asks; the dearer ones only where there are no others."""
-        every = self.nearest(kit, facts.piece, facts.movement.id, barred)
+        every = self.nearest(kit, facts.piece, facts.movement.id, for_strength(facts.scheme), barred)
         loaded = [x for x in every if x[0].modality != "loaded" or not self._lacks(kit, facts, x[0])]
         if not near:
             return tuple(loaded)
@@ -511,6 +517,8 @@ class Options:
         original = self._catalogue.movements[movement]
         here = usable_setup(stand_in, self._held[kit, piece], piece)
         before, after = self._load_range(original.setups[0]), self._load_range(here) if here else 0
+        if stand_in.modality == "loaded" and BARBELL in self._held[kit, piece] and before:
+            before = max(before, BAR_RANGE)  # who has a bar uses it
         return RANGE_COST * max(0, before - after)
 
     def _load_range(self, setup: Setup) -> int:

@@ -9,6 +9,7 @@ from collections.abc import Sequence
 
 from planner.domain.catalogue import Catalogue, Movement, Tier
 from planner.domain.gym import DAY_NAMES, Gym
+from planner.domain.lifting import TIER_ORDER, one_rm_kg, tier_percent, usual_kg
 from planner.domain.plan import (
     ConditioningLine,
     PiecePlan,
@@ -28,7 +29,6 @@ from planner.domain.written import (
     WrittenStrength,
 )
 from planner.errors import DataError
-from planner.prescribe.loads import TIER_ORDER, one_rm_kg, tier_percent, usual_kg
 from planner.prescribe.own_scheme import lift_of, line_of
 
 HALF_PERCENT = 50

@@ -214,13 +214,25 @@ def _piece(piece: Piece, session: Session, week: Week) -> BriefPiece:
     return BriefPiece(
         heading=f"{HEADINGS[piece.kind]}, {piece.minutes} min",
         title="" if piece.title == HEADINGS[piece.kind] else capital(notation.times(piece.title)),
-        point=notation.sentence(piece.stimulus),
+        point=" ".join(filter(None, (notation.sentence(piece.stimulus), _taxes(floor)))),
         how=notation.sentence(piece.how),
         work=tuple(_with_how(line, set()) for line in floor.lines) if floor else drills,
         style="work" if floor else "drills",
         score=notation.sentence(piece.score),
         end=_end(piece, session, week),
     )
+
+
+def _taxes(floor: PieceVersion | None) -> str:
+    """What the lines tax in turn: "Taxes lungs (row), legs (front squat)."; empty where it is not known."""
+    found: dict[str, list[str]] = {}
+    for line in floor.lines if floor else ():
+        if line.taxes:
+            found.setdefault(line.taxes, []).append(inside(line.name))
+    if len(found) == 1:
+        return f"Taxes {next(iter(found))} throughout."
+    said = ", ".join(f"{what} ({listed(names)})" for what, names in found.items())
+    return f"Taxes {said}." if said else ""
 
 
 def _end(piece: Piece, session: Session, week: Week) -> str:

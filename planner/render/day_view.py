@@ -94,7 +94,7 @@ def _piece(piece: Piece, week: Week) -> PieceView:
             number=number,
             name=kit.name,
             contains=kit.contains,
-            note=notation.sentence(version.note),
+            note=" ".join(notation.sentence(x) for x in (version.own_title, version.note) if x),
             lines=tuple(
                 _line(line, number > 0 and line.movement in floor_movements, week) for line in version.lines
             ),

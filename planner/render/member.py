@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import partial
 from pathlib import Path
 from typing import Any
@@ -149,9 +149,12 @@ def _piece(piece: Piece, view: PieceView, week: Week, number: int) -> MemberPiec
     found = piece.versions.get(week.kits[number].id)
     version = next((v for v in view.versions if v.number == number), None)
     pairs = zip(found.lines, version.lines, strict=True) if found and version else ()
+    own = found.own_title if found else ""
+    if own and found and version:
+        version = replace(version, note=notation.sentence(found.note))
     return MemberPiece(
         piece=view,
-        title=capital(view.title),
+        title=capital(own or view.title),
         version=version,
         lines=tuple(_line(line, shown, week) for line, shown in pairs),
         missing=bool(piece.versions) and found is None,

@@ -265,7 +265,7 @@ class View(Protocol):
         """Units, landing contacts or sets of the matching lines over the day."""
 
     def items(self, day: Day, where: Where, kind: Literal["implements", "large"]) -> Amount:
-        """How many distinct loads in the hands, or large stations, the matching lines need."""
+        """How many distinct loads in the hands (implement and class), or large stations, the lines need."""
 
     def matching(self, day: Day, where: Where) -> list[tuple[LineFacts, Expr]]:
         """Each matching line and its literal."""

@@ -172,7 +172,7 @@ class Limit(Rule):
         if self.count == "sets":
             return sum(x.facts.scheme.sets for x in lines if x.facts.scheme)
         if self.count == "implements":
-            return len({x.facts.implement for x in lines} - {""})
+            return len({x.facts.load for x in lines} - {None})
         return len({item for x in lines for item in x.facts.large})
 
     # Say --------------------------------------------------------------------------------------------

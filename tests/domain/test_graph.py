@@ -32,7 +32,7 @@ BAR_SQUAT = movement(
 )
 BOX_JUMP = movement("box_jump", patterns={"jump": 100}, setups=[{"needs": ["box"]}], takes={"contacts": 1})
 JUMP = movement("jump", patterns={"jump": 100}, takes={"contacts": 1})
-DEADLIFT = movement("deadlift", patterns={"hinge": 100}, setups=[{"needs": ["barbell"]}], **LOADED)
+DEADLIFT = movement("deadlift", patterns={"trunk": 100}, setups=[{"needs": ["barbell"]}], **LOADED)
 
 
 def catalogue(*movements: Movement) -> Catalogue:
@@ -126,7 +126,7 @@ def test_coverage_counts_by_main_pattern_kit_and_skill() -> None:
     assert held_items(gym(), gym().kits[0]) == {"barbell"}  # the gym has no box left
     table = coverage(SMALL, gym())
     assert table["jump"] == {"floor": 1, "no_kit": 1}
-    assert table["hinge"] == {"floor": 1, "no_kit": 0}
+    assert table["trunk"] == {"floor": 1, "no_kit": 0}
     assert table["carry"] == {"floor": 0, "no_kit": 0}
     hard = catalogue(movement(skill=3))
     assert coverage(hard, gym())["squat"] == {"floor": 0, "no_kit": 0}
@@ -192,7 +192,7 @@ def test_check_says_what_is_out_of_reach_and_the_nearest() -> None:
     infos = _texts("info", SMALL, gym())
     cost = substitution_cost(DEADLIFT, SMALL.movements["air_squat"])
     near = f"the nearest stand-in is air_squat for deadlift, cost {cost} of 100"
-    assert f"Hinge is out of reach in the version No kit; {near}." in infos
+    assert f"Trunk is out of reach in the version No kit; {near}." in infos
     assert "Carry is out of reach in the version Gym floor." in infos
     assert "The loss of all barbells would hurt most: 2 movements" in infos
 

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from math import log
 from typing import Any
 
 import pytest
@@ -41,16 +42,17 @@ THRUSTER = movement("thruster", patterns={"squat": 50, "vertical_push": 50}, **L
     [
         (SQUAT, SQUAT, 0),
         (SQUAT, movement("same_but_named"), 1),
-        (SQUAT, movement("half", patterns={"squat": 60, "jump": 40}), 24),
-        (SQUAT, movement("other", patterns={"hinge": 100}), 70),
-        (SQUAT, movement("hold", unit="seconds"), 8),
-        (SQUAT, movement("harder", skill=3), 16),
-        (movement("hard", skill=3), movement("soft", skill=1), 4),
-        (SQUAT, movement("gripped", takes={"grip": 2, "overhead": 1}), 9),
-        (SQUAT, movement("sides", sides="per_side"), 3),
-        (SQUAT, movement("with_load", **LOADED), 6),
-        (movement("with_load", **LOADED), SQUAT, 14),
-        (THRUSTER, SQUAT, 30 + 6 + 8),
+        (SQUAT, movement("half", patterns={"squat": 60, "trunk": 40}), 10),
+        (SQUAT, movement("kin", patterns={"squat": 60, "jump": 40}), 5),  # half of a squat's in a jump
+        (SQUAT, movement("lunge", patterns={"lunge": 100}), 10),
+        (SQUAT, movement("other", patterns={"hinge": 100}), 45),
+        (SQUAT, movement("hold", unit="seconds"), 6),
+        (SQUAT, movement("harder", skill=3), 12),
+        (movement("hard", skill=3), movement("soft", skill=1), 2),
+        (SQUAT, movement("gripped", takes={"grip": 2, "overhead": 1}), 3),
+        (SQUAT, movement("sides", sides="per_side"), 2),
+        (SQUAT, movement("with_load", **LOADED), 1),
+        (THRUSTER, SQUAT, 12),
     ],
 )
 def test_cost(original: Movement, stand_in: Movement, cost: int) -> None:
@@ -60,7 +62,53 @@ def test_cost(original: Movement, stand_in: Movement, cost: int) -> None:
 def test_a_cost_set_by_hand_wins_one_way_only() -> None:
     original, other = movement(substitutes={"other": 3}), movement("other", patterns={"hinge": 100})
     assert substitution_cost(original, other) == 3
-    assert substitution_cost(other, original) == 70
+    assert substitution_cost(other, original) == 45
+
+
+def moving(name: str, seconds: float = 2, pace: str = "steady", **changes: Any) -> Movement:
+    """A squat that is known to move: all legs and hips, 438 J for a man of 80 kg."""
+    motion = {"path": ["stand", "deep_squat"], "pace": pace}
+    return movement(name, motion=motion, pace={"seconds": seconds, "source": "none"}, **changes)
+
+
+@pytest.mark.parametrize(
+    ("seconds", "cost"),
+    [
+        (2.0, 1),
+        (2.4, 1),  # a fifth slower costs nought
+        (4.0, round(40 * (log(2) - log(1.2)))),
+        (1.3, 1),  # up to 1.6 times the power costs nought
+        (1.0, round(40 * (log(2) - log(1.6)))),
+    ],
+)
+def test_power_lost_costs_and_surplus_only_when_large(seconds: float, cost: int) -> None:
+    assert substitution_cost(moving("fast"), moving("other", seconds)) == cost
+
+
+def test_power_counts_by_the_share_of_legs_hips_and_lungs() -> None:
+    """A press of half the power is as good: arms are not what the piece was for."""
+    press = {"path": ["stand rack", "stand overhead"]}
+    strict = movement("press", motion=press, pace={"seconds": 2, "source": "none"}, **LOADED)
+    slow = movement("slow", motion=press, pace={"seconds": 4, "source": "none"}, **LOADED)
+    assert substitution_cost(strict, slow) == 1
+
+
+def test_each_step_slower_in_kind_costs_four() -> None:
+    fast = moving("fast", pace="ballistic")
+    assert substitution_cost(fast, moving("steady")) == 4
+    assert substitution_cost(fast, moving("slow", pace="slow")) == 8
+    assert substitution_cost(moving("steady"), fast) == 1
+
+
+def test_a_lift_goes_by_what_a_side_has_to_overcome() -> None:
+    """On one leg it is twice as much, slow is as good, and a jump is no lift."""
+    lift, slow = moving("lift"), moving("slow", 8, pace="slow")
+    rack = {"path": ["stand rack", "deep_squat rack"]}
+    heavy = movement("heavy", motion=rack, **LOADED | {"kg": {"light": [60, 40]}})
+    assert substitution_cost(lift, slow, lift=True) == 1
+    assert substitution_cost(lift, moving("jump", pace="ballistic"), lift=True) == 16
+    two, one = moving("two"), moving("one", sides="per_side")
+    assert substitution_cost(heavy, one, lift=True) < substitution_cost(heavy, two, lift=True)
 
 
 SHARES = st.integers(1, 99).flatmap(

@@ -20,7 +20,7 @@ def measure(rule: Tree, data: Data, week: Week, past: list[Earlier], *, on_floor
     """A rule's breaches in one kit version, by place."""
     kind = rule["kind"]
     if kind == "limit":
-        found = limit(rule, data, week)
+        found = limit(rule, data, week, on_floor=on_floor)
     elif kind == "spacing":
         found = spacing(rule, week, past)
     elif kind == "rotate":
@@ -38,7 +38,7 @@ def measure(rule: Tree, data: Data, week: Week, past: list[Earlier], *, on_floor
     return {place: n for place, n in found.items() if n > 0}
 
 
-def limit(rule: Tree, data: Data, week: Week) -> Places:
+def limit(rule: Tree, data: Data, week: Week, *, on_floor: bool) -> Places:
     """A count with a floor, a ceiling, or both."""
     where, per, n = rule["where"], rule.get("per", "day"), rule.get("span_days", 0)
     if per == "day":
@@ -57,7 +57,7 @@ def limit(rule: Tree, data: Data, week: Week) -> Places:
     out = {}
     for span, days in spans.items():
         for tag in tags:
-            total = sum(counted(rule, data, d, tag) for d in days)
+            total = sum(counted(rule, data, d, tag, on_floor=on_floor) for d in days)
             most, least = rule.get("at_most"), rule.get("at_least")
             over = total - most if most is not None else 0
             under = least - total if least is not None else 0
@@ -65,7 +65,7 @@ def limit(rule: Tree, data: Data, week: Week) -> Places:
     return out
 
 
-def counted(rule: Tree, data: Data, day: Day, tag: str) -> int:
+def counted(rule: Tree, data: Data, day: Day, tag: str, *, on_floor: bool) -> int:
     """What a limit counts on one day, of one pattern or movement where each counts on its own."""
     where, what, each = rule["where"], rule.get("count", "lines"), rule.get("each", "")
     if about_sessions(where):
@@ -81,7 +81,7 @@ def counted(rule: Tree, data: Data, day: Day, tag: str) -> int:
         "units": lambda: sum(x.units for x in lines),
         "contacts": lambda: sum(x.units * (x.movement.get("takes") or {}).get("contacts", 0) for x in lines),
         "sets": lambda: sum(x.scheme["sets"] for x in lines if x.scheme),
-        "implements": lambda: len({implement(data, x) for x in lines} - {""}),
+        "implements": lambda: len({load_of(data, x, on_floor=on_floor) for x in lines} - {("", 0)}),
         "large": lambda: len({i for x in lines for i in x.needs if data.items[i].get("large")}),
     }
     return amounts[what]()
@@ -316,6 +316,42 @@ def implement(data: Data, line: Line) -> str:
     if line.movement["modality"] != "loaded":
         return ""
     return next((i for i in line.needs if data.items[i].get("loaded")), "")
+
+
+CLASSES_FROM_KG = (9, 14, 20, 28, 50, 72, 100)
+PERCENT = {"open": 57, "light": 57, "moderate": 67, "heavy": 80}
+OF_A_DEADLIFT = {"open": 45, "light": 45, "moderate": 57, "heavy": 70}
+ANOTHER_LIFT = {
+    "front_squat": ("back_squat", 85), "deadlift": ("back_squat", 115), "clean_and_jerk": ("back_squat", 77),
+    "snatch": ("clean_and_jerk", 80), "strict_press": ("clean_and_jerk", 60),
+    "bench_press": ("back_squat", 75), "back_squat": ("front_squat", 118),
+}  # fmt: skip
+
+
+def load_of(data: Data, line: Line, *, on_floor: bool) -> tuple[str, int]:
+    """The implement, and on the gym floor in conditioning which load: by what the man is asked for."""
+    item = implement(data, line)
+    if not item or not on_floor or line.piece != "conditioning":
+        return item, 0
+    m, order = line.movement, ("light", "moderate", "heavy")
+    by_lift, by_mass = None, None
+    if m.get("lift"):
+        lift, share, seen = m["lift"]["of"], Fraction(m["lift"]["percent"], 100), set[str]()
+        lifts = data.gym["athletes"][0]["lifts"]
+        while lift not in lifts and lift not in seen:
+            seen.add(lift)
+            lift, percent = ANOTHER_LIFT[lift]
+            share *= Fraction(percent, 100)
+        tiers = OF_A_DEADLIFT if m["lift"]["of"] == "deadlift" else PERCENT
+        by_lift = Fraction(str(lifts[lift])) * share * tiers[line.tier] / 100 if lift in lifts else None
+    known = [t for t in order if t in (m.get("kg") or {})]
+    if known:
+        at = order.index(line.tier) if line.tier in order else 0
+        nearest = min(known, key=lambda t: (abs(order.index(t) - at), order.index(t)))
+        by_mass = Fraction(str(m["kg"][nearest][0]))
+    first, second = (by_lift, by_mass) if item == "barbell" else (by_mass, by_lift)
+    wanted = first if first is not None else second
+    return item, 0 if wanted is None else 1 + sum(wanted >= kg for kg in CLASSES_FROM_KG)
 
 
 def near_at_hand(data: Data, line: Line) -> int:

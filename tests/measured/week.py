@@ -129,7 +129,12 @@ def shared_by(data: Data, session: Tree) -> Shared:
 def line_shared_by(data: Data, main: Tree) -> Shared:
     """The same of any lift of the gym floor."""
     named = {item["name"]: item["id"] for item in data.items.values()}
-    items = [named[name] for name in main["equipment"] if named[name] != "plate"]
+    return shared_at(data, [named[name] for name in main["equipment"]], data.movements[main["movement"]])
+
+
+def shared_at(data: Data, needs: list[str], movement: Tree) -> Shared:
+    """How a lift is shared that needs some items, by id."""
+    items = [item for item in needs if item != "plate"]
     size = data.class_["size"]
     size = max(size.values()) if isinstance(size, dict) else size
     people = 1
@@ -141,7 +146,7 @@ def line_shared_by(data: Data, main: Tree) -> Shared:
         elif data.count(item):
             people = max(people, ceil(size / data.count(item)))
     change = (40 if "barbell" in items else 10) if people > 1 else 0
-    return people, change, sides(data.movements[main["movement"]])
+    return people, change, sides(movement)
 
 
 def blocks(

@@ -9,11 +9,12 @@ import pytest
 from planner.domain.at_hand import usable_setup
 from planner.domain.catalogue import Catalogue
 from planner.domain.gym import Gym
+from planner.domain.lifting import TIER_ORDER
 from planner.domain.line import BARBELL
 from planner.domain.week import Load
 from planner.load.catalogue import load_catalogue
 from planner.load.gym import load_gym
-from planner.prescribe.loads import TIER_ORDER, conditioning_loads, strength_load
+from planner.prescribe.loads import conditioning_loads, strength_load
 from planner.prescribe.plates import grams
 from planner.prescribe.stock import Stock
 from planner.prescribe.warm_up import cool_down, warm_up

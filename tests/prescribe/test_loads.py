@@ -6,16 +6,9 @@ import pytest
 
 from planner.domain.catalogue import LoadLimit, Setup, Tier
 from planner.domain.gym import Athlete
+from planner.domain.lifting import one_rm_kg, reference_kg, usual_kg
 from planner.domain.week import Load
-from planner.prescribe.loads import (
-    build_up_kg,
-    conditioning_loads,
-    one_rm_kg,
-    reference_kg,
-    scheme_percent,
-    strength_load,
-    usual_kg,
-)
+from planner.prescribe.loads import build_up_kg, conditioning_loads, scheme_percent, strength_load
 from planner.prescribe.stock import Stock
 
 from .builders import CLEAN_FIRST, FLOOR, RACK, catalogue, gym, movement, movements, scheme

@@ -6,13 +6,14 @@ import pytest
 
 from planner.domain.catalogue import Catalogue, Scheme, Setup
 from planner.domain.complexes import complex_of, lifted
+from planner.domain.lifting import one_rm_kg
 from planner.domain.plan import StrengthLine
 from planner.domain.sets import ComplexPart, Sets, WorkSet
 from planner.domain.week import Line
 from planner.load.catalogue import load_catalogue
 from planner.paths import home
 from planner.prescribe.lines import Bench, strength_line
-from planner.prescribe.loads import one_rm_kg, scheme_percents
+from planner.prescribe.loads import scheme_percents
 from planner.prescribe.set_words import how_sets_run, rep_words, sets_title, tempo_words
 from planner.prescribe.stock import Stock
 

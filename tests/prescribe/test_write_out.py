@@ -64,19 +64,25 @@ def test_four_fives_across_are_one_weight_built_up_to() -> None:
 def test_without_a_rack_the_clean_sets_the_load() -> None:
     squat = line("strength", "home_barbell")
     assert [load.kg for load in squat.loads] == [75, 50]
-    assert (squat.dose.value, squat.reserve, squat.start) == (9, None, "from the floor")
+    assert [load.percent_1rm for load in squat.loads] == [62, 62]  # 18 reps by the table, two of them left
+    assert (squat.dose.value, squat.reserve, squat.start) == (15, None, "from the floor")
+    assert squat.own_sets == "Four sets of 15, two short of failure"
     assert squat.how == (
-        "Clean it first. Lighter than on the gym floor (it must be cleaned first): three seconds down; "
-        "one rep in reserve."
+        "Clean it first. Lighter than on the gym floor (it must be cleaned first): end each set two reps "
+        "before you could do no more; more or fewer reps than written are right."
     )
 
 
 def test_without_a_bar_the_limited_form() -> None:
     plate, none = line("strength", "one_plate"), line("strength", "no_kit")
     assert [load.text for load in plate.loads] == ["15 kg plate", "10 kg plate"]
-    assert plate.dose.value == none.dose.value == 9
-    assert (none.stands_for, none.dose.text, none.loads) == ("back squat", "9 each side", ())
-    assert none.how == "With what is at hand: three seconds down; one rep in reserve."
+    assert plate.dose.value == none.dose.value == 15
+    assert (none.stands_for, none.dose.text, none.loads) == ("back squat", "15 each side", ())
+    assert (none.own_sets, none.rest_s) == ("Four slow sets of 15, two short of failure", 75)
+    assert none.how.startswith("With what is at hand: three seconds down, end each set two reps before")
+    version = piece("strength").versions["no_kit"]
+    assert version.own_title == none.own_sets
+    assert piece("strength").versions["floor"].own_title == ""
     assert none.substitution_cost > 0
 
 

@@ -36,7 +36,7 @@ from planner.rules.base import AuditDay, PastLine, PastSession
 from tests.measured import week as measured
 from tests.measured.data import Data, Tree, from_values
 from tests.measured.hold import setup_at_hand
-from tests.measured.rules import implement, near_at_hand, takes
+from tests.measured.rules import implement, load_of, near_at_hand, takes
 from tests.measured.week import Line
 from tests.prescribe import builders
 
@@ -275,12 +275,13 @@ def written_day(problem: Problem, day: Day, text: str) -> AuditDay:
     lines += [_strength(problem, "assistance", name, "beside") for name in beside]
     lines += [_conditioning(problem, part.strip(), shape) for part in listed.split(",")]
     chosen = data.schemes[scheme]
+    shared = measured.shared_at(data, list(lines[0].facts.needs), data.movements[lift])
     return AuditDay(
         day=day,
         lines=tuple(lines),
         shape=problem.catalogue.shapes[shape_id],
         rating=min(10, 1 + chosen["effort"] + shape["effort"]),
-        clock_minutes=sum(n for _, n in measured.blocks(chosen, bool(beside), shape)),
+        clock_minutes=sum(n for _, n in measured.blocks(chosen, bool(beside), shape, shared=shared)),
         window_tenths=measured.window(shape, floor=True),
         turning_tenths=50 * (len(shape["ladder"]) or 1) * shape["movements"],
     )
@@ -337,6 +338,7 @@ def _facts(problem: Problem, piece: LinePiece, name: str, tier: Tier, scheme: Sc
         implement=item,
         large=tuple(i for i in line.needs if data.items[i]["large"]),
         at_hand=near_at_hand(data, line) if item else 0,
+        load_class=load_of(data, line, on_floor=True)[1],
         takes=takes(data, line) if piece == "conditioning" else ((), ()),
     )
 

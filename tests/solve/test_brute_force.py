@@ -50,15 +50,22 @@ def checked(problem: Problem) -> tuple[Drafted, oracle.Best | None]:
 
 
 def stand_in_points(problem: Problem, plan: Plan) -> int:
-    """What the plan's stand-ins lose, in points: nothing up to 38, then one for each ten begun."""
+    """What the plan's stand-ins lose, in points: nothing up to 24, then one for each six begun."""
     movements, points = problem.catalogue.movements, 0
     for session in plan.sessions:
         floor, *others = session.versions.values()
         for version in others:
-            pairs = [*zip(floor.strength, version.strength, strict=True)]
-            pairs += [*zip(floor.conditioning, version.conditioning, strict=True)]
-            lost = [substitution_cost(movements[a.movement], movements[b.movement]) for a, b in pairs]
-            points += sum(-(-(x - 38) // 10) for x in lost if x > 38)
+            of = problem.catalogue.schemes
+            lifts = [
+                (a, b, of[a.scheme].goal != "power")
+                for a, b in zip(floor.strength, version.strength, strict=True)
+            ]
+            rest = [(a, b, False) for a, b in zip(floor.conditioning, version.conditioning, strict=True)]
+            lost = [
+                substitution_cost(movements[a.movement], movements[b.movement], lift=lift)
+                for a, b, lift in (*lifts, *rest)
+            ]
+            points += sum(-(-(x - 24) // 6) for x in lost if x > 24)
     return points
 
 

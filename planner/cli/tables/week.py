@@ -9,10 +9,10 @@ from rich import box
 from rich.table import Table
 from rich.text import Text
 
-from planner.domain.gym import DAY_NAMES
+from planner.domain.gym import DAY_NAMES, Athlete
 
 if TYPE_CHECKING:  # what is not shown is not waited for
-    from planner.domain.catalogue import Movement, Scheme, Shape
+    from planner.domain.catalogue import Movement, Scheme, Shape, Tier
     from planner.domain.week import Piece, Proof, RuleResult, Session, Week
     from planner.rules import Rule
 
@@ -111,6 +111,28 @@ def movement_lines(movements: Iterable[Movement]) -> Iterator[str]:
         needs = " / ".join(dict.fromkeys(" + ".join(setup.needs) or "nothing" for setup in m.setups))
         used = ", ".join(m.all_roles) or "an easier option only"
         yield f"{m.name} ({m.id}): {shares}; needs {needs.replace('_', ' ')}; {used}; skill {m.skill}"
+
+
+def work_table(movement: Movement, athletes: Iterable[Athlete]) -> Table:
+    """Work and power of a movement, one row for each athlete and load."""
+    from planner.domain.lifting import load_in_hands_kg
+    from planner.domain.motion import PARTS
+    from planner.domain.work import effort_of
+
+    unit = movement.unit.removesuffix("s")
+    made = table("", "Athlete", "Load", "kg in hands", f"J a {unit}", "W", "Done by", right=(2, 3, 4))
+    for athlete in athletes:
+        tiers: tuple[Tier, ...] = tuple(movement.doses or movement.kg) or ("open",)
+        for tier in tiers:
+            kg = load_in_hands_kg(movement, tier, athlete)
+            effort = effort_of(movement, kg, athlete.body, tier)
+            if effort is None:
+                continue
+            shares = sorted(((effort.share(part), part) for part in PARTS), reverse=True)
+            by = ", ".join(f"{part} {share:.0%}" for share, part in shares if share >= 0.01)  # noqa: PLR2004
+            named = "none" if tier == "open" else tier
+            made.add_row(athlete.name, named, f"{kg:.3g}", f"{effort.total:.0f}", f"{effort.watts:.0f}", by)
+    return made
 
 
 def schemes_table(schemes: Iterable[Scheme]) -> Table:

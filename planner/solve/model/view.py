@@ -169,9 +169,9 @@ class ModelView:
 
     def items(self, day: Day, where: Where, kind: Literal["implements", "large"]) -> Amount:
         """Distinct loads in the hands, or large stations, that the matching lines need."""
-        by_item: dict[str, list[Expr]] = {}
+        by_item: dict[str | tuple[str, int], list[Expr]] = {}
         for x in self.line_vars(day, where):
-            named = x.facts.large if kind == "large" else ((x.facts.implement,) if x.facts.implement else ())
+            named = x.facts.large if kind == "large" else ((x.facts.load,) if x.facts.load else ())
             for item in named:
                 by_item.setdefault(item, []).append(x.literal)
         used = [self.any_of(literals, f"{day}_{item}") for item, literals in by_item.items()]

@@ -4,7 +4,7 @@ from tests.mutants.fault import Fault
 
 PLATES = "planner/prescribe/plates.py"
 PERCENT = "planner/prescribe/percent.py"
-LOADS = "planner/prescribe/loads.py"
+LOADS, LIFTING = "planner/prescribe/loads.py", "planner/domain/lifting.py"
 ONE_RM = "planner/prescribe/one_rm.py"
 MEMBER = "planner/prescribe/member_loads.py"
 LINES = "planner/prescribe/lines.py"
@@ -47,13 +47,13 @@ FAULTS = (
     Fault(LOADS, "targets[item] = min(target, targets.get(item, target))", "targets[item] = max(target, targets.get(item, target))", OF_LOADS),
     Fault(LOADS, "else once * AGAIN_AND_AGAIN_PERCENT / 100", "else once", OF_LOADS),
     Fault(LOADS, "ceilings[item] = min(most, ceilings.get(item, most))", "ceilings[item] = max(most, ceilings.get(item, most))", EDGES),
-    Fault(LOADS, "share *= percent / 100", "share = percent / 100", OF_LOADS),
-    Fault(LOADS, "(DEADLIFT_TIER_PERCENT if on_deadlift else TIER_LOAD_PERCENT)[tier]", "TIER_LOAD_PERCENT[tier]", EDGES),
+    Fault(LIFTING, "share *= percent / 100", "share = percent / 100", OF_LOADS),
+    Fault(LIFTING, "(DEADLIFT_TIER_PERCENT if on_deadlift else TIER_LOAD_PERCENT)[tier]", "TIER_LOAD_PERCENT[tier]", EDGES),
     Fault(LOADS, "if most is not None and made[0] > most:", "if most is not None and made[0] > 2 * most:", OF_LOADS),
-    Fault(LOADS, "min(known, key=lambda t: (abs(TIER_ORDER.index(t) - at), TIER_ORDER.index(t)))", "min(known, key=lambda t: (abs(TIER_ORDER.index(t) - at), -TIER_ORDER.index(t)))", OF_LOADS),
+    Fault(LIFTING, "min(known, key=lambda t: (abs(TIER_ORDER.index(t) - at), TIER_ORDER.index(t)))", "min(known, key=lambda t: (abs(TIER_ORDER.index(t) - at), -TIER_ORDER.index(t)))", OF_LOADS),
     Fault(LOADS, "if most is not None and setup.limit is not None and most < target", "if most is not None and setup.limit is not None and most > target", OF_LOADS),
     Fault(LOADS, "return target - kg > max(SHORT_KG, target * SHORT_PERCENT / 100)", "return target - kg > min(SHORT_KG, target * SHORT_PERCENT / 100)", EDGES),
-    Fault(LOADS, "first, second = (by_rm, usual) if item == BARBELL else (usual, by_rm)", "first, second = (by_rm, usual)", EDGES),
+    Fault(LIFTING, "first, second = (by_rm, usual) if item == BARBELL else (usual, by_rm)", "first, second = (by_rm, usual)", EDGES),
     Fault(LOADS, "wanted = target if most is None else min(target, most)\n    load", "wanted = target\n    load", OF_LOADS),
     Fault(STOCK, "return (own[athlete_index(athlete)],)", "return (own[0],)", f"{OF_LOADS} {MEASURED}"),
     Fault(STOCK, "kg for kg, count in self.counts(item).items() if count", "kg for kg, count in self.counts(item).items()", EDGES),
@@ -68,7 +68,7 @@ FAULTS = (
     Fault(LINES, "reserve=None if limited else scheme.reserve", "reserve=scheme.reserve", OF_OUT),
     Fault(LINES, "seconds=ceil(sides * (", "seconds=ceil(1 * (", MEASURED),
     Fault(LINES, "seconds=ceil(line_tenths(movement, dose, tier, rungs) / 10)", "seconds=ceil(line_tenths(movement, dose, tier) / 10)", MEASURED),
-    Fault(LOADS, "return min((kg for kg in known", "return max((kg for kg in known", OF_SETS),
+    Fault(LIFTING, "return min((kg for kg in known", "return max((kg for kg in known", OF_SETS),
     Fault(PERCENT, "max(HEAVY_RESERVE, FIRST_WAVE_RESERVE - wave)", "FIRST_WAVE_RESERVE", OF_SETS),
     Fault(PERCENT, "(100 - STEP_UP_PERCENT * (last - i))", "(100 - STEP_UP_PERCENT * i)", OF_SETS),
     Fault(SET_LOADS, "named = sets[i].kg or line.kg if as_named else None", "named = sets[i].kg or line.kg", OF_SETS),
