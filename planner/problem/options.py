@@ -378,6 +378,10 @@ class Options:
         ]
         return tuple(sorted(found, key=lambda x: x[1] + x[2]))
 
+    def pool(self, kit: str, piece: LinePiece) -> frozenset[str]:
+        """Ids of all that could stand in for a line of a piece with a kit, were nothing banned."""
+        return frozenset(m.id for m in self._pool[kit][piece])
+
     def _looked_at(
         self, kit: str, facts: LineFacts, barred: frozenset[str], *, near: bool
     ) -> tuple[tuple[Movement, int, int], ...]:

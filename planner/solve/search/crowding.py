@@ -55,8 +55,7 @@ def _hold(master: Master, problem: Problem, kit: str, day: Day, crowd: frozenset
     ]
     if len(lines) <= len(crowd):
         return
-    first = lines[0].facts
-    could = {m.id for m, _, _ in problem.options.nearest(kit, first.piece, first.movement.id, frozenset())}
+    could = problem.options.pool(kit, "conditioning")
     bans = [b.words() for b in problem.requests.bans if b.day in (None, day) and b.movement in could - crowd]
     guards = [master.guards[name] for name in bans if name not in problem.given_up]
     master.model.add(total(x.literal for x in lines) <= len(crowd)).only_enforce_if(guards)

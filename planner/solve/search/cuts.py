@@ -15,7 +15,6 @@ from ortools.sat.python import cp_model
 
 from planner.domain.gym import Day
 from planner.domain.requests import Ban
-from planner.domain.substitution import for_strength
 from planner.problem.problem import Problem
 from planner.problem.requirements import NEAR
 from planner.rules import Rule
@@ -93,9 +92,8 @@ def _bans_needed(problem: Problem, struck: Floor, *, thorough: bool) -> tuple[Ba
 
 def _stand_ins(problem: Problem, f: FloorDay) -> frozenset[str]:
     """Movements that could stand in for any of the lines with any kit, were nothing banned."""
-    nearest, kits = problem.options.nearest, problem.gym.kits[1:]
-    lines = [(kit.id, x.piece, x.movement.id, for_strength(x.scheme)) for kit in kits for x in f.lines]
-    return frozenset(m.id for line in lines for m, _, _ in nearest(*line, frozenset()))
+    pieces = {x.piece for x in f.lines}
+    return frozenset().union(*(problem.options.pool(k.id, p) for k in problem.gym.kits[1:] for p in pieces))
 
 
 def _same_there(master: Master, problem: Problem, day: Day, other: Day, struck: FloorDay) -> bool:
