@@ -12,6 +12,7 @@ from itertools import combinations
 
 from planner.domain.gym import Day
 from planner.domain.line import LineFacts
+from planner.domain.substitution import for_strength
 from planner.problem.problem import Problem
 from planner.solve.model.master import Master
 from planner.solve.model.versions import FloorDay
@@ -55,8 +56,9 @@ def _hold(master: Master, problem: Problem, kit: str, day: Day, crowd: frozenset
     ]
     if len(lines) <= len(crowd):
         return
-    first = lines[0].facts
-    could = {m.id for m, _, _ in problem.options.nearest(kit, first.piece, first.movement.id, frozenset())}
+    x = lines[0].facts
+    line = kit, x.piece, x.movement.id, for_strength(x.scheme)
+    could = {m.id for m, _, _ in problem.options.nearest(*line, frozenset())}
     bans = [b.words() for b in problem.requests.bans if b.day in (None, day) and b.movement in could - crowd]
     guards = [master.guards[name] for name in bans if name not in problem.given_up]
     master.model.add(total(x.literal for x in lines) <= len(crowd)).only_enforce_if(guards)
