@@ -121,7 +121,10 @@ def test_losing_all_plates_is_a_loss() -> None:
 
 
 def test_the_audit_sees_the_loss_and_names_plates() -> None:
-    broken = broken_musts(audit_plan(without("plate"), plan_of(small.week())))
+    inventory = {**small.setting().gym.inventory, "plate": {1.25: 2}}  # none to load, one to hop over
+    setting = small.setting()
+    setting = replace(setting, gym=setting.gym.model_copy(update={"inventory": inventory}))
+    broken = broken_musts(audit_plan(setting.problem(), plan_of(small.week())))
     said = [place.sentence for rule in broken if rule.id == "structure" for place in rule.places]
 
     assert [x for x in said if "needs plates for" in x]
