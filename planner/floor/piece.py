@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from math import ceil
 
 from planner.domain.flow import (
@@ -47,7 +47,7 @@ class FloorPiece:
     running: Running
     turns: int
     people: People
-    counts: Mapping[Held, int]
+    counts: Mapping[Held, int] = field(hash=False)
     flow: Flow
     stretch_percent: int = 100
     rest_s: int = 0

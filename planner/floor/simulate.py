@@ -9,6 +9,7 @@ processes and to an independent library of queueing networks.
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import lru_cache
 from typing import TYPE_CHECKING, Any
 
 from planner.domain.flow import HEAT_CHANGE_S
@@ -99,6 +100,12 @@ def play(piece: FloorPiece, runs: int = RUNS, seed: int = SEED, pace: Floats | N
         over = np.nanmax(here[2], axis=(1, 2))
         begins = (over if piece.cap_s is None else np.minimum(over, begins + piece.cap_s)) + HEAT_CHANGE_S
     return Played(piece, athletes, ready, start, done, item, begin)
+
+
+@lru_cache(maxsize=8)
+def played(piece: FloorPiece) -> Played:
+    """The usual runs of a piece; those of about a week are kept, as weeks are written out again and again."""
+    return play(piece)
 
 
 def _run(

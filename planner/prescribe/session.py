@@ -16,7 +16,7 @@ from planner.domain.week import DrillLine, Line, Piece, PieceVersion, Session
 from planner.domain.words import capital
 from planner.errors import SolverFault
 from planner.floor.outcome import summed
-from planner.floor.simulate import play
+from planner.floor.simulate import played
 from planner.prescribe import sentences
 from planner.prescribe.balance import exposures
 from planner.prescribe.class_loads import lines_for_class
@@ -186,7 +186,7 @@ def _conditioning(  # noqa: PLR0917
             note=" ".join(filter(None, (_version_note(lines, shape, bench), rounded))),
         )
     lines = versions[gym.kits[0].id].lines
-    run = play(floor_piece(piece, shape, domain, lines, timed_lines(floor, catalogue), room))
+    run = played(floor_piece(piece, shape, domain, lines, timed_lines(floor, catalogue), room))
     outcome = summed(run)
     first = versions[gym.kits[0].id]
     if first.prediction is not None:
