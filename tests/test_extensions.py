@@ -73,7 +73,7 @@ def test_all_three_from_end_to_end(tmp_path: Path) -> None:
         *planner(
             ("--help",),
             ("rules", "--gym", gym),
-            ("draft", gym, "--week", WEEK, "--seconds", 0.4, "--out", tmp_path / "w.html", "--json", kept),
+            ("draft", gym, "--week", WEEK, "--seconds", 1, "--out", tmp_path / "w.html", "--json", kept),
             ("audit", kept, "--gym", strict),
             ("sheets", gym, WEEK, "--to", tmp_path / "all"),
             ("sheets", gym, WEEK, "--to", tmp_path / "one", "--only", "setting_out"),

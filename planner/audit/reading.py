@@ -39,7 +39,7 @@ def _piece(week: Week, session: Session, piece: Piece) -> PiecePlan:
             "kind": piece.kind,
             "shape": "" if piece.composition else piece.shape,
             "composition": piece.composition,
-            "paired": piece.paired,
+            "paired": any(x.planned and x.planned.paired for x in piece.versions[week.kits[0].id].lines),
             "flow": piece.flow,
             "note": piece.note,
             "versions": {

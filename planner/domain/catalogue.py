@@ -9,7 +9,7 @@ from __future__ import annotations
 from functools import cached_property
 from typing import TYPE_CHECKING, Annotated, Any, Literal, NamedTuple, get_args
 
-from pydantic import Field, model_validator
+from pydantic import Field, field_serializer, model_validator
 
 from planner.domain.base import Id, Unit, Value
 from planner.domain.motion import Motion
@@ -652,6 +652,11 @@ class Format(Value):
     marks: frozenset[Mark] = frozenset()
     efforts: dict[DomainName, Annotated[int, Field(ge=0, le=5)]] = Field(default_factory=dict)
     shapes: tuple[Shape, ...] = ()
+
+    @field_serializer("marks")
+    def _in_order(self, marks: frozenset[Mark]) -> list[Mark]:
+        """Sorted: in another process a set has another order, and the digest would have another value."""
+        return sorted(marks)
 
 
 class Catalogue(Value):

@@ -212,8 +212,23 @@ def possible_flows(running: Running) -> tuple[Flow, ...]:
     return ("together", *spread, *one_by_one, "twos", *(("heats",) if running.timed else ()))
 
 
-def flow_of(running: Running, people: Sequence[People], counts: Mapping[Held, int]) -> Flow:
-    """The best flow that the counts allow: the first without excess, else the one with the least.
+def extra_s(
+    flow: Flow, running: Running, people: Sequence[People], counts: Mapping[Held, int], slow_s: int
+) -> int:
+    """By how many seconds a flow makes a piece longer that takes the slow so long."""
+    if flow == "heats":
+        return (max(heats_of(running, each, counts) for each in people) - 1) * (slow_s + HEAT_CHANGE_S)
+    return {"twos": slow_s, "starts": START_EVERY_S * (sum(people[0]) - 1)}.get(flow, 0)
+
+
+def flow_of(
+    running: Running,
+    people: Sequence[People],
+    counts: Mapping[Held, int],
+    slow_s: int = 0,
+    room_s: int | None = None,
+) -> Flow:
+    """The best flow that counts and clock allow: the first without excess, else the one with the least.
 
     Where there is not one of everything for everyone, spread out goes before all together.
 
@@ -221,9 +236,14 @@ def flow_of(running: Running, people: Sequence[People], counts: Mapping[Held, in
         running: the piece.
         people: of each load; where halves do not divide, both roundings.
         counts: how many there are of each item at its mass.
+        slow_s: seconds that the piece takes the slow.
+        room_s: seconds that it has on the class clock; None for as many as it takes.
     """
+    spare = None if room_s is None else max(0, room_s - slow_s)
     over = {
-        flow: max(excess(running, each, counts, flow) for each in people) for flow in possible_flows(running)
+        flow: max(excess(running, each, counts, flow) for each in people)
+        for flow in possible_flows(running)
+        if spare is None or extra_s(flow, running, people, counts, slow_s) <= spare
     }
     best = min(over, key=lambda flow: over[flow])
     queue = any(n > counts.get(held, n) for held, n in users_of(running.stations, people[0]).items())

@@ -9,7 +9,7 @@ from planner.domain.catalogue import Shape, TimeDomain
 from planner.domain.flow import START_EVERY_S, People, Running, Station, flow_of, heats_of, in_parts, users_of
 from planner.domain.line import Held
 from planner.domain.plan import PiecePlan
-from planner.domain.timing import TRANSITION_TENTHS, TimedLine, dose_tenths, own_share
+from planner.domain.timing import SLOW_PERCENT, TRANSITION_TENTHS, TimedLine, dose_tenths, own_share
 from planner.domain.week import FloorTest, Line
 from planner.domain.words import capital, clock, listed, spelt
 from planner.floor.outcome import Outcome, summed
@@ -42,7 +42,10 @@ def floor_piece(  # noqa: PLR0917
     running = _running(shape, lines, timed, room)
     roundings = [_units(people, shape) for people in room.gym.class_.people]
     counts = counts_of(room, lines, roundings[0])
-    flow = piece.said_flow or ("heats" if shape.heats > 1 else flow_of(running, roundings, counts))
+    stretch = 100 + domain.fatigue_percent
+    slow_s = running.turn_tenths * shape.turns * stretch * SLOW_PERCENT // 100_000
+    best = flow_of(running, roundings, counts, slow_s, shape.cap_minutes * 60)
+    flow = piece.said_flow or ("heats" if shape.heats > 1 else best)
     c = piece.composition
     work = c.seconds if c is not None and c.clock == "work_rest" and c.by_movement else None
     fixed = (c.seconds if c is not None and c.clock == "fixed" else None) or (
@@ -55,7 +58,7 @@ def floor_piece(  # noqa: PLR0917
         people=roundings[0],
         counts=counts,
         flow=flow,
-        stretch_percent=100 + domain.fatigue_percent,
+        stretch_percent=stretch,
         rest_s=0 if running.slot_s else shape.rest_s,
         work_s=work,
         end_s=None if running.slot_s else fixed,

@@ -19,6 +19,7 @@ from planner.floor.outcome import summed
 from planner.floor.simulate import play
 from planner.prescribe import sentences
 from planner.prescribe.balance import exposures
+from planner.prescribe.class_loads import lines_for_class
 from planner.prescribe.clock import class_clock
 from planner.prescribe.floor_setup import conditioning_setup, strength_setup
 from planner.prescribe.lines import Bench, conditioning_lines, shared_bar_note, strength_line
@@ -173,12 +174,16 @@ def _conditioning(  # noqa: PLR0917
     versions = {}
     for kit, bench in benches.items():
         own, here = _conditioning_lines(piece, kit), shape if bench.floor else shape.alone
-        lines = conditioning_lines(own, floor, here, bench)
+        rounded = ""
+        if bench.floor:
+            lines, rounded = lines_for_class(own, floor, here, bench, room)
+        else:
+            lines = conditioning_lines(own, floor, here, bench)
         versions[kit] = PieceVersion(
             kit=kit,
             lines=lines,
             prediction=predict(timed_lines(own, catalogue), here, domain),
-            note=_version_note(lines, shape, bench),
+            note=" ".join(filter(None, (_version_note(lines, shape, bench), rounded))),
         )
     lines = versions[gym.kits[0].id].lines
     run = play(floor_piece(piece, shape, domain, lines, timed_lines(floor, catalogue), room))

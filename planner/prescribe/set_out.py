@@ -73,30 +73,33 @@ def bars_out(room: Room, lines: Sequence[Line], people: People, most: int | None
     """
     sides = [_plates_of(heaviest(lines, room.gym.athletes[group].id)) for group in (0, 1)]
     sets = [people[0], people[1]]
-    while not _enough(room, sets, sides, most):
-        more = [g for g in (0, 1) if sets[g] > 1]
+    while short := _short(room, sets, sides, most):
+        more = [g for g in short if sets[g] > 1]
         if not more:
             return (1, 0) if people[0] else (0, 1)
         sets[max(more, key=lambda g: sets[g] / people[g])] -= 1
     return sets[0], sets[1]
 
 
-def _enough(room: Room, sets: Sequence[int], sides: Sequence[Mapping[float, int]], most: int | None) -> bool:
+def _short(
+    room: Room, sets: Sequence[int], sides: Sequence[Mapping[float, int]], most: int | None
+) -> tuple[int, ...]:
+    """Which load has to give up a set, for want of room, of bars or of plates; empty where none has to."""
     held, plates = room.gym.inventory.get(BARBELL), room.gym.inventory.get(PLATE)
+    both = (0, 1)
     if most is not None and sum(sets) > most:
-        return False
+        return both
     if isinstance(held, dict):
         bars = room.bar_kg(0), room.bar_kg(1)
         if bars[0] == bars[1] and sum(sets) > held.get(bars[0], 0):
-            return False
-        if bars[0] != bars[1] and any(n > held.get(kg, 0) for n, kg in zip(sets, bars, strict=True)):
-            return False
-    if not isinstance(plates, dict):
-        return True
-    return all(
-        2 * sum(n * side.get(kg, 0) for n, side in zip(sets, sides, strict=True)) <= plates.get(kg, 0)
-        for kg in {kg for side in sides for kg in side}
-    )
+            return both
+        if bars[0] != bars[1] and (few := tuple(g for g in both if sets[g] > held.get(bars[g], 0))):
+            return few
+    if isinstance(plates, dict):
+        for kg in sorted({kg for side in sides for kg in side}):
+            if 2 * sum(sets[g] * sides[g].get(kg, 0) for g in both) > plates.get(kg, 0):
+                return tuple(g for g in both if sides[g].get(kg))
+    return ()
 
 
 def heaviest(lines: Sequence[Line], athlete: str) -> Load | None:

@@ -9,7 +9,7 @@ from functools import cached_property
 from planner.domain.at_hand import EVERYTHING, held_items, items_for
 from planner.domain.catalogue import Item
 from planner.domain.gym import Athlete, Gym, Kit
-from planner.domain.line import BARBELL, LinePiece
+from planner.domain.line import BARBELL, PLATE, LinePiece
 from planner.prescribe.plates import nearest_mass
 
 
@@ -24,11 +24,13 @@ class Stock:
         gym: whose inventory says which masses there are.
         kit: the version.
         items: kinds of equipment by id.
+        spared: masses of plates that are left where they are, since there are too few for the class.
     """
 
     gym: Gym
     kit: Kit
     items: Mapping[str, Item]
+    spared: tuple[float, ...] = ()
 
     @cached_property
     def held(self) -> frozenset[str]:
@@ -60,7 +62,9 @@ class Stock:
     def counts(self, item: str) -> dict[float, int]:
         """How many of each mass the gym has; empty where it is not counted by mass, or the kit has none."""
         held = self.gym.inventory.get(item, 0) if item in self.held else 0
-        return dict(held) if isinstance(held, dict) else {}
+        if not isinstance(held, dict):
+            return {}
+        return {kg: n for kg, n in held.items() if item != PLATE or kg not in self.spared}
 
     def bar_kg(self, athlete: Athlete) -> float:
         """The athlete's bar; where the gym has none of that mass, the nearest that it has."""

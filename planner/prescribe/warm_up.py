@@ -56,7 +56,9 @@ def warm_up(
         left = seconds - sum(d.seconds + BETWEEN_S for d in chosen)
         pool = [d for d in free if d.phase in phases and d not in chosen]
         room = MOST_DRILLS - len(chosen)
-        chosen += _cover(pool, needed, chosen, min(left, seconds * share // 100 + BETWEEN_S), turn)[:room]
+        chosen += _cover(
+            pool, needed, chosen, min(left, seconds * share // 100 + BETWEEN_S), turn, BETWEEN_S
+        )[:room]
     lines = [_line(d) for d in sorted(chosen, key=lambda d: PHASES.index(d.phase))]
     return (*lines, *([primer] if primer else []))
 
@@ -91,8 +93,13 @@ def cool_down(
     return tuple(_line(d) for d in _cover(calm, needed, (), minutes * 60, turn))
 
 
-def _cover(
-    drills: Sequence[Drill], needed: Sequence[Prepared], already: Sequence[Drill], seconds: int, turn: int
+def _cover(  # noqa: PLR0917
+    drills: Sequence[Drill],
+    needed: Sequence[Prepared],
+    already: Sequence[Drill],
+    seconds: int,
+    turn: int,
+    between_s: int = 0,
 ) -> list[Drill]:
     """Greedy cover, as long as time is left.
 
@@ -104,14 +111,14 @@ def _cover(
     pool = [*drills[at:], *drills[:at]]
     open_ = set(needed).difference(*(d.prepares for d in already))
     left, picked = seconds, list[Drill]()
-    while fitting := [d for d in pool if d.seconds + BETWEEN_S <= left]:
+    while fitting := [d for d in pool if d.seconds + between_s <= left]:
         target = open_ if any(open_.intersection(d.prepares) for d in fitting) else set(needed)
         most = max(len(target.intersection(d.prepares)) for d in fitting)
         least = most - 1 if most >= MANY else most
         best = next(d for d in fitting if len(target.intersection(d.prepares)) >= least)
         picked.append(best)
         pool.remove(best)
-        left -= best.seconds + BETWEEN_S
+        left -= best.seconds + between_s
         open_ -= set(best.prepares)
     return picked
 

@@ -12,6 +12,7 @@ from planner.domain.complexes import lifted
 from planner.domain.gym import Day, Gym
 from planner.domain.line import BARBELL, LineFacts, LinePiece, line_facts
 from planner.domain.plan import ConditioningLine, SessionPlan, StrengthLine, scheme_of_line
+from planner.domain.running import near as near_time
 from planner.domain.substitution import WORST_COST, for_strength, stand_in_dose, substitution_cost
 from planner.domain.timing import line_tenths, own_share
 from planner.prescribe.equipped import Equipped, equipped
@@ -471,7 +472,10 @@ class Options:
         else:
             own = own_share(line.dose, part)
             listed = sorted((n for n in m.doses.get(tier, ()) if n > 1), key=lambda n: abs(n - own))[:3]
-            plain = [own, *listed] if same else stand_in_dose(facts.movement, own, m, facts.tier)
+            low, high = near_time(line_tenths(facts.movement, own, facts.tier))
+            hers = low <= line_tenths(m, own, tier) <= high  # then no other number is needed for the time
+            others = [] if hers else listed
+            plain = [own, *others] if same else stand_in_dose(facts.movement, own, m, facts.tier)
             numbers = [(n, ()) for n in dict.fromkeys(plain)]
         return made, self._as_given(numbers, line, m, tier, shape)
 

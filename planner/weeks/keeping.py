@@ -4,19 +4,16 @@ from __future__ import annotations
 
 from typing import TYPE_CHECKING
 
-from planner.audit.reading import plan_of
 from planner.domain.gym import DAY_NAMES, Day
-from planner.domain.plan import Plan
 from planner.domain.record import Candidate, WeekState
-from planner.domain.requests import Requests
-from planner.domain.week import Week
 from planner.errors import DataError
-from planner.load.yaml_file import nearest
-from planner.weeks.keepable import kept_so
-from planner.weeks.setting import Setting
 
 if TYPE_CHECKING:
+    from planner.domain.plan import Plan
+    from planner.domain.requests import Requests
+    from planner.domain.week import Week
     from planner.store.store import Change, Store
+    from planner.weeks.setting import Setting
 
 LETTERS = 26
 
@@ -55,6 +52,8 @@ def meant(state: WeekState, name: str | None = None) -> Candidate:
         return state.candidates[-1]
     found = next((c for c in state.candidates if c.name == wanted), None)
     if found is None:
+        from planner.load.yaml_file import nearest
+
         names = [c.name for c in state.candidates]
         hint = nearest(wanted, names) or f" It has {', '.join(names)}."
         raise DataError(f'{state.week} has no candidate "{name}".{hint}')
@@ -75,6 +74,9 @@ def asked_about(
     Raises:
         DataError: there is no such candidate, or it has no session that day.
     """
+    from planner.audit.reading import plan_of  # late, as below: who looks for a candidate asks no rules
+    from planner.weeks.keepable import kept_so
+
     state = store.state(setting.week)
     of = meant(state, name)
     days = [s.day for s in of.week.sessions]
@@ -87,6 +89,8 @@ def asked_about(
 
 def base_of(state: WeekState, requests: Requests | None = None) -> Plan | None:
     """The plan whose pieces the locks keep; None if no day or piece is locked."""
+    from planner.audit.reading import plan_of
+
     locks = (requests or state.requests).locks
     if any(lock.of_pieces for lock in locks) and state.candidates:
         return plan_of(meant(state).week)

@@ -388,7 +388,7 @@ def test_what_is_no_number_is_no_week(number: float) -> None:
 
 
 def a_loaded_line() -> tuple[Any, ...]:
-    return next(p[:-3] for p in leaves(small_tree()) if p[-1] == "kg")
+    return next(p[:-3] for p in leaves(small_tree()) if p[-1] == "kg" and p[-3] == "loads")
 
 
 def test_a_load_changed_by_hand_is_named_with_its_day_line_and_athlete() -> None:

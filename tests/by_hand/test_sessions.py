@@ -2,10 +2,9 @@
 
 from __future__ import annotations
 
-import re
+import json
 from dataclasses import replace
 from functools import cache
-from pathlib import Path
 
 import pytest
 
@@ -26,12 +25,12 @@ from planner.render.sheets import sheets
 from planner.weeks.audit import audit_file
 from planner.weeks.setting import Setting
 from planner.weeks.written import solved_week
-from tests.solve.demo import shipped
+from tests.by_hand.texts import TEXTS
+from tests.measured.composed import composed_faults
+from tests.measured.data import from_files
+from tests.measured.hold import ROOT
+from tests.solve.demo import folder, shipped
 
-SECTIONS = re.split(
-    r"^== ", (Path(__file__).parent / "sessions.txt").read_text(encoding="utf-8"), flags=re.MULTILINE
-)
-TEXTS = {name: text for section in SECTIONS[1:] for name, text in [section.split("\n", 1)]}
 WEEK = "2026-W49"
 
 
@@ -76,6 +75,8 @@ def test_a_session_is_drafted_around_in_every_version(name: str) -> None:
     week = solved_week(problem, 8.0)
 
     assert not broken_musts(audit_file(week, problem))
+    files_alone = from_files(folder(), ROOT / "shared", ROOT / "constraints")
+    assert not list(composed_faults(files_alone, json.loads(week.model_dump_json())))
     kept = next(s for s in plan_of(week).sessions if s.day == "wed")
     assert kept.holds(made)
     assert {kit for p in kept.pieces for kit in p.versions} == {k.id for k in setting().gym.kits}

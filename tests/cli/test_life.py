@@ -88,7 +88,7 @@ def test_the_whole_flow_for_real(run: Run, mine: Path, tmp_path: Path) -> None:
     lost = [word for name, word in losses.items() if name not in used][:2]
     assert lost, "Friday uses all of them"
     without = [x for word in lost for x in ("--without", word)]
-    again = run("redraft", mine, WEEK, *without, "--seconds", "0.4", "--out", tmp_path / "b.html")
+    again = run("redraft", mine, WEEK, *without, "--seconds", "1", "--out", tmp_path / "b.html")
     assert again.code == 0, again.err
     assert "Kept as candidate B" in again.out
     assert re.search(
@@ -102,7 +102,7 @@ def test_the_whole_flow_for_real(run: Run, mine: Path, tmp_path: Path) -> None:
     lines = [[x.movement for p in s.pieces for v in p.versions.values() for x in v.lines] for s in fridays]
     assert lines[0] == lines[1]
 
-    why_not = run("why-not", mine, WEEK, "mon", "Air Squat", "--seconds", "0.4")
+    why_not = run("why-not", mine, WEEK, "mon", "Air Squat", "--seconds", "1")
     assert why_not.code == 0, why_not.err
     assert re.search(r"It can be had|No week has it", why_not.out)
     why = run("why", mine, WEEK, "mon", "conditioning")

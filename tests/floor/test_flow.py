@@ -50,6 +50,16 @@ def test_the_simplest_flow_without_a_queue_is_taken(row_s: float, rowers: int, f
     assert flow_of(of.running, [PEOPLE], of.counts) == flow
 
 
+@pytest.mark.parametrize(
+    ("room_s", "flow"),
+    [(3 * 1500 + 2 * 60, "heats"), (2 * 1500, "twos"), (1500, "spread")],
+)
+def test_a_flow_that_takes_longer_is_for_a_clock_that_has_the_time(room_s: int, flow: str) -> None:
+    """Twelve people, two rowers, 25 minutes for the slow: heats take three times that and two changes."""
+    of = rowing(row_s=100, rowers=2)
+    assert flow_of(of.running, [PEOPLE], of.counts, 1500, room_s) == flow
+
+
 def test_on_the_clock_there_are_no_heats_and_no_starts_one_by_one() -> None:
     slots = rowing(slot_s=60, by_movement=True).running
     assert possible_flows(slots) == ("spread", "together")

@@ -6,8 +6,12 @@ import re
 
 import pytest
 
+from planner.domain.plan import ConditioningLine
 from planner.errors import DataError
+from planner.prescribe.class_loads import ROUNDED, lines_for_class
+from planner.prescribe.lines import Bench, conditioning_lines
 from planner.prescribe.set_out import Room, bars_out
+from planner.prescribe.stock import Stock
 from planner.render.brief import brief_html
 from planner.render.run_page import run_html
 from planner.render.setup_card import moves, setup_card
@@ -94,6 +98,24 @@ def test_no_more_is_put_out_than_there_is() -> None:
                 assert row.count <= most, (session.day, row)
             there = own.inventory["plate"]
             assert all(n <= there[kg] for kg, n in plates_out(piece.set_out).items())
+
+
+def test_loads_are_rounded_to_what_all_bars_can_have() -> None:
+    """32.5 kg for six women takes twelve plates of 1.25 kg, and there are four."""
+    own = gym()
+    plates = {**own.inventory["plate"], 1.25: 4}
+    own = own.model_copy(update={"inventory": {**own.inventory, "plate": plates}})
+    room = Room(catalogue(), own)
+    bench = Bench(room.catalogue, Stock(own, own.kits[0], room.catalogue.items))
+    line = ConditioningLine(movement="push_press", dose=10, tier="moderate")
+    known = room.catalogue.shapes["four_rounds"]
+    alone = conditioning_lines([line], [line], known, bench)[0]
+    (lines,), note = lines_for_class([line], [line], known, bench, room)
+    assert [1.25 in load.per_side_kg for load in alone.loads] == [False, True]
+    assert note == ROUNDED
+    assert all(abs(a.kg - b.kg) <= 2.5 for a, b in zip(lines.loads, alone.loads, strict=True))
+    assert bars_out(room, [lines], (6, 6)) == (6, 6)
+    assert bars_out(room, [alone], (6, 6)) == (6, 2)
 
 
 def test_few_small_plates_leave_fewer_bars() -> None:

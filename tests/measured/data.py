@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Iterable
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, field, replace
 from fractions import Fraction
 from itertools import product
 from math import ceil, floor
@@ -36,6 +36,7 @@ class Data:
         items, movements, schemes, shapes, domains: entries by id.
         gym: the gym's file.
         rules: those that are on, in file order, the gym's own changes made.
+        all_schemes: with those that are for sessions by hand alone; as the file has them.
     """
 
     items: dict[str, Tree]
@@ -45,6 +46,7 @@ class Data:
     domains: dict[str, Tree]
     gym: Tree
     rules: list[Tree]
+    all_schemes: dict[str, Tree] = field(default_factory=dict)
 
     @property
     def class_(self) -> Tree:
@@ -80,6 +82,7 @@ def from_files(gym_folder: Path, shared: Path, constraints: Path) -> Data:
         domains=domains,
         gym=read(gym_folder / "gym.yaml"),
         rules=rules_of(constraints, gym_folder / "rules.yaml"),
+        all_schemes=by_id(read(catalogue / "schemes.yaml")["schemes"]),
     )
 
 

@@ -20,7 +20,7 @@ from tests.solve.demo import folder, shipped
 
 SEEDS = 8
 ANY_DOSE = frozenset(ALL_DAYS)
-MEASURING = ("data", "week", "selecting", "rules", "hold", "standing")
+MEASURING = ("data", "week", "selecting", "rules", "hold", "standing", "composed")
 
 
 def test_the_second_measurement_imports_nothing_of_the_program() -> None:

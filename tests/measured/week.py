@@ -123,7 +123,11 @@ def strength_minutes(scheme: Tree, beside: bool, shared: Shared = (1, 0, 1)) -> 
 def shared_by(data: Data, session: Tree) -> Shared:
     """How the main lift of the gym floor is shared: by racks, benches and bars, and whose bar it is."""
     floor = piece_of(session, "strength")["versions"][data.gym["kits"][0]["id"]]["lines"]
-    main = next(x for x in floor if not x["assistance"])
+    return line_shared_by(data, next(x for x in floor if not x["assistance"]))
+
+
+def line_shared_by(data: Data, main: Tree) -> Shared:
+    """The same of any lift of the gym floor."""
     named = {item["name"]: item["id"] for item in data.items.values()}
     return shared_at(data, [named[name] for name in main["equipment"]], data.movements[main["movement"]])
 

@@ -8,7 +8,7 @@ import pytest
 from hypothesis import given
 from hypothesis import strategies as st
 
-from planner.domain.clock import strength_minutes
+from planner.domain.clock import Turns, sets_seconds, strength_minutes
 from planner.domain.timing import hardness_of
 from planner.prescribe.clock import class_clock
 from planner.prescribe.times import cap_minutes, predict, typical_seconds
@@ -94,6 +94,21 @@ def test_strength_minutes() -> None:
     assert strength_minutes(scheme(), assistance=True) == 13
     assert strength_minutes(None, assistance=True) == 0
     assert session_minutes(scheme(), assistance=True, shape=shape()) == 2 + 9 + 13 + 3 + 17 + 4
+
+
+def test_turns_at_a_rack() -> None:
+    """Three to a rack and 40 s for the plates: a set comes round after three turns, or after its own rest.
+
+    The last three turns have two changes between them. Build-up goes round in turn, with no other rest.
+    """
+    own = scheme()
+    each = own.set_seconds(own.reps)
+    build = [reps * own.seconds_per_rep for _, reps in own.build_up]
+    work = 3 * max(each + own.rest_s, 3 * (each + 40)) + 3 * each + 2 * 40
+    assert sets_seconds(own, Turns(3, 40)) == round(sum(3 * (x + 40) for x in build) + work)
+    assert sets_seconds(own, Turns(2, 40)) < sets_seconds(own, Turns(3, 40))
+    twice = sets_seconds(own, Turns(1, 0, sides=2))
+    assert twice == sets_seconds(own) + round(own.sets * each + sum(build))
 
 
 def test_worked_example() -> None:

@@ -13,8 +13,12 @@ from planner.render.brief import brief_html
 from planner.render.compare_page import compare_html
 from planner.render.html import week_html
 from planner.render.member import member_html
+from planner.render.run_page import run_html
 from planner.render.wall import wall_html
 from planner.weeks.compare import compare
+from planner.weeks.run import DayRun, run_week
+from tests.prescribe.builders import catalogue, gym
+from tests.prescribe.test_write_out import WEEK as ON_FLOOR
 from tests.render.sample_week import sample_week
 
 CHROMIUM = shutil.which("chromium") or shutil.which("chromium-browser") or shutil.which("google-chrome")
@@ -25,7 +29,7 @@ WEEK = SAMPLE.model_copy(update={"sessions": SAMPLE.sessions[:2]})
 """Enough days to see every element and every colour."""
 DAY = WEEK.sessions[0].day
 OTHER = WEEK.model_copy(update={"sessions": tuple(reversed(WEEK.sessions))})
-SHEETS = ("week", "wall", "brief", "compare", "member floor", "member least")
+SHEETS = ("week", "wall", "brief", "brief and floor", "run", "compare", "member floor", "member least")
 FAULTS = {"resultTypes": ["violations"]}
 """What is in order is not listed, element by element."""
 OPTIONS = {"light": FAULTS, "dark": {**FAULTS, "runOnly": {"type": "tag", "values": ["cat.color"]}}}
@@ -45,11 +49,17 @@ def browser() -> Iterator[object]:
         opened.close()
 
 
+def _runs() -> tuple[DayRun, ...]:
+    return run_week(ON_FLOOR, catalogue(), gym())
+
+
 def _html(sheet: str) -> str:
     made = {
         "week": partial(week_html, WEEK),
         "wall": partial(wall_html, WEEK, DAY),
         "brief": partial(brief_html, WEEK, DAY),
+        "brief and floor": lambda: brief_html(ON_FLOOR, "wed", runs=_runs()[1].pieces),
+        "run": lambda: run_html(ON_FLOOR, 12, [(d.day, d.pieces) for d in _runs()]),
         "compare": lambda: compare_html(compare(WEEK, OTHER)),
         "member floor": partial(member_html, WEEK, WEEK.kits[0].id),
         "member least": partial(member_html, WEEK, WEEK.kits[-1].id),

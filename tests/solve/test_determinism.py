@@ -6,6 +6,7 @@ import os
 import subprocess
 import sys
 from pathlib import Path
+from typing import Any
 
 import pytest
 from ortools.sat.python import cp_model
@@ -43,6 +44,20 @@ def drafted_apart(seed: int, hash_seed: str) -> str:
 def test_same_inputs_and_seed_give_the_same_week_to_the_byte() -> None:
     """This process has a hash seed of its own, drawn by chance."""
     assert drafted_apart(1, "4711") == f"{small.week(1).model_dump_json()}\n"
+
+
+def test_what_a_digest_is_made_from_has_no_order_by_chance() -> None:
+    """A set has another order in another process; a list has the same in all."""
+    problem = small.setting().problem()
+    waiting: list[Any] = [problem.catalogue.model_dump(), problem.gym.model_dump()]
+    waiting += [r.model_dump() for r in problem.rules]
+    while waiting:
+        node = waiting.pop()
+        assert not isinstance(node, (set, frozenset)), node
+        if isinstance(node, dict):
+            waiting += node.values()
+        elif isinstance(node, (list, tuple)):
+            waiting += node
 
 
 def test_another_seed_still_gives_a_week_as_good() -> None:

@@ -89,7 +89,7 @@ def by_hand(day: str, rounds: int, reps: tuple[int, ...]) -> SessionPlan:
 
 
 @pytest.mark.slow
-@pytest.mark.parametrize(("rounds", "reps"), [(3, (12, 14, 16)), (3, (24, 22, 26))])
+@pytest.mark.parametrize(("rounds", "reps"), [(3, (12, 14, 16)), (3, (24, 22, 26)), (4, (26, 26, 26))])
 def test_a_session_by_hand_gets_all_its_versions(rounds: int, reps: tuple[int, ...]) -> None:
     """Usual numbers, many, and more than the movements are usually written with: kept in every version.
 

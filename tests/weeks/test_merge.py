@@ -21,7 +21,7 @@ from tests.weeks import small
 
 
 @pytest.mark.parametrize(
-    "days", [(("mon", 2), ("wed", 1)), (("wed", 2),), (("mon", 2), ("wed", 2), ("fri", 2))]
+    "days", [(("mon", 3), ("wed", 5)), (("wed", 2),), (("mon", 2), ("wed", 2), ("fri", 2))]
 )
 def test_days_taken_stay_to_the_letter(days: tuple[tuple[str, int], ...]) -> None:
     taken = {day: small.week(seed) for day, seed in days}

@@ -19,7 +19,7 @@ REQUIREMENTS = "tests/solve/test_requirements.py"
 OVERRULES = "tests/solve/test_overrules.py"
 
 CROWDING = "planner/solve/search/crowding.py"
-CROWDED = "tests/weeks/test_locked_versions.py -k too_few"
+CROWDED = "tests/solve/test_cuts.py -k stand_in"
 
 FAULTS = (
     Fault(CROWDING, "for x in lines) <= len(crowd)", "for x in lines) <= len(crowd) - 1", CROWDED),
