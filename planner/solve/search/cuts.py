@@ -15,7 +15,6 @@ from ortools.sat.python import cp_model
 
 from planner.domain.gym import Day
 from planner.domain.requests import Ban
-from planner.domain.substitution import for_strength
 from planner.problem.problem import Problem
 from planner.problem.requirements import NEAR
 from planner.rules import Rule
@@ -94,7 +93,7 @@ def _bans_needed(problem: Problem, struck: Floor, *, thorough: bool) -> tuple[Ba
 def _stand_ins(problem: Problem, f: FloorDay) -> frozenset[str]:
     """Movements that could stand in for any of the lines with any kit, were nothing banned."""
     nearest, kits = problem.options.nearest, problem.gym.kits[1:]
-    lines = [(kit.id, x.piece, x.movement.id, for_strength(x.scheme)) for kit in kits for x in f.lines]
+    lines = [(kit.id, x.piece, x.movement.id) for kit in kits for x in f.lines]
     return frozenset(m.id for line in lines for m, _, _ in nearest(*line, frozenset()))
 
 
