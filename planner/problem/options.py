@@ -368,7 +368,7 @@ class Options:
         return points_of(least)
 
     def _nearest(
-        self, kit: str, piece: LinePiece, movement: str, lift: bool, barred: frozenset[str]
+        self, kit: str, piece: LinePiece, movement: str, barred: frozenset[str], lift: bool = False
     ) -> tuple[tuple[Movement, int, int], ...]:
         """Movements that may stand for another, what is lost and the load range lost, the cheapest first."""
         found = [
@@ -386,7 +386,7 @@ class Options:
         self, kit: str, facts: LineFacts, barred: frozenset[str], *, near: bool
     ) -> tuple[tuple[Movement, int, int], ...]:
         """The nearest that can be loaded as a line asks; the dearer ones only where there are no others."""
-        every = self.nearest(kit, facts.piece, facts.movement.id, for_strength(facts.scheme), barred)
+        every = self.nearest(kit, facts.piece, facts.movement.id, barred, for_strength(facts.scheme))
         loaded = [x for x in every if x[0].modality != "loaded" or not self._lacks(kit, facts, x[0])]
         if not near:
             return tuple(loaded)

@@ -93,3 +93,11 @@ def test_whose_plates_are_beside_a_bar_takes_none_lighter_than_who_has_one_plate
         (only,) = kits["one_plate"].masses_kg("plate", athlete)
         assert min(kits["home_barbell"].masses_kg("plate", athlete)) >= only
         assert min(kits["floor"].masses_kg("plate", athlete)) < only
+
+
+def test_the_nearest_stand_ins_can_be_asked_for_without_a_line() -> None:
+    """As cuts do, which only want to know which movements there are."""
+    options = Options(CATALOGUE, GYM)
+    plain = options.nearest("no_kit", "main", "back_squat", frozenset())
+    lifts = options.nearest("no_kit", "main", "back_squat", frozenset({"tempo_air_squat"}), lift=True)
+    assert {m.id for m, _, _ in plain} == {m.id for m, _, _ in lifts} | {"tempo_air_squat"}

@@ -18,7 +18,7 @@ FAULTS = (
     Fault(LIMIT, "for first in range(7 - self.span_days + 1):", "for first in range(7 - self.span_days):", of("limit")),
     Fault(LIMIT, "sum(x.units * x.facts.movement.takes.contacts for x in lines)", "sum(x.units for x in lines if x.facts.movement.takes.contacts)", of("limit")),
     Fault(LIMIT, "sum(x.facts.scheme.sets for x in lines if x.facts.scheme)", "sum(1 for x in lines if x.facts.scheme)", of("limit")),
-    Fault(LIMIT, 'len({x.facts.implement for x in lines} - {""})', "len({x.facts.implement for x in lines})", of("limit")),
+    Fault(LIMIT, "len({x.facts.load for x in lines} - {None})", "len({x.facts.implement for x in lines})", of("limit")),
     Fault(LIMIT, "len({item for x in lines for item in x.facts.large})", "len([item for x in lines for item in x.facts.large])", of("limit")),
     Fault(LIMIT, "lines = [x for x in lines if x.facts.movement.share_of(kind) >= self.where.share_at_least]", "lines = [x for x in lines if x.facts.movement.main_pattern == kind]", of("limit")),
     Fault(SPACING, "if 0 < gap < self.hours:", "if 0 < gap <= 24:", of("spacing")),

@@ -63,7 +63,7 @@ FAULTS = (
     Fault(MEMBER, "if not 0 < one_rm <= MOST_KG:", "if not 0 <= one_rm <= MOST_KG:", f"{CARD} tests/cli/test_bad_input.py"),
     Fault(MEMBER, "first, last = int(low // step * step) or step", "first, last = int(-(-low // step) * step)", EDGES),
     Fault(MEMBER, "(s.sets, s.reps) == wanted", "(s.reps, s.sets) == wanted", CARD),
-    Fault(LINES, "limited = short or stands_in", "limited = short", OF_OUT),
+    Fault(LINES, "limited = (short or stands_in)", "limited = short", OF_OUT),
     Fault(LINES, "total=sets * reps if limited", "total=scheme.work.total if limited", OF_OUT),
     Fault(LINES, "reserve=None if limited else scheme.reserve", "reserve=scheme.reserve", OF_OUT),
     Fault(LINES, "seconds=ceil(sides * (", "seconds=ceil(1 * (", MEASURED),
