@@ -21,6 +21,9 @@ OWN_MOVEMENTS, OWN_SCHEMES, OWN_FORMATS = "movements.yaml", "schemes.yaml", "for
 """What a gym may have of its own, beside ``gym.yaml``: more entries, checked like the catalogue's."""
 
 
+NONE_IN_IT = "there is no movement in the file; write one, or take the file away"
+
+
 def load_catalogue(folder: Path, gym_folder: Path | None = None) -> Catalogue:
     """Everything under ``shared/catalogue``, and a gym's own movements, schemes and formats.
 
@@ -46,7 +49,6 @@ def load_catalogue(folder: Path, gym_folder: Path | None = None) -> Catalogue:
     schemes = _entries(Scheme, (folder / "schemes.yaml", *own_schemes), "schemes", problems)
     if problems:  # an entry that could not be read would be missed by all that name it
         refuse(problems)
-    movements = with_motions(movements, folder / "work.yaml")
     domains, formats = load_formats(folder / "formats.yaml", *own_formats)
     catalogue = Catalogue(
         items=_by_id(items, problems),
@@ -56,9 +58,16 @@ def load_catalogue(folder: Path, gym_folder: Path | None = None) -> Catalogue:
         domains=domains,
         formats=formats,
     )
-    empty = list(_empty_lists(folder, catalogue))
-    if empty:  # whatever names an entry of an empty list would be wrong too
-        refuse(empty)
+    read = {node.place().file for _, node in movements}
+    bare = [f for f in _movement_files(folder / "movements") if read and f not in read]
+    empty = [
+        *_empty_lists(folder, catalogue),
+        *(Mistake(Place(f, key="movements"), NONE_IN_IT) for f in bare),
+    ]
+    if empty or problems:  # whatever names an entry of an empty list, or one of two, would be wrong too
+        refuse([*empty, *problems])
+    movements = with_motions(movements, folder / "work.yaml")
+    catalogue = catalogue.model_copy(update={"movements": {m.id: m for m, _ in movements}})
     for movement, node in movements:
         problems += _movement_problems(movement, node, catalogue)
     for scheme, node in schemes:

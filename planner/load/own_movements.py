@@ -48,7 +48,7 @@ def add_movements(gym_folder: Path, shared: Path, entries: Sequence[Mapping[str,
         for name in (OWN_SCHEMES, OWN_FORMATS):
             if (gym_folder / name).is_file():
                 shutil.copy(gym_folder / name, aside)
-        (Path(aside) / OWN_MOVEMENTS).write_bytes(text.encode())
+        write_text_atomically(Path(aside) / OWN_MOVEMENTS, text, told=False)
         try:
             load_catalogue(shared, Path(aside))
         except DataError as wrong:

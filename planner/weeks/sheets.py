@@ -98,7 +98,7 @@ def _runs(
     def runs(day: Day) -> Sequence[PieceRun]:
         try:
             return run_week(week, catalogue, gym, day=day)[0].pieces
-        except DataError:  # the week is of another gym or catalogue; its sheets are written all the same
+        except (DataError, ValueError):  # of another gym or catalogue, or no plan: its sheets are written
             return ()
 
     return runs

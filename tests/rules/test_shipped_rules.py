@@ -74,13 +74,12 @@ def random_days(draw: Any) -> FloorLines:
     index = draw(st.integers(0, len(options.families) - 1))
     family = options.families[index]
     tier = draw(st.sampled_from(["light", "moderate", "heavy"]))
-    able = [
-        c.facts
-        for c, reach in options.conditioning_on("mon")
-        if index in reach.families and c.facts.tier in ("open", tier)
-    ]
+    reaches = {c.facts: reach for c, reach in options.conditioning_on("mon")}
+    able = [f for f, r in reaches.items() if index in r.families and f.tier in ("open", tier)]
     n = family.lead.movements
     lines = draw(st.lists(st.sampled_from(able), min_size=n, max_size=n, unique_by=lambda f: f.movement.id))
+    placed = {spot: count for spot, count in family.lead.spots.items() if spot != "turn"}
+    assume(all(sum(spot in reaches[f].spots for f in lines) >= count for spot, count in placed.items()))
     main = draw(st.sampled_from(options.main)).facts
     beside = draw(st.sampled_from([None, *options.assistance]))
     return FloorLines(family, (main, *([beside.facts] if beside else []), *lines))
