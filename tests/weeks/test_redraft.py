@@ -21,7 +21,7 @@ from planner.weeks.written import solved_week
 from tests.solve.demo import WEEK, shipped
 from tests.weeks import small, tiny
 
-NUMBERS = range(24)
+NUMBERS = (0, 1, 2, 3, 6, 10, 15, 16, 18, 21, 22, 27, 30, 31, 36, 38)
 CHANGES = (
     GymChanges(without=("rower",)),
     GymChanges(without=("rack",)),
