@@ -236,8 +236,11 @@ def test_every_version_has_as_many_rounds_sets_and_lines(drafted: Week, catalogu
         for kit, floor, line in pairs(piece):
             where = f"{piece.title}, {kit}: {line.name} for {floor.name}"
             assert line.stands_for == ("" if line.movement == floor.movement else floor.name), where
-            assert line.sets == floor.sets, where
-            times = line.sets or catalogue.shapes[piece.shape].rounds
+            without_load = floor.loads and kit != kits[0] and line.dose.value > floor.dose.value
+            assert line.sets == floor.sets or (piece.kind == "strength" and without_load), where
+            shape = catalogue.shapes.get(piece.shape)
+            often = 1 if shape is None or shape.ladder else shape.comes(line.spot) * shape.rounds
+            times = line.sets or often
             assert line.total == line.dose.value * times, where
             assert line.assistance == floor.assistance, where
 

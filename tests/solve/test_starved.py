@@ -225,7 +225,7 @@ def test_only_weeks_that_the_model_allows_are_hints(monkeypatch: pytest.MonkeyPa
         for work in (0.0, 1.0):
             climbed(number, work)
 
-    assert hints >= 10
+    assert hints >= 5
 
 
 # Bounds from an earlier climb ---------------------------------------------------------------------------

@@ -92,13 +92,13 @@ def test_of_musts_that_a_gym_cannot_all_keep_the_one_goes_that_nothing_fixed_ask
 
 @pytest.mark.slow
 def test_two_weeks_that_gave_up_another_must_each_make_one() -> None:
-    made = {seed: solved_week(on_two_days().problem(seed=seed), small.SECONDS) for seed in (1, 3, 5)}
+    made = {seed: solved_week(on_two_days().problem(seed=seed), small.SECONDS) for seed in (1, 2, 5, 7)}
 
     def gone(week: Week) -> set[str]:
         return {r.id for r in week.rules if any(p.overruled for p in r.places)}
 
     assert len({frozenset(gone(week)) for week in made.values()}) > 1
-    for one, other in ((3, 1), (3, 5), (5, 1), (5, 3)):
+    for one, other in ((1, 5), (1, 7), (2, 5), (2, 7)):
         week = merge(on_two_days(), {"mon": made[one], "fri": made[other]}, seconds=small.SECONDS)
         assert len(gone(week)) == 2
         assert not broken_musts(week.rules)
