@@ -5,7 +5,7 @@ from __future__ import annotations
 import json
 import random
 from dataclasses import dataclass
-from functools import cache
+from functools import cache, partial
 from typing import Any
 
 from planner.audit.audit import audit_plan
@@ -18,6 +18,7 @@ from planner.rules import RULE_ADAPTER, Rule
 from tests.measured.data import Data, Tree, from_files
 from tests.measured.hold import ROOT, setup_at_hand
 from tests.measured.week import Line, turn_lines
+from tests.once import once
 from tests.prescribe import builders
 from tests.solve.demo import folder, shipped
 
@@ -195,5 +196,6 @@ def random_weeks(seed: int) -> tuple[Data, list[Tree]]:
     pool = Pool(data, dice)
     for week in sorted(dice.sample(WEEKS, 3)):
         problem = assemble_problem(catalogue, gym, rules, tuple(reversed(made)), week, 1)
-        made.append(written(problem, pool.plan(week)))
+        plan = pool.plan(week)
+        made.append(once(f"random_{seed}_{week}", partial(written, problem, plan)))
     return data, [tree(w) for w in made]
