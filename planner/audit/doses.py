@@ -59,8 +59,9 @@ def is_usual(movement: Movement, line: ConditioningLine, shape: Shape) -> bool:
     if shape.ladder and line.spot == "turn":
         return numbers[0] == 1 < numbers[-1] and max(shape.ladder) <= numbers[-1]
     twice = min(2 * numbers[-1], movement.cap)
-    once = line.spot in {"opening", "closing"} or (shape.turns == 1 and shape.fixed_minutes is None)
-    return line.dose in numbers or (once and movement.unit == "reps" and line.dose == twice)
+    return line.dose in numbers or (
+        shape.part(line.spot).large and movement.unit == "reps" and line.dose == twice
+    )
 
 
 def _usual_words(m: Movement, tier: Tier, shape: Shape) -> str:

@@ -137,6 +137,11 @@ class Athlete(Value):
         return Body(self.body_kg or usual.mass_kg, self.stature_m or usual.stature_m)
 
 
+def athlete_index(athlete: Athlete) -> int:
+    """Place of an athlete in (man, woman)."""
+    return 0 if athlete.id == "man" else 1
+
+
 USUAL_BODIES = {"man": Body(80, 1.78), "woman": Body(65, 1.65)}
 """Bodies of reference: his are those of the worked examples in the reference folder; hers are common
 practice."""

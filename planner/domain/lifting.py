@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from planner.domain.catalogue import Movement, Tier
 from planner.domain.complexes import Complex
-from planner.domain.gym import Athlete
+from planner.domain.gym import Athlete, athlete_index
 from planner.domain.line import BARBELL
 from planner.domain.work import Effort, effort_of
 
@@ -93,9 +93,9 @@ def usual_kg(movement: Movement, tier: Tier, athlete: Athlete) -> float | None:
     at = TIER_ORDER.index(tier) if tier in TIER_ORDER else 0
     known = [t for t in TIER_ORDER if t in movement.kg]
     if not known:
-        return next(iter(movement.kg.values()))[_index(athlete)]
+        return next(iter(movement.kg.values()))[athlete_index(athlete)]
     nearest = min(known, key=lambda t: (abs(TIER_ORDER.index(t) - at), TIER_ORDER.index(t)))
-    return movement.kg[nearest][_index(athlete)]
+    return movement.kg[nearest][athlete_index(athlete)]
 
 
 def conditioning_target_kg(movement: Movement, item: str, tier: Tier, athlete: Athlete) -> float | None:
@@ -142,8 +142,3 @@ def typical_effort(movement: Movement) -> Effort | None:
     tiers: tuple[Tier, ...] = tuple(movement.doses or movement.kg) or ("light",)
     tier: Tier = "moderate" if "moderate" in tiers or movement.lift else tiers[0]
     return effort_of(movement, load_in_hands_kg(movement, tier, TYPICAL), TYPICAL.body, tier)
-
-
-def _index(athlete: Athlete) -> int:
-    """Place of an athlete in (man, woman)."""
-    return 0 if athlete.id == "man" else 1

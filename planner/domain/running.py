@@ -91,12 +91,13 @@ def day_facts(session: SessionPlan, catalogue: Catalogue, gym: Gym) -> DayFacts:
         gym: its class, and what lifts are shared for.
     """
     shapes = tuple(None if p.lifts else shape_of(p, catalogue) for p in session.pieces)
-    schemes = tuple(tuple(_schemes(p, catalogue)) if p.lifts else () for p in session.pieces)
+    lifts_of = [tuple(_lifts(p, catalogue, gym)) if p.lifts else () for p in session.pieces]
+    schemes = tuple(tuple((scheme, beside) for scheme, beside, _ in lifts) for lifts in lifts_of)
     minutes = [
-        lifts_minutes(lifts, tuple(_turns(p, catalogue, gym)), paired=p.paired)
+        lifts_minutes([x[:2] for x in lifts], [x[2] for x in lifts], paired=p.paired)
         if lifts
         else (shape.cap_minutes if shape else 0)
-        for p, lifts, shape in zip(session.pieces, schemes, shapes, strict=True)
+        for p, lifts, shape in zip(session.pieces, lifts_of, shapes, strict=True)
     ]
     strength = [
         x for p, own in zip(session.pieces, schemes, strict=True) if p.kind == "strength" for x in own
@@ -116,27 +117,19 @@ def day_facts(session: SessionPlan, catalogue: Catalogue, gym: Gym) -> DayFacts:
     )
 
 
-def _turns(piece: PiecePlan, catalogue: Catalogue, gym: Gym) -> Iterator[Turns]:
-    """How each lift of the gym floor is shared."""
+def _lifts(piece: PiecePlan, catalogue: Catalogue, gym: Gym) -> Iterator[tuple[Scheme, bool, Turns]]:
+    """Each lift of the gym floor: its scheme, whether it is done beside another, and how it is shared."""
     for line in next(iter(piece.versions.values())):
         scheme = scheme_of_line(line, catalogue) if isinstance(line, StrengthLine) else None
         if scheme is None or not isinstance(line, StrengthLine):
             continue
         kind: LinePiece = "assistance" if line.assistance or piece.kind == "skill" else "main"
-        known = catalogue.movements.get(line.movement)
-        movement = None if known is None else lifted(known, scheme, catalogue.movements)
-        setup = usable_setup(movement, items_for(gym, gym.kits[0], kind), kind) if movement else None
-        if movement is None:
-            yield ALONE
-        else:
-            yield turns_at(gym, (setup or movement.setups[0]).needs, movement)
-
-
-def _schemes(piece: PiecePlan, catalogue: Catalogue) -> Iterator[tuple[Scheme, bool]]:
-    for line in next(iter(piece.versions.values())):
-        scheme = scheme_of_line(line, catalogue) if isinstance(line, StrengthLine) else None
-        if scheme is not None and isinstance(line, StrengthLine):
-            yield scheme, line.assistance or line.paired
+        known, turns = catalogue.movements.get(line.movement), ALONE
+        if known is not None:
+            movement = lifted(known, scheme, catalogue.movements)
+            setup = usable_setup(movement, items_for(gym, gym.kits[0], kind), kind) or movement.setups[0]
+            turns = turns_at(gym, setup.needs, movement)
+        yield scheme, line.assistance or line.paired, turns
 
 
 def composed(c: Composition, lines: Sequence[ConditioningLine], catalogue: Catalogue) -> Shape:

@@ -12,13 +12,13 @@ from pydantic import Field, model_validator
 
 from planner.domain.base import Id, Value
 from planner.domain.catalogue import Body, Clock, DomainName, Format, Mark, Shape, Sharing, TimeDomain
+from planner.domain.running import PEOPLE
 from planner.domain.timing import SLOW_PERCENT
 from planner.errors import DataError, Place
 from planner.load.validate import validated
 from planner.load.yaml_file import read_yaml
 
 SLOT_SECONDS = 60
-PEOPLE_WORDS = {1: "", 2: ", in pairs", 3: ", in threes"}
 
 
 class ShapeLine(Value):
@@ -221,7 +221,9 @@ def _shape(  # noqa: PLR0917
         station_s=line.station_s,
         every_s=line.every_s,
         ladder=ladder,
-        title=_title(entry, line, rounds, movements, minutes, ladder) + PEOPLE_WORDS[line.people],
+        title=", ".join(
+            filter(None, (_title(entry, line, rounds, movements, minutes, ladder), PEOPLE[line.people]))
+        ),
     )
 
 

@@ -18,8 +18,6 @@ from planner.floor.simulate import Played
 from planner.prescribe.sentences import kg_text
 from planner.prescribe.set_out import Room, counts_of
 
-ONE_AT_A_TIME = ("shared", "in_turn")
-
 
 def floor_piece(  # noqa: PLR0917
     piece: PiecePlan,
@@ -67,7 +65,7 @@ def floor_piece(  # noqa: PLR0917
 
 def _units(people: People, shape: Shape) -> People:
     """Athletes, or pairs and threes of whom one works at a time."""
-    return in_parts(people, shape.people) if shape.sharing in ONE_AT_A_TIME else people
+    return in_parts(people, shape.part("turn").turns)
 
 
 def _running(shape: Shape, lines: Sequence[Line], timed: Sequence[TimedLine], room: Room) -> Running:

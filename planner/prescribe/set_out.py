@@ -4,13 +4,14 @@ from __future__ import annotations
 
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
+from functools import cached_property
 
 from planner.domain.catalogue import Catalogue
 from planner.domain.flow import People
 from planner.domain.gym import Gym
 from planner.domain.line import BARBELL, PLATE, Held
 from planner.domain.week import Line, Load, SetOut
-from planner.prescribe.plates import nearest_mass
+from planner.prescribe.stock import Stock
 
 
 @dataclass(frozen=True)
@@ -25,16 +26,21 @@ class Room:
     catalogue: Catalogue
     gym: Gym
 
+    @cached_property
+    def _by_name(self) -> dict[str, str]:
+        return {item.name: item.id for item in self.catalogue.items.values()}
+
+    @cached_property
+    def _stock(self) -> Stock:
+        return Stock(self.gym, self.gym.kits[0], self.catalogue.items)
+
     def needs(self, line: Line) -> tuple[str, ...]:
         """Ids of the items that a line is done with."""
-        by_name = {item.name: item.id for item in self.catalogue.items.values()}
-        return tuple(by_name.get(name, name) for name in line.equipment)
+        return tuple(self._by_name.get(name, name) for name in line.equipment)
 
     def bar_kg(self, group: int) -> float:
         """The bar of the man or the woman; where there is none of the mass, the nearest."""
-        athlete, held = self.gym.athletes[group], self.gym.inventory.get(BARBELL)
-        masses = [kg for kg, n in held.items() if n] if isinstance(held, dict) else []
-        return nearest_mass(athlete.bar_kg, masses) or athlete.bar_kg
+        return self._stock.bar_kg(self.gym.athletes[group])
 
     def takes(self, line: Line) -> tuple[tuple[Held, ...], tuple[Held, ...]]:
         """What a man and a woman take for a line: items, with their mass where that is lifted."""

@@ -8,7 +8,7 @@ from functools import cached_property
 
 from planner.domain.at_hand import EVERYTHING, held_items, items_for
 from planner.domain.catalogue import Item
-from planner.domain.gym import Athlete, Gym, Kit
+from planner.domain.gym import Athlete, Gym, Kit, athlete_index
 from planner.domain.line import BARBELL, PLATE, LinePiece
 from planner.prescribe.plates import nearest_mass
 
@@ -75,8 +75,3 @@ class Stock:
         if BARBELL in needs:
             return BARBELL
         return next((item for item in needs if item in self.items and self.items[item].loaded), None)
-
-
-def athlete_index(athlete: Athlete) -> int:
-    """Place of an athlete in (man, woman)."""
-    return 0 if athlete.id == "man" else 1

@@ -7,7 +7,7 @@ from itertools import groupby
 
 from planner.domain.catalogue import Movement, Scheme, Setup, Sides
 from planner.domain.complexes import Complex
-from planner.domain.gym import Athlete
+from planner.domain.gym import Athlete, athlete_index
 from planner.domain.lifting import one_rm_kg
 from planner.domain.plan import StrengthLine
 from planner.domain.sets import Sets
@@ -15,7 +15,7 @@ from planner.domain.week import AlikeSets, Dose
 from planner.domain.words import clock, listed
 from planner.prescribe.loads import StrengthLoad, named_load, scheme_percents, set_load
 from planner.prescribe.sentences import dose_text
-from planner.prescribe.stock import Stock, athlete_index
+from planner.prescribe.stock import Stock
 
 
 def set_loads(

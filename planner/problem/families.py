@@ -7,6 +7,7 @@ bounds that keep the first decision honest: no family is offered in which a line
 from __future__ import annotations
 
 from dataclasses import dataclass
+from functools import cached_property
 
 from planner.domain.catalogue import Catalogue, Part, Shape, Spot
 from planner.domain.timing import walking_tenths
@@ -16,7 +17,7 @@ NEVER = 10**6
 """More tenths of a second than any piece has."""
 
 
-@dataclass(frozen=True, slots=True, eq=False)
+@dataclass(frozen=True, eq=False)
 class Family:
     """Shapes alike in format, domain, movements at each spot, people, minutes, effort, heats and stations.
 
@@ -28,7 +29,7 @@ class Family:
     lead: Shape
     members: tuple[Shape, ...]
 
-    @property
+    @cached_property
     def kind(self) -> str:
         """What kind of dose it takes and for how long: rounds, once through, or the rungs of its ladder."""
         lead = self.lead
@@ -38,7 +39,7 @@ class Family:
             return f"{lead.format}/{lead.domain}"
         return f"{'once' if lead.part('turn').large else 'round'}/{lead.domain}"
 
-    @property
+    @cached_property
     def work_tenths(self) -> tuple[int, int]:
         """Least and most tenths of work over all rounds, transitions taken off, over all members."""
         spans = [

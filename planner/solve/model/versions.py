@@ -287,8 +287,9 @@ def build_versions(problem: Problem, floor: dict[Day, FloorDay]) -> VersionsMode
     days = {day: DayModel(problem, model, day, f) for day, f in floor.items()}
     if not all(d.possible for d in days.values()):
         return None
-    priced = _rules(problem, model, days)
-    gives, watched = _gives(problem, model, days), _watched(problem, model, days)
+    views = _views(problem, model, days)
+    priced = _rules(problem, model, days, views)
+    gives, watched = _gives(problem, model, days, views[1:]), _watched(problem, model, days, views[0])
     return VersionsModel(model, days, priced, _objective(days, priced, gives, watched))
 
 
@@ -317,19 +318,23 @@ def _views(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel])
     return out
 
 
-def _rules(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel]) -> list[PricedTerm]:
+def _rules(
+    problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel], views: list[ModelView]
+) -> list[PricedTerm]:
     """On the floor what waits for doses; in the kit versions all that speaks of every version."""
     here = replace(problem, facts=replace(problem.facts, days=tuple(days)))
     everywhere = tuple(r for r in problem.rules if r.versions == "all")
     waiting = tuple(r for r in problem.rules if r.stage == "doses")
-    floor, *kits = _views(problem, model, days)
+    floor, *kits = views
     priced = write_rules(model, floor, waiting, here)
     for view in kits:
         priced += write_rules(model, view, everywhere, here)
     return priced
 
 
-def _gives(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel]) -> list[tuple[Expr, int]]:
+def _gives(
+    problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel], versions: list[ModelView]
+) -> list[tuple[Expr, int]]:
     """Steps by which the versions of what the coach wrote leave the time that it should take.
 
     A rule on the time does not count against her session; the versions keep to it all the same if they can.
@@ -340,7 +345,7 @@ def _gives(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel])
     if not written or not timed:
         return out
     facts = replace(problem.facts, days=written)
-    for view in _views(problem, model, days)[1:]:
+    for view in versions:
         for term in timed[0].encode(view, facts):
             slack = model.new_int_var(0, STEPS_OUT, "gives")
             model.add(term.expr - max(1, -(-term.upper // STEPS_OUT)) * slack <= term.limit)
@@ -348,12 +353,14 @@ def _gives(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel])
     return out
 
 
-def _watched(problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel]) -> list[tuple[Expr, int]]:
+def _watched(
+    problem: Problem, model: cp_model.CpModel, days: dict[Day, DayModel], floor: ModelView
+) -> list[tuple[Expr, int]]:
     """Steps beyond what rules on the conditioning only watch: no points, but a liking."""
     out: list[tuple[Expr, int]] = []
     rules = [r for r in problem.rules if r.level == "watch" and r.on_conditioning]
     facts = replace(problem.facts, days=tuple(days))
-    for term in (t for r in rules for t in r.encode(_views(problem, model, days)[0], facts)):
+    for term in (t for r in rules for t in r.encode(floor, facts)):
         slack = model.new_int_var(0, MOST_WATCHED, "watched")
         model.add(term.expr - WATCHED_STEP * term.divide * slack <= term.limit).only_enforce_if(
             short := model.new_bool_var("within")
